@@ -1,0 +1,152 @@
+package civil
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+)
+
+// Date is a day of the proleptic Gregorian calendar, counted from day 1 =
+// 0001-01-01. The zero value means "no date". Dates compare with < and ==, and
+// the difference of two dates is a number of days.
+type Date int32
+
+// epochDays is the day number of 1970-01-01.
+const epochDays = 719163
+
+// NewDate returns the date of year, month (1 to 12) and day, or an error that
+// says what is impossible about it.
+func NewDate(year, month, day int) (Date, error) {
+	if year < 1 || year > 9999 {
+		return 0, fmt.Errorf("year %d is outside 1 to 9999", year)
+	}
+	if month < 1 || month > 12 {
+		return 0, fmt.Errorf("month %d is outside 1 to 12", month)
+	}
+	if n := DaysInMonth(year, month); day < 1 || day > n {
+		return 0, fmt.Errorf("%s %d has %d days, not %d", time.Month(month), year, n, day)
+	}
+	return dateOf(year, month, day), nil
+}
+
+// MustDate is NewDate for dates written in code; it panics on an impossible one.
+func MustDate(year, month, day int) Date {
+	d, err := NewDate(year, month, day)
+	if err != nil {
+		panic("civil: " + err.Error())
+	}
+	return d
+}
+
+func dateOf(year, month, day int) Date {
+	secs := time.Date(year, time.Month(month), day, 0, 0, 0, 0, time.UTC).Unix()
+	return Date(secs/86400 + epochDays)
+}
+
+// ParseDate reads "2026-11-25".
+func ParseDate(s string) (Date, error) {
+	if len(s) != 10 || s[4] != '-' || s[7] != '-' {
+		return 0, fmt.Errorf("%q is not a date written as YYYY-MM-DD", s)
+	}
+	y, okY := digits(s[:4])
+	m, okM := digits(s[5:7])
+	d, okD := digits(s[8:])
+	if !okY || !okM || !okD {
+		return 0, fmt.Errorf("%q is not a date written as YYYY-MM-DD", s)
+	}
+	date, err := NewDate(y, m, d)
+	if err != nil {
+		return 0, fmt.Errorf("%q is not a date: %w", s, err)
+	}
+	return date, nil
+}
+
+// digits reads a string of ASCII digits alone: no sign, no space.
+func digits(s string) (int, bool) {
+	for i := 0; i < len(s); i++ {
+		if s[i] < '0' || s[i] > '9' {
+			return 0, false
+		}
+	}
+	n, err := strconv.Atoi(s)
+	return n, err == nil
+}
+
+// DaysInMonth returns 28 to 31 for month 1 to 12.
+func DaysInMonth(year, month int) int {
+	return time.Date(year, time.Month(month)+1, 0, 0, 0, 0, 0, time.UTC).Day()
+}
+
+// IsLeap reports whether the year has a 29 February.
+func IsLeap(year int) bool { return DaysInMonth(year, 2) == 29 }
+
+// Time returns 00:00 UTC of the date, for handing it to packages that only
+// know instants.
+func (d Date) Time() time.Time {
+	return time.Unix((int64(d)-epochDays)*86400, 0).UTC()
+}
+
+// YMD returns year, month (1 to 12) and day.
+func (d Date) YMD() (year, month, day int) {
+	y, m, dd := d.Time().Date()
+	return y, int(m), dd
+}
+
+// Year returns the calendar year.
+func (d Date) Year() int { return d.Time().Year() }
+
+// Month returns the month, 1 to 12.
+func (d Date) Month() int { return int(d.Time().Month()) }
+
+// YearDay returns the day of the year, 1 to 366.
+func (d Date) YearDay() int { return d.Time().YearDay() }
+
+// Weekday returns the day of the week.
+func (d Date) Weekday() time.Weekday { return d.Time().Weekday() }
+
+// AddDays returns the date n days later (earlier for negative n).
+func (d Date) AddDays(n int) Date { return d + Date(n) }
+
+// AddMonths returns the same day n months later, clamped to the end of a
+// shorter month: 31 January plus one month is 28 or 29 February.
+func (d Date) AddMonths(n int) Date {
+	y, m, day := d.YMD()
+	total := y*12 + (m - 1) + n
+	y, m = total/12, total%12+1
+	return dateOf(y, m, min(day, DaysInMonth(y, m)))
+}
+
+// OnOrBefore returns the latest date with the given weekday that is not after d.
+func (d Date) OnOrBefore(day time.Weekday) Date {
+	return d.AddDays(-((int(d.Weekday()) - int(day) + 7) % 7))
+}
+
+// IsZero reports whether the date is unset.
+func (d Date) IsZero() bool { return d == 0 }
+
+// String returns "2026-11-25", or "" for the zero Date.
+func (d Date) String() string {
+	if d.IsZero() {
+		return ""
+	}
+	return string(d.Append(nil))
+}
+
+// Append adds the YYYY-MM-DD form to b.
+func (d Date) Append(b []byte) []byte { return d.Time().AppendFormat(b, "2006-01-02") }
+
+// MarshalText writes the YYYY-MM-DD form; the zero Date becomes "".
+func (d Date) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// UnmarshalText reads what MarshalText writes.
+func (d *Date) UnmarshalText(b []byte) error {
+	if len(b) == 0 {
+		*d = 0
+		return nil
+	}
+	v, err := ParseDate(string(b))
+	if err == nil {
+		*d = v
+	}
+	return err
+}
