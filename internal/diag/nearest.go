@@ -1,0 +1,55 @@
+package diag
+
+import (
+	"slices"
+	"strings"
+)
+
+// DidYouMean returns a remedy for a word that is not among the known ones:
+// the nearest of them if one is near, else the list if it is short.
+func DidYouMean(word string, known []string) string {
+	best, bestDistance := "", max(2, len(word)/3)+1
+	for _, k := range slices.Sorted(slices.Values(known)) {
+		if d := distance(strings.ToLower(word), strings.ToLower(k)); d < bestDistance {
+			best, bestDistance = k, d
+		}
+	}
+	switch {
+	case best != "":
+		return "did you mean " + quote(best) + "?"
+	case len(known) == 0:
+		return ""
+	case len(known) <= 16:
+		return "use one of " + strings.Join(slices.Sorted(slices.Values(known)), ", ")
+	}
+	return ""
+}
+
+func quote(s string) string { return `"` + s + `"` }
+
+// distance is the number of single-letter changes, swaps of neighbors
+// included, that turn one word into the other.
+func distance(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	rows := make([][]int, len(x)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(y)+1)
+		rows[i][0] = i
+	}
+	for j := range rows[0] {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(x); i++ {
+		for j := 1; j <= len(y); j++ {
+			cost := 1
+			if x[i-1] == y[j-1] {
+				cost = 0
+			}
+			rows[i][j] = min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+cost)
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				rows[i][j] = min(rows[i][j], rows[i-2][j-2]+1)
+			}
+		}
+	}
+	return rows[len(x)][len(y)]
+}

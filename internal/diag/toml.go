@@ -1,0 +1,518 @@
+package diag
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/BurntSushi/toml"
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"ligule/internal/civil"
+	"ligule/internal/quantity"
+)
+
+// Table is one table of a TOML file, read key by key. Each reading method
+// marks its key as known, checks the value and records a problem, with the
+// line, when it does not fit; it then returns a zero value, so that reading
+// goes on and the author sees every mistake at once. Close reports the keys
+// that nobody asked for.
+type Table struct {
+	doc    *document
+	path   string // "" for the file's root, else "rule[0].when."
+	values map[string]any
+	known  map[string]bool
+}
+
+// document is what all tables of a file share.
+type document struct {
+	file  string
+	shift int // lines above the TOML text in its file
+	at    map[string]unstable.Position
+	list  *List
+}
+
+// ReadTOML parses a file. A syntax error is recorded with its line, and ok is
+// false.
+func ReadTOML(file string, text []byte, list *List) (root *Table, ok bool) {
+	return ReadTOMLAt(file, text, 0, list)
+}
+
+// ReadTOMLAt is ReadTOML for TOML that stands inside another file, shift lines
+// below its top.
+func ReadTOMLAt(file string, text []byte, shift int, list *List) (root *Table, ok bool) {
+	if !utf8.Valid(text) {
+		list.Errorf(Pos{File: file}, "save it as UTF-8", "the file is not UTF-8 text")
+		return nil, false
+	}
+	values := map[string]any{}
+	if _, err := toml.Decode(string(text), &values); err != nil {
+		p := Problem{Pos: Pos{File: file}, What: err.Error()}
+		if pe, is := errors.AsType[toml.ParseError](err); is {
+			p.Line, p.Col, p.Key = pe.Position.Line+shift, pe.Position.Col, pe.LastKey
+			if strings.Contains(pe.Message, `but got '\n' instead`) {
+				p.Line-- // the decoder has already stepped over the end of the line at fault
+			}
+			p.What = pe.Message
+			if p.What == "" {
+				p.What = strings.TrimPrefix(pe.Error(), "toml: ")
+			}
+		}
+		p.What = "not valid TOML: " + p.What
+		list.Add(p)
+		return nil, false
+	}
+	doc := &document{file: file, shift: shift, list: list}
+	doc.at = positions(text)
+	return &Table{doc: doc, values: values, known: map[string]bool{}}, true
+}
+
+// positions maps each key, with array elements counted from 0
+// ("rule[1].when.state"), to where it stands. The decoder that yields the
+// values keeps positions by dotted name only, which inside arrays of tables
+// is the wrong line; hence a second parser.
+func positions(text []byte) map[string]unstable.Position {
+	at := map[string]unstable.Position{}
+	counts := map[string]int{}
+	var p unstable.Parser
+	p.Reset(text)
+	start := func(n *unstable.Node) unstable.Position {
+		return p.Shape(p.Range(n.Data)).Start
+	}
+	// resolve joins the parts of a key, entering the latest element of each
+	// array of tables on the way.
+	resolve := func(base string, it unstable.Iterator, array bool) (string, unstable.Position) {
+		path, pos := base, unstable.Position{}
+		for first := true; it.Next(); first = false {
+			n := it.Node()
+			if first {
+				pos = start(n)
+			}
+			if path != "" {
+				path += "."
+			}
+			path += string(n.Data)
+			if it.IsLast() && array {
+				counts[path]++
+			}
+			if c := counts[path]; c > 0 {
+				path += "[" + strconv.Itoa(c-1) + "]"
+			}
+			if _, seen := at[path]; !seen {
+				at[path] = start(n)
+			}
+		}
+		return path, pos
+	}
+	var value func(path string, n *unstable.Node)
+	value = func(path string, n *unstable.Node) {
+		switch n.Kind {
+		case unstable.InlineTable:
+			for it := n.Children(); it.Next(); {
+				kv := it.Node()
+				sub, pos := resolve(path, kv.Key(), false)
+				at[sub] = pos
+				value(sub, kv.Value())
+			}
+		case unstable.Array:
+			i := 0
+			for it := n.Children(); it.Next(); i++ {
+				el := it.Node()
+				sub := path + "[" + strconv.Itoa(i) + "]"
+				if el.Raw.Length > 0 {
+					at[sub] = p.Shape(el.Raw).Start
+				} else if pos, ok := at[path]; ok {
+					at[sub] = pos
+				}
+				value(sub, el)
+			}
+		}
+	}
+	table := ""
+	for p.NextExpression() {
+		e := p.Expression()
+		switch e.Kind {
+		case unstable.Table:
+			table, _ = resolve("", e.Key(), false)
+		case unstable.ArrayTable:
+			table, _ = resolve("", e.Key(), true)
+		case unstable.KeyValue:
+			path, pos := resolve(table, e.Key(), false)
+			at[path] = pos
+			value(path, e.Value())
+		}
+	}
+	return at
+}
+
+// File returns the file's name.
+func (t *Table) File() string { return t.doc.file }
+
+// Pos returns the place of a key, or of the table itself when the key is
+// absent or "".
+func (t *Table) Pos(key string) Pos {
+	pos := Pos{File: t.doc.file, Key: t.path + key}
+	if key == "" {
+		pos.Key = strings.TrimSuffix(t.path, ".")
+	}
+	for path := pos.Key; ; {
+		if at, ok := t.doc.at[path]; ok && at.Line > 0 {
+			pos.Line, pos.Col = at.Line+t.doc.shift, at.Column
+			return pos
+		}
+		i := strings.LastIndexAny(path, ".[")
+		if i < 0 {
+			return pos
+		}
+		path = path[:i]
+	}
+}
+
+// Errorf records an error at a key of the table ("" for the table itself).
+func (t *Table) Errorf(key, remedy, what string, args ...any) {
+	t.doc.list.Errorf(t.Pos(key), remedy, what, args...)
+}
+
+// Warnf records a warning at a key of the table.
+func (t *Table) Warnf(key, remedy, what string, args ...any) {
+	t.doc.list.Warnf(t.Pos(key), remedy, what, args...)
+}
+
+// Has reports whether the key is there.
+func (t *Table) Has(key string) bool {
+	_, ok := t.values[key]
+	return ok
+}
+
+// Keys returns the keys of the table in the order in which they stand.
+func (t *Table) Keys() []string {
+	keys := make([]string, 0, len(t.values))
+	for k := range t.values {
+		keys = append(keys, k)
+	}
+	sortBy(keys, func(a, b string) bool {
+		pa, pb := t.Pos(a), t.Pos(b)
+		if pa.Line != pb.Line {
+			return pa.Line < pb.Line
+		}
+		if pa.Col != pb.Col {
+			return pa.Col < pb.Col
+		}
+		return a < b
+	})
+	return keys
+}
+
+// Raw returns a value as decoded, for keys that may hold several types.
+func (t *Table) Raw(key string) (any, bool) {
+	t.known[key] = true
+	v, ok := t.values[key]
+	return v, ok
+}
+
+// missing records that a required key is absent.
+func (t *Table) missing(key, kind string) {
+	t.Errorf(key, "add "+key+" = "+kind, "missing")
+}
+
+// get returns the value of a key if it has the type, and records a problem if
+// it has another, or if it is required and absent.
+func get[T any](t *Table, key string, required bool, kind, sample string) (T, bool) {
+	t.known[key] = true
+	var zero T
+	v, ok := t.values[key]
+	if !ok {
+		if required {
+			t.missing(key, sample)
+		}
+		return zero, false
+	}
+	x, ok := v.(T)
+	if !ok {
+		t.Errorf(key, "write "+sample, "this is %s, not %s", kindOf(v), kind)
+		return zero, false
+	}
+	return x, true
+}
+
+func kindOf(v any) string {
+	switch v := v.(type) {
+	case string:
+		return "the text " + quote(v)
+	case bool:
+		return "true or false"
+	case int64:
+		return "the number " + strconv.FormatInt(v, 10)
+	case float64:
+		return "the number " + strconv.FormatFloat(v, 'g', -1, 64)
+	case time.Time:
+		return "a date or time"
+	case map[string]any:
+		return "a table"
+	}
+	return "a list"
+}
+
+// Text reads a required text; empty text is a mistake.
+func (t *Table) Text(key string) string {
+	s, ok := get[string](t, key, true, "text", `"…"`)
+	if ok && strings.TrimSpace(s) == "" {
+		t.Errorf(key, "write something between the quotes", "empty")
+	}
+	return s
+}
+
+// OptText reads a text that may be absent.
+func (t *Table) OptText(key string) string {
+	s, _ := get[string](t, key, false, "text", `"…"`)
+	return s
+}
+
+// ids are lower-case words joined by hyphens: safe as a file name and in an
+// address.
+var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+
+// IsID reports whether s is made of lower-case words joined by hyphens.
+func IsID(s string) bool { return len(s) <= 64 && idForm.MatchString(s) }
+
+// ID reads a required id.
+func (t *Table) ID(key string) string {
+	s, ok := get[string](t, key, true, "an id", `"lower-case-words"`)
+	if ok && !IsID(s) {
+		t.Errorf(key, "an id is lower-case words joined by hyphens", "%q is not an id", s)
+		return ""
+	}
+	return s
+}
+
+// One reads a required text that must be one of the words given.
+func (t *Table) One(key string, words ...string) string {
+	s, ok := get[string](t, key, true, "one of the words "+strings.Join(words, ", "), quote(strings.Join(words, `" or "`)))
+	return t.oneOf(key, s, ok, words)
+}
+
+// OptOne is One for a key that may be absent.
+func (t *Table) OptOne(key string, words ...string) string {
+	s, ok := get[string](t, key, false, "one of the words "+strings.Join(words, ", "), quote(strings.Join(words, `" or "`)))
+	return t.oneOf(key, s, ok, words)
+}
+
+func (t *Table) oneOf(key, s string, ok bool, words []string) string {
+	if !ok {
+		return ""
+	}
+	for _, w := range words {
+		if s == w {
+			return s
+		}
+	}
+	t.Errorf(key, DidYouMean(s, words), "unknown value %q", s)
+	return ""
+}
+
+// Texts reads a list of texts; required says whether it must be there (it may
+// be empty all the same).
+func (t *Table) Texts(key string, required bool) []string {
+	list, ok := get[[]any](t, key, required, "a list of texts", `["…"]`)
+	if !ok {
+		return nil
+	}
+	out := make([]string, 0, len(list))
+	for i, v := range list {
+		s, ok := v.(string)
+		if !ok {
+			t.Errorf(key+"["+strconv.Itoa(i)+"]", `write "…"`, "this is %s, not text", kindOf(v))
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// Bool reads true or false; absent is false.
+func (t *Table) Bool(key string) bool {
+	b, _ := get[bool](t, key, false, "true or false", "true or false")
+	return b
+}
+
+// Int reads a required whole number.
+func (t *Table) Int(key string) int {
+	n, _ := get[int64](t, key, true, "a whole number", "1")
+	return int(n)
+}
+
+// OptInt reads a whole number that may be absent.
+func (t *Table) OptInt(key string) (int, bool) {
+	n, ok := get[int64](t, key, false, "a whole number", "1")
+	return int(n), ok
+}
+
+// Number reads a required plain number.
+func (t *Table) Number(key string) float64 {
+	x, ok := t.OptNumber(key)
+	if !ok && !t.Has(key) {
+		t.missing(key, "0.5")
+	}
+	return x
+}
+
+// OptNumber reads a plain number that may be absent. Not-a-number and infinity
+// are mistakes.
+func (t *Table) OptNumber(key string) (float64, bool) {
+	t.known[key] = true
+	v, ok := t.values[key]
+	if !ok {
+		return 0, false
+	}
+	switch x := v.(type) {
+	case int64:
+		return float64(x), true
+	case float64:
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			t.Errorf(key, "write a plain number", "%s is not a usable number", strconv.FormatFloat(x, 'g', -1, 64))
+			return 0, false
+		}
+		return x, true
+	}
+	t.Errorf(key, "write a plain number without quotes", "this is %s, not a number", kindOf(v))
+	return 0, false
+}
+
+// Date reads a required date (2026-11-25, without quotes).
+func (t *Table) Date(key string) civil.Date {
+	d, ok := t.OptDate(key)
+	if !ok && !t.Has(key) {
+		t.missing(key, "2026-11-25")
+	}
+	return d
+}
+
+// OptDate reads a date that may be absent.
+func (t *Table) OptDate(key string) (civil.Date, bool) {
+	t.known[key] = true
+	v, ok := t.values[key]
+	if !ok {
+		return 0, false
+	}
+	// The decoder gives a local date as midnight in a location of this name;
+	// its day is what was written, whatever zone the machine is in.
+	if at, is := v.(time.Time); is && at.Location().String() == "date-local" {
+		d, err := civil.NewDate(at.Year(), int(at.Month()), at.Day())
+		if err == nil {
+			return d, true
+		}
+	}
+	t.Errorf(key, "write a date as 2026-11-25, without quotes and time", "this is %s, not a date", kindOf(v))
+	return 0, false
+}
+
+// MonthDay reads a required "MM-DD".
+func (t *Table) MonthDay(key string) civil.MonthDay {
+	s, ok := get[string](t, key, true, "a month and day", `"11-15"`)
+	if !ok {
+		return civil.MonthDay{}
+	}
+	md, err := civil.ParseMonthDay(s)
+	if err != nil {
+		t.Errorf(key, `write a month and day as "11-15"`, "%v", err)
+	}
+	return md
+}
+
+// Quantity reads a required quantity with its unit and returns it in d.Unit().
+func (t *Table) Quantity(key string, d quantity.Dimension) float64 {
+	x, ok := t.OptQuantity(key, d)
+	if !ok && !t.Has(key) {
+		t.missing(key, `"`+fmt.Sprint("1 ", d.Unit())+`"`)
+	}
+	return x
+}
+
+// OptQuantity reads a quantity that may be absent.
+func (t *Table) OptQuantity(key string, d quantity.Dimension) (float64, bool) {
+	s, ok := get[string](t, key, false, "a "+d.String()+" with its unit", `"1 `+d.Unit()+`"`)
+	if !ok {
+		return 0, false
+	}
+	x, err := quantity.Parse(s, d)
+	if err != nil {
+		what, remedy, _ := strings.Cut(err.Error(), "; ")
+		t.Errorf(key, remedy, "%s", what)
+		return 0, false
+	}
+	return x, true
+}
+
+// Table reads a sub-table. A missing one is recorded if required; the table
+// returned is then nil.
+func (t *Table) Table(key string, required bool) *Table {
+	m, ok := get[map[string]any](t, key, required, "a table", "["+t.path+key+"]")
+	if !ok {
+		return nil
+	}
+	return &Table{doc: t.doc, path: t.path + key + ".", values: m, known: map[string]bool{}}
+}
+
+// Tables reads an array of tables, which may be absent.
+func (t *Table) Tables(key string) []*Table {
+	t.known[key] = true
+	v, ok := t.values[key]
+	if !ok {
+		return nil
+	}
+	var out []*Table
+	add := func(i int, m map[string]any) {
+		out = append(out, &Table{doc: t.doc, path: t.path + key + "[" + strconv.Itoa(i) + "].", values: m, known: map[string]bool{}})
+	}
+	switch list := v.(type) {
+	case []map[string]any:
+		for i, m := range list {
+			add(i, m)
+		}
+	case []any:
+		for i, el := range list {
+			if m, is := el.(map[string]any); is {
+				add(i, m)
+			} else {
+				t.Errorf(key+"["+strconv.Itoa(i)+"]", "write a table", "this is %s, not a table", kindOf(el))
+			}
+		}
+	default:
+		t.Errorf(key, "write [["+t.path+key+"]]", "this is %s, not a list of tables", kindOf(v))
+	}
+	return out
+}
+
+// Close records every key that was not read. A nil table has none.
+func (t *Table) Close() {
+	if t == nil {
+		return
+	}
+	var known []string
+	for k := range t.known {
+		known = append(known, k)
+	}
+	for _, k := range t.Keys() {
+		if !t.known[k] {
+			t.Errorf(k, DidYouMean(k, known), "unknown key")
+		}
+	}
+}
+
+func sortBy(s []string, less func(a, b string) bool) {
+	slices.SortFunc(s, func(a, b string) int {
+		switch {
+		case less(a, b):
+			return -1
+		case less(b, a):
+			return 1
+		}
+		return 0
+	})
+}

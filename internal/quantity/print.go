@@ -1,0 +1,130 @@
+package quantity
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// System is the family of units a reader sees first.
+type System uint8
+
+// The two systems of units.
+const (
+	US System = iota
+	Metric
+)
+
+// ParseSystem reads "us" or "metric".
+func ParseSystem(s string) (System, error) {
+	switch s {
+	case "us":
+		return US, nil
+	case "metric":
+		return Metric, nil
+	}
+	return US, fmt.Errorf("%q is not a system of units; write \"us\" or \"metric\"", s)
+}
+
+// String returns "us" or "metric".
+func (s System) String() string {
+	if s == Metric {
+		return "metric"
+	}
+	return "us"
+}
+
+func (d Dimension) in(s System) unit {
+	if s == Metric {
+		return specs[d].units[specs[d].metric]
+	}
+	return specs[d].units[specs[d].us]
+}
+
+// In converts a value in d.Unit() to the system's unit and names that unit.
+func In(value float64, d Dimension, s System) (float64, string) {
+	u := d.in(s)
+	return value*u.div/u.mul + u.offset, u.name
+}
+
+// Round returns the value, in d.Unit(), as it is printed in the system with
+// the given number of decimals: two values that print alike round alike, so a
+// threshold compared on rounded values can never contradict the page.
+func Round(value float64, d Dimension, s System, decimals int) float64 {
+	x, _ := In(value, d, s)
+	u := d.in(s)
+	return (round(x, decimals) - u.offset) * u.mul / u.div
+}
+
+func round(x float64, decimals int) float64 {
+	p := math.Pow10(decimals)
+	return math.Round(x*p) / p
+}
+
+// Fixed prints x with a fixed number of decimals, rounding half away from
+// zero; a negative zero prints as 0 and NaN as a dash.
+func Fixed(x float64, decimals int) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return "–"
+	}
+	r := round(x, decimals)
+	if r == 0 {
+		r = 0 // drops the sign of a negative zero
+		return strconv.FormatFloat(math.Abs(r), 'f', decimals, 64)
+	}
+	s := strconv.FormatFloat(math.Abs(r), 'f', decimals, 64)
+	if r < 0 {
+		return "−" + s
+	}
+	return s
+}
+
+// One prints a value in one system: "50 °F".
+func One(value float64, d Dimension, s System) string {
+	return OnePrec(value, d, s, d.in(s).decimals)
+}
+
+// OnePrec is One with a number of decimals of the caller's choice.
+func OnePrec(value float64, d Dimension, s System, decimals int) string {
+	if math.IsNaN(value) {
+		return "–"
+	}
+	x, name := In(value, d, s)
+	return join(Fixed(x, decimals), name)
+}
+
+// Both prints a value in the reader's system with the other in brackets:
+// "50 °F (10 °C)". A dimension that has one unit only is printed once.
+func Both(value float64, d Dimension, first System) string {
+	return BothPrec(value, d, first, d.in(US).decimals, d.in(Metric).decimals)
+}
+
+// BothPrec is Both with numbers of decimals of the caller's choice.
+func BothPrec(value float64, d Dimension, first System, usDecimals, metricDecimals int) string {
+	us, metric := OnePrec(value, d, US, usDecimals), OnePrec(value, d, Metric, metricDecimals)
+	switch {
+	case math.IsNaN(value):
+		return "–"
+	case specs[d].us == specs[d].metric:
+		return us
+	case first == Metric:
+		return metric + " (" + us + ")"
+	default:
+		return us + " (" + metric + ")"
+	}
+}
+
+// join sets the unit after the number; a percent sign stands close, and one
+// day or week loses its plural.
+func join(number, name string) string {
+	switch {
+	case name == "":
+		return number
+	case name == "%":
+		return number + "%"
+	case (name == "days" || name == "weeks") && number == "1":
+		return number + " " + strings.TrimSuffix(name, "s")
+	}
+	return number + " " + name
+}
