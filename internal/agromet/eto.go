@@ -11,6 +11,11 @@ const (
 	// equation is given, m s⁻¹ (FAO-56 chapter 4): below it, the rising of
 	// warm air still exchanges vapor.
 	LeastWindMS2m = 0.5
+
+	// ETDisagreementWarn is the share by which weekly sums of
+	// [ReferenceETMM] and [HargreavesETMM] may differ before the weather
+	// behind them is to be looked at. Own design.
+	ETDisagreementWarn = 0.25
 )
 
 // ReferenceETInput is one day, or the mean day of a month, as
@@ -38,16 +43,23 @@ type ReferenceETInput struct {
 // ASCE-EWRI (2005), see [NetLongwaveMJ]; checked with Examples 17, 18 and 20.
 // Note the 273 of eq. 6 beside the 273.16 of the longwave term.
 func ReferenceETMM(in ReferenceETInput) float64 {
+	return penmanMonteithMM(in, 1, 1)
+}
+
+// penmanMonteithMM is FAO-56 eq. 6, with factors on its Stefan-Boltzmann
+// constant and on its slope of the vapor pressure curve.
+func penmanMonteithMM(in ReferenceETInput, longwaveFactor, slopeFactor float64) float64 {
 	rso := in.RsoMJ
 	if math.IsNaN(rso) {
 		rso = ClearSkyRadiationMJ(in.RaMJ, in.ElevationM)
 	}
 	t := (in.TmaxC + in.TminC) / 2
 	u2 := max(LeastWindMS2m, in.WindMS2m)
-	delta := VapourPressureSlope(t)
+	delta := slopeFactor * VapourPressureSlope(t)
 	gamma := PsychrometricConstant(AtmosphericPressureKPa(in.ElevationM))
 	vpd := MeanSaturationVapourPressureKPa(in.TmaxC, in.TminC) - in.EaKPa
-	rn := NetShortwaveMJ(in.RsMJ) - NetLongwaveMJ(in.TmaxC, in.TminC, in.EaKPa, in.RsMJ, rso)
+	rnl := longwaveFactor * NetLongwaveMJ(in.TmaxC, in.TminC, in.EaKPa, in.RsMJ, rso)
+	rn := NetShortwaveMJ(in.RsMJ) - rnl
 	return (MMPerMJ*delta*(rn-in.SoilHeatMJ) + gamma*900/(t+273)*u2*vpd) /
 		(delta + gamma*(1+0.34*u2))
 }
@@ -91,4 +103,10 @@ func MonthlySoilHeatMJ(meanBeforeC, meanAfterC float64) float64 {
 // FAO-56 eq. 44; checked with Example 17.
 func MonthlySoilHeatToDateMJ(meanBeforeC, meanC float64) float64 {
 	return 0.14 * (meanC - meanBeforeC)
+}
+
+// ETDisagreement returns by what share of referenceMM the sum hargreavesMM
+// differs from it, both mm over the same days; see [ETDisagreementWarn].
+func ETDisagreement(referenceMM, hargreavesMM float64) float64 {
+	return math.Abs(hargreavesMM-referenceMM) / referenceMM
 }
