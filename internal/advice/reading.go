@@ -1,0 +1,135 @@
+package advice
+
+import (
+	"ligule/internal/civil"
+	"ligule/internal/turf"
+)
+
+// Topic is one of the questions that readers send every week.
+type Topic string
+
+// The topics, in the order in which pages print them.
+const (
+	Mow     Topic = "mow"
+	Feed    Topic = "feed"
+	Water   Topic = "water"
+	Disease Topic = "disease"
+	Weed    Topic = "weed"
+	Insect  Topic = "insect"
+	Project Topic = "project"
+)
+
+// Topics returns all topics in the order in which pages print them.
+func Topics() []Topic { return []Topic{Mow, Feed, Water, Disease, Weed, Insect, Project} }
+
+// Verdict is the answer in a word. The printed words are in the phrase book
+// under "verdict.…".
+type Verdict string
+
+// The verdicts. Closed is only ever given by the law gate, NotEnough only when
+// the weather does not suffice; a rule may give the other four.
+const (
+	Do        Verdict = "do"
+	Wait      Verdict = "wait"
+	Skip      Verdict = "skip"
+	Look      Verdict = "look"
+	Closed    Verdict = "closed"
+	NotEnough Verdict = "not-enough"
+)
+
+// Uses are what an advice has the reader put on the lawn; gates act on them.
+const (
+	Nitrogen    = "nitrogen"
+	Phosphorus  = "phosphorus"
+	Potassium   = "potassium"
+	Iron        = "iron"
+	Fungicide   = "fungicide"
+	Herbicide   = "herbicide"
+	Insecticide = "insecticide"
+	WaterUse    = "water"
+	Seed        = "seed"
+)
+
+// Uses lists the words that a rule's uses may hold.
+func Uses() []string {
+	return []string{Fungicide, Herbicide, Insecticide, Iron, Nitrogen, Phosphorus, Potassium, Seed, WaterUse}
+}
+
+// Reading is everything computed for one zone, grass and week.
+type Reading struct {
+	Week      civil.Week
+	IssueDate civil.Date
+	Grass     *turf.Profile
+	Growth    turf.Reading
+	Values    []Value  // every indicator, in the order of the catalogue
+	Answers   []Answer // one per topic that has anything to say, in the order of Topics
+	Law       []LawFinding
+}
+
+// Answer is what the page says on one topic.
+type Answer struct {
+	Topic      Topic
+	Verdict    Verdict
+	Lead       Draft       // the draft that speaks
+	Support    []Draft     // others with the same verdict
+	Conditions []Reason    // what must be kept while doing it: caps, slow release, storm words; each printed
+	Cautions   []string    // ids of the caution list, attached by what the advice uses
+	Dropped    []Dropped   // drafts that were gated or outweighed, with the reason
+	Lacking    []RuleTrace // rules that could not be judged for lack of data
+}
+
+// Draft is what one firing rule proposes, after the gates have looked at it.
+type Draft struct {
+	Rule    *Rule // nil when a gate speaks of its own accord
+	Topic   Topic
+	Verdict Verdict
+	Weight  int
+	Uses    []string
+	Say     string   // one sentence
+	Why     string   // the rule's own why, slots filled; may be empty
+	More    string   // id of a standing article, or ""
+	Reasons []Reason // each clause in words with the value found, or the gate's reason
+	Gate    string   // "law", "storm", "growth": the gate whose answer this has become; "" when none
+}
+
+// Dropped is a draft that does not speak, and why not.
+type Dropped struct {
+	Draft  Draft
+	Reason Reason
+}
+
+// RuleTrace is how a rule fared: each of its clauses with the value found.
+type RuleTrace struct {
+	Rule    *Rule
+	Outcome Truth    // Yes: fired, No: a clause was false, Unknown: lacked data
+	Clauses []Reason // in the rule's order
+	Held    []Truth  // of each clause
+}
+
+// Truth is three-valued: a clause on a missing value is Unknown.
+type Truth uint8
+
+// The three truth values.
+const (
+	No Truth = iota
+	Unknown
+	Yes
+)
+
+// Reason is a sentence of the phrase book with its slots filled in. ID names
+// the phrase, so that tests need not look at words.
+type Reason struct {
+	ID   string
+	Text string
+}
+
+// LawFinding is what the law says on one nutrient at the zone's places for the
+// week, as it reaches the page.
+type LawFinding struct {
+	Nutrient string // "nitrogen" or "phosphorus"
+	Actor    string // "homeowner" or "for_hire"
+	Place    string
+	State    string // "closed_all", "closed_part", "not_cleared", "conditional", "open"
+	Days     []civil.Date
+	Reasons  []Reason
+}

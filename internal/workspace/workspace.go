@@ -1,0 +1,104 @@
+// Package workspace knows where the author's files are. It loads all of them,
+// checks each and every reference between them, and reports mistakes with
+// file, line and key, all at once. It does not know HTML.
+package workspace
+
+import (
+	"io/fs"
+	"time"
+
+	"ligule/internal/advice"
+	"ligule/internal/civil"
+	"ligule/internal/law"
+	"ligule/internal/quantity"
+	"ligule/internal/turf"
+	"ligule/internal/weather"
+)
+
+// Workspace is everything that the author wrote, checked and cross-linked.
+// Lists are sorted by id unless they say otherwise.
+type Workspace struct {
+	FS         fs.FS // the author's folder
+	Site       Site
+	Sources    []Source
+	Climates   []Climate
+	Stations   []Station
+	Zones      []*Zone
+	Grasses    []*turf.Profile
+	Catalogue  *advice.Catalogue
+	Rules      []*advice.Rule
+	Phrases    *advice.Phrases
+	Cautions   []advice.Caution
+	Law        *law.Book
+	Ordinances []*law.Record
+	Places     []law.Jurisdiction
+	Standing   []*Page // guides and about
+	Weeks      []*WeekFolder
+}
+
+// Site is data/advisory.toml.
+type Site struct {
+	Title         string
+	Publisher     string
+	About         string // one sentence
+	BaseURL       string // https://…, without the last slash
+	Language      string // en-US
+	TimeZone      string // IANA name, for feed timestamps only
+	Units         quantity.System
+	IssueWeekday  time.Weekday
+	IssueTime     string // HH:MM in TimeZone
+	FeedDomain    string
+	FeedSince     civil.Date // when FeedDomain was first ours: the date in tag URIs
+	Contact       string
+	PostalAddress string
+	Demo          bool // everything is invented: every page says so
+}
+
+// IssueDate returns the last issue weekday on or before the Monday of a week.
+func (s Site) IssueDate(w civil.Week) civil.Date { return w.Monday().OnOrBefore(s.IssueWeekday) }
+
+// Source is one entry of data/sources.toml.
+type Source struct {
+	ID, Authors, Title, Where, URL string
+	Year                           string
+}
+
+// Climate is one belt of data/climates.toml.
+type Climate struct{ ID, Name, About string }
+
+// Station is one station of data/stations.toml with its weather.
+type Station struct {
+	weather.Station
+	Records   *weather.Series    // nil when there is no daily.csv
+	Forecasts []weather.Forecast // by issue date
+}
+
+// Zone is one file of data/zones.
+type Zone struct {
+	ID, Name                              string
+	Climate                               string
+	Station                               string
+	LatitudeDeg, LongitudeDeg, ElevationM float64
+	Soil                                  turf.Soil
+	Grasses                               []*turf.Profile
+	Places                                []law.Place
+}
+
+// Page is one Markdown file of content/: a standing article or an author's
+// note.
+type Page struct {
+	ID      string // file name without .md; for notes the zone's id, or "note"
+	File    string // path in the workspace
+	Title   string
+	Summary string // one sentence; standing articles only
+	Kind    string // "guide" or "about"; standing articles only
+	HTML    string // rendered CommonMark, safe to print; headings start at h2
+	Text    string // the same as plain text, wrapped at 72 columns, links alone on a line
+}
+
+// WeekFolder is one folder of content/issues.
+type WeekFolder struct {
+	Week  civil.Week
+	Note  *Page            // nil when there is none
+	Zones map[string]*Page // by zone id
+}
