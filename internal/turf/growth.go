@@ -1,0 +1,81 @@
+package turf
+
+import "ligule/internal/civil"
+
+// State is what a lawn does, in one word.
+type State string
+
+// The states, in order of precedence.
+const (
+	Dormant    State = "dormant"     // by soil, freezes or drought, whatever the index says
+	Flush      State = "flush"       // a surge of growth
+	Growing    State = "growing"     // index of 0.25 or more
+	GreeningUp State = "greening up" // below that, and rising
+	Resting    State = "resting"     // still green, almost no growth
+	Slowing    State = "slowing"     // between resting and growing, not rising
+)
+
+// Factor is one of the factors of the growth index.
+type Factor string
+
+// The factors, in the order in which ties are settled.
+const (
+	Temperature Factor = "temperature"
+	Light       Factor = "light"
+	DayLength   Factor = "day length"
+	Water       Factor = "water"
+)
+
+// Growth is what one 7-day window came to. NaN is "cannot be said".
+type Growth struct {
+	Last   civil.Date // last day of the window
+	Days   int        // valid days in it
+	Enough bool       // the state can be told
+	Lacks  []string   // what is missing: "temperature", "soil", "balance"
+
+	MeanC      float64 // mean air temperature, °C
+	DayLengthH float64 // h
+	LightMol   float64 // daily light integral, mol m⁻² d⁻¹
+	Soil5C     float64 // soil under grass at 5 cm, °C
+	Soil10C    float64 // and at 10 cm, °C
+
+	FT, FL, FP, FW float64 // factors for temperature, light, day length, water, 0 to 1
+	G              float64 // growth index, 0 to 1, halved while set back
+	Smallest       Factor
+	G14, G21       float64 // the index of the same window 14 and 21 days earlier
+
+	State      State  // "" unless Enough
+	Peak       bool   // growing, with an index of 0.70 or more
+	DormantWhy string // "soil", "air", "freeze" or "drought" while dormant
+	SetBack    bool   // a freeze fell on green spring turf within the window
+
+	FreezeNights int // nights of 28 °F or less since 1 September
+
+	MowDays      int     // days between mowings, rounded down; 0: no mowing expected
+	MowExactDays float64 // the same before rounding; NaN when none is expected
+
+	Falling *Slowdown // the slowdown and its cause, when there is one
+
+	DepletionMM float64 // root-zone depletion at the end of the last day
+	TAWMM       float64 // total available water
+	RAWMM       float64 // readily available water
+	NeedMM      float64 // water to put on: the depletion once it has reached RAWMM, else 0
+	BalanceOK   bool    // the depletion of the last day can be told
+
+	RainMM, ETMM float64 // sums over the valid days
+}
+
+// Slowdown names the factor that slowed the grass.
+type Slowdown struct {
+	Cause    Factor
+	Sense    string     // "cool", "hot", "grey skies", "low sun", "short days" or "dry"
+	Since    civil.Date // last day on which the factor was near its recent high
+	From, To float64    // the factor then and now
+}
+
+// Reading is what an issue may know of a grass.
+type Reading struct {
+	RainFed Growth  // without irrigation
+	Watered *Growth // never short of water; nil if that gives the same state and days between mowings
+	Ahead   *Growth // the 7 days from the issue date on, by forecast; nil without one
+}
