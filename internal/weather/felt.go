@@ -1,6 +1,8 @@
 package weather
 
 import (
+	"math"
+
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
 )
@@ -24,74 +26,77 @@ type Felt struct {
 	Soil5By, Soil10By         []SoilMethod   // the method of each day's soil temperature
 }
 
-// SoilMethod says how a soil temperature was found.
-type SoilMethod uint8
+// forecastWindHeightM is the height at which forecast services give wind, m
+// (common practice, no source), whatever the height of the station's own
+// anemometer.
+const forecastWindHeightM = 10
 
-// The methods, from none to the best.
-const (
-	SoilNone    SoilMethod = iota // nothing can be said
-	SoilModeled                   // from air temperature
-	SoilShifted                   // from air temperature, moved by the error it had at the probe lately
-	SoilProbe                     // a probe's reading
-)
-
-// String returns "none", "model", "model-shifted" or "probe".
-func (m SoilMethod) String() string {
-	switch m {
-	case SoilModeled:
-		return "model"
-	case SoilShifted:
-		return "model-shifted"
-	case SoilProbe:
-		return "probe"
-	}
-	return "none"
-}
-
-// Felt derives light, evapotranspiration and soil temperature of every day.
+// Felt derives light, evapotranspiration and soil temperature of every day,
+// estimated and forecast days included; [Felt.Basis] tells which are.
 func (v *View) Felt() *Felt {
-	return &Felt{View: v, Start: v.Days.Start}
+	n := v.Days.Len()
+	block := make([]float64, 8*n)
+	next := func() (col []float64) {
+		col, block = block[:n:n], block[n:]
+		return col
+	}
+	f := &Felt{
+		View: v, Start: v.Days.Start,
+		TmeanC: next(), DaylightH: next(), RaMJ: next(), RsMJ: next(),
+		ETMM: next(), LightMol: next(), Soil5C: next(), Soil10C: next(),
+		Radiation: make([]agromet.Rung, n), Humidity: make([]agromet.Rung, n), Wind: make([]agromet.Rung, n),
+		Soil5By: make([]SoilMethod, n), Soil10By: make([]SoilMethod, n),
+	}
+	site := agromet.Site{
+		LatitudeDeg: v.Station.LatitudeDeg,
+		ElevationM:  v.Station.ElevationM,
+		Coastal:     v.Station.Coastal,
+	}
+	heightM := v.Station.WindHeightM
+	if heightM <= 0 {
+		heightM = math.NaN()
+	}
+	at := func(c Column, i int) float64 {
+		if col := v.Days.cols[c]; col != nil {
+			return col[i]
+		}
+		return math.NaN()
+	}
+	doy := v.Days.Start.YearDay()
+	for i := range n {
+		day := agromet.Day{
+			TmaxC: at(TmaxC, i), TminC: at(TminC, i), RainMM: at(RainMM, i),
+			DewC: at(DewC, i), RHMaxPct: at(RHMaxPct, i), RHMinPct: at(RHMinPct, i), RHMeanPct: at(RHMeanPct, i),
+			WindMS: at(WindMS, i), WindHeightM: heightM,
+			SunH: at(SunH, i), CloudPct: at(CloudPct, i), SolarMJ: at(SolarMJ, i),
+		}
+		if v.basis[WindMS] != nil && v.basis[WindMS][i] > Observed {
+			day.WindHeightM = forecastWindHeightM
+		}
+		out := agromet.Derive(site, doy, day)
+		f.TmeanC[i] = (day.TmaxC + day.TminC) / 2
+		f.DaylightH[i], f.RaMJ[i], f.RsMJ[i] = out.DaylightH, out.RaMJ, out.RsMJ
+		f.ETMM[i], f.LightMol[i] = out.ETMM, out.DLIMol
+		f.Radiation[i], f.Humidity[i], f.Wind[i] = out.Radiation, out.Humidity, out.Wind
+		if doy++; doy > 365 {
+			doy = v.Days.Start.AddDays(i + 1).YearDay()
+		}
+	}
+	f.soil(agromet.SoilAt5cm(), Soil5C, f.Soil5C, f.Soil5By)
+	f.soil(agromet.SoilAt10cm(), Soil10C, f.Soil10C, f.Soil10By)
+	return f
 }
 
 // Index returns the place of a day in the slices, and whether it is among them.
 func (f *Felt) Index(d civil.Date) (int, bool) { return f.View.Days.Index(d) }
 
-// Basis returns the lesser basis of the day's maximum and minimum temperature,
-// on which everything derived rests.
+// Basis returns the basis of the day's mean temperature, on which everything
+// derived rests: Observed if both its maximum and its minimum were observed,
+// Missing if one is missing, else that of the one that was not observed.
 func (f *Felt) Basis(d civil.Date) Basis {
 	hi, lo := f.View.Basis(TmaxC, d), f.View.Basis(TminC, d)
 	if hi == Missing || lo == Missing {
 		return Missing
 	}
 	return max(hi, lo)
-}
-
-// WindowDays and WindowValid are the length of the standard window and how
-// many of its days must be observed for it to say anything.
-const (
-	WindowDays  = 7
-	WindowValid = 5
-)
-
-// Mean returns the mean of one of f's slices over the days observed days that
-// end with last, and how many of them count: those whose maximum and minimum
-// temperature were both observed and whose value is known. Whether that is
-// enough is for the caller to say (WindowValid of WindowDays); with none the
-// mean is NaN.
-func (f *Felt) Mean(col []float64, last civil.Date, days int) (mean float64, valid int) {
-	return 0, 0
-}
-
-// Total is the sum of a window with how it was found.
-type Total struct {
-	Sum       float64 // NaN if any day is missing
-	Days      int     // length of the window
-	Estimated int     // days of it that were filled or forecast
-	// The lowest rung of the ladder that any day of the window stands on.
-	Radiation, Humidity, Wind agromet.Rung
-}
-
-// Total returns the sum of one of f's slices over the days that end with last.
-func (f *Felt) Total(col []float64, last civil.Date, days int) Total {
-	return Total{}
 }

@@ -74,3 +74,25 @@ func (st Station) ObsTimeOn(record civil.Date) ObsTime {
 	}
 	return t
 }
+
+// mornings tells for each of n record dates from start whether it was a
+// Morning one. It is nil if the station never observes in the morning.
+func (st Station) mornings(start civil.Date, n int) []bool {
+	if !slices.ContainsFunc(st.Obs, func(p ObsPeriod) bool { return p.Time == Morning }) {
+		return nil
+	}
+	morning := make([]bool, n)
+	for k, p := range st.Obs {
+		if p.Time != Morning {
+			continue
+		}
+		first, end := max(0, int(p.From-start)), n
+		if k+1 < len(st.Obs) {
+			end = min(n, int(st.Obs[k+1].From-start))
+		}
+		for i := first; i < end; i++ {
+			morning[i] = true
+		}
+	}
+	return morning
+}
