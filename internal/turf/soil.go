@@ -45,3 +45,25 @@ func SoilIDs() []string {
 	}
 	return ids
 }
+
+// hydrologicGroup returns the hydrologic soil group, 'A' to 'D', of a texture.
+//
+// USDA Soil Conservation Service (1986), Urban Hydrology for Small Watersheds,
+// Technical Release 55, Appendix A, from memory: "A" sand to sandy loam, "B"
+// loam and silt loam, "C" sandy clay loam, "D" the clays and clay loams. Silt
+// is not in that list; it is taken with silt loam (own design).
+func (s Soil) hydrologicGroup() rune {
+	switch s.ID {
+	case "sand", "loamy-sand", "sandy-loam":
+		return 'A'
+	case "loam", "silt-loam", "silt":
+		return 'B'
+	}
+	return 'D'
+}
+
+// curveNumber is that of a lawn in good condition.
+func (s Soil) curveNumber() float64 {
+	const goodCoverPct = 90
+	return agromet.LawnCurveNumber(s.hydrologicGroup(), goodCoverPct)
+}

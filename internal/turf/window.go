@@ -1,0 +1,156 @@
+package turf
+
+import (
+	"math"
+
+	"ligule/internal/agromet"
+	"ligule/internal/civil"
+	"ligule/internal/weather"
+)
+
+// use says which days of a window count: one bit per basis.
+type use uint8
+
+// What may count. An observation that came after the issue date is no
+// forecast, and a filled day no observation.
+const (
+	observedDays use = 1 << weather.Observed
+	forecastDays use = 1 << weather.ForecastDay
+	knownDays    use = observedDays | forecastDays | 1<<weather.Estimated
+)
+
+func (u use) takes(b weather.Basis) bool { return u>>b&1 == 1 }
+
+// window is the plain content of 7 days. Each mean is NaN with fewer than
+// five days to make it of.
+type window struct {
+	days                        int // valid days
+	meanC, dayLengthH, lightMol float64
+	soil5C, soil10C             float64
+	ft, fl, fp, fw              float64
+	rainMM, etMM                float64
+}
+
+// mean collects the mean or sum of the values that are known.
+type mean struct {
+	sum float64
+	n   int
+}
+
+func (m *mean) add(x float64) {
+	if !math.IsNaN(x) {
+		m.sum += x
+		m.n++
+	}
+}
+
+func (m mean) value() float64 { return m.total() / float64(m.n) }
+
+func (m mean) total() float64 {
+	if m.n < weather.WindowValid {
+		return math.NaN()
+	}
+	return m.sum
+}
+
+// index returns the place of a day in the slices; it may lie outside.
+func (d *Daily) index(date civil.Date) int { return int(date - d.Felt.Start) }
+
+// validDays calls visit with each valid day of the window that ends with day last.
+func (d *Daily) validDays(last int, u use, visit func(i int)) {
+	for i := max(0, last-weather.WindowDays+1); i <= min(last, len(d.basis)-1); i++ {
+		if u.takes(d.basis[i]) {
+			visit(i)
+		}
+	}
+}
+
+// window works out the 7 days that end with day last.
+func (d *Daily) window(last int, u use) window {
+	f, p := d.Felt, d.Profile
+	rain := f.View.Days.Col(weather.RainMM)
+	var w window
+	var t, hours, light, soil5, soil10, fl, fp, fw, rainMM, et mean
+	d.validDays(last, u, func(i int) {
+		w.days++
+		t.add(f.TmeanC[i])
+		hours.add(f.DaylightH[i])
+		light.add(f.LightMol[i])
+		soil5.add(f.Soil5C[i])
+		soil10.add(f.Soil10C[i])
+		fl.add(lightFactor(p, f.LightMol[i]))
+		fp.add(dayLengthFactor(p, f.DaylightH[i]))
+		fw.add(d.FW[i])
+		et.add(f.ETMM[i])
+		if rain != nil && u.takes(f.View.Basis(weather.RainMM, f.Start.AddDays(i))) {
+			rainMM.add(rain[i])
+		}
+	})
+	w.meanC, w.dayLengthH, w.lightMol = t.value(), hours.value(), light.value()
+	w.soil5C, w.soil10C = soil5.value(), soil10.value()
+	w.ft = temperatureFactor(p, w.meanC)
+	w.fl, w.fp, w.fw = fl.value(), fp.value(), fw.value()
+	w.rainMM, w.etMM = rainMM.total(), et.total()
+	return w
+}
+
+// index returns the growth index of the window.
+func (w window) index(watered bool) float64 {
+	if watered {
+		return w.ft * w.fl * w.fp
+	}
+	return w.ft * w.fl * w.fp * w.fw
+}
+
+// asleep reports whether the soil, or without it the air, is too cold for the
+// grass, and which of the two said so.
+func (w window) asleep(p *Profile) (why string, asleep bool) {
+	if !math.IsNaN(w.soil10C) {
+		return "soil", dec(w.soil10C) < dec(p.SoilDormantC)
+	}
+	return "air", dec(w.meanC) < dec(p.SoilDormantC)
+}
+
+// setBack reports whether a freeze of 28 °F or less fell on green warm-season
+// turf between January and June within the window that ends with day last.
+// Green means that the 7 days before that night allowed an index of 0.10,
+// whatever the water. Own design; that late freezes send greening lawns back
+// to half-sleep was seen in North Carolina in April 2015 and 2016 (NC State
+// University turf alerts).
+func (d *Daily) setBack(last int, u use) bool {
+	if d.Profile.Kind != WarmSeason {
+		return false
+	}
+	tmin := d.Felt.View.Days.Col(weather.TminC)
+	if tmin == nil {
+		return false
+	}
+	set := false
+	d.validDays(last, u, func(i int) {
+		if agromet.ClassifyFrost(tmin[i]) != agromet.HardFreeze || d.Felt.Start.AddDays(i).Month() > 6 {
+			return
+		}
+		before := d.window(i-1, u|observedDays)
+		if _, asleep := before.asleep(d.Profile); !asleep && dec(before.index(true)) >= greenIndex {
+			set = true
+		}
+	})
+	return set
+}
+
+// growthIndex returns the index of the window that ends with day last, halved
+// while the grass is set back.
+func (d *Daily) growthIndex(last int, u use, watered bool) float64 {
+	g := d.window(last, u).index(watered)
+	if d.setBack(last, u) {
+		g *= setBackShare
+	}
+	return g
+}
+
+// IndexOn returns the growth index of the 7 days that end with last, from all
+// that is known of them, be it observed, filled or forecast: for pictures and
+// the dates of events. NaN with fewer than five days known.
+func (d *Daily) IndexOn(last civil.Date, watered bool) float64 {
+	return d.growthIndex(d.index(last), knownDays, watered)
+}
