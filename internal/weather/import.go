@@ -2,16 +2,6 @@ package weather
 
 import "ligule/internal/civil"
 
-// UnitSystem is the system of units that a file's values are in.
-type UnitSystem uint8
-
-// The systems. UnitsUndeclared leaves it to the file to say.
-const (
-	UnitsUndeclared UnitSystem = iota
-	UnitsMetric                // °C, mm, m/s
-	UnitsUS                    // °F, in, mph
-)
-
 // ImportOptions are what the caller knows of a file beyond its content.
 type ImportOptions struct {
 	Units     UnitSystem

@@ -1,0 +1,125 @@
+package weather
+
+import "fmt"
+
+// UnitSystem is the system of units that a file's values are in.
+type UnitSystem uint8
+
+// The systems. UnitsUndeclared leaves it to the file to say.
+const (
+	UnitsUndeclared UnitSystem = iota
+	UnitsMetric                // °C, mm, m/s
+	UnitsUS                    // °F, in, mph
+	UnitsTenths                // tenths of °C, mm and m/s, as NOAA archives whole numbers
+)
+
+// String returns "metric", "us", "tenths" or "undeclared".
+func (u UnitSystem) String() string {
+	switch u {
+	case UnitsMetric:
+		return "metric"
+	case UnitsUS:
+		return "us"
+	case UnitsTenths:
+		return "tenths"
+	}
+	return "undeclared"
+}
+
+// ParseUnitSystem reads "metric", "us" or "tenths".
+func ParseUnitSystem(s string) (UnitSystem, error) {
+	for _, u := range []UnitSystem{UnitsMetric, UnitsUS, UnitsTenths} {
+		if s == u.String() {
+			return u, nil
+		}
+	}
+	return 0, fmt.Errorf("%q is not a system of units: use metric, us or tenths", s)
+}
+
+// unit is a unit that a file's values may be in. The zero value is the
+// column's own.
+type unit uint8
+
+const (
+	unitOwn   unit = iota
+	unitF          // °F
+	unitIn         // in
+	unitCM         // cm
+	unitMPH        // mph
+	unitKn         // kn
+	unitKmH        // km/h
+	unitLy         // ly, cal cm⁻²
+	unitMin        // min, of hours
+	unitTenth      // tenths of the column's own unit
+)
+
+// The inch, the mile and the nautical mile are exact by international
+// agreement (25.4 mm; 1609.344 m; 1852 m), as the temperature scales are by
+// definition; the langley is taken with the calorie of 4.1868 J (International
+// Table, from memory).
+const (
+	mmPerInch      = 25.4
+	msPerMPH       = 1609.344 / 3600
+	msPerKnot      = 1852.0 / 3600
+	kmhPerMS       = 3.6
+	mjPerLangley   = 0.041868
+	freezingF      = 32
+	fahrenheitPerC = 1.8
+)
+
+// own converts a value to the column's own unit.
+func (u unit) own(x float64) float64 {
+	switch u {
+	case unitF:
+		return (x - freezingF) / fahrenheitPerC
+	case unitIn:
+		return x * mmPerInch
+	case unitCM:
+		return x * 10
+	case unitMPH:
+		return x * msPerMPH
+	case unitKn:
+		return x * msPerKnot
+	case unitKmH:
+		return x / kmhPerMS
+	case unitLy:
+		return x * mjPerLangley
+	case unitMin:
+		return x / 60
+	case unitTenth:
+		return x / 10
+	}
+	return x
+}
+
+// in returns the unit in which a column stands in a file of the system.
+func (c Column) in(s UnitSystem) unit {
+	switch c {
+	case TmaxC, TminC, DewC, Soil5C, Soil10C:
+		switch s {
+		case UnitsUS:
+			return unitF
+		case UnitsTenths:
+			return unitTenth
+		}
+	case RainMM:
+		switch s {
+		case UnitsUS:
+			return unitIn
+		case UnitsTenths:
+			return unitTenth
+		}
+	case SnowMM, SnowDepthMM:
+		if s == UnitsUS {
+			return unitIn
+		}
+	case WindMS, GustMS:
+		switch s {
+		case UnitsUS:
+			return unitMPH
+		case UnitsTenths:
+			return unitTenth
+		}
+	}
+	return unitOwn
+}
