@@ -1,0 +1,114 @@
+package weather
+
+import (
+	"errors"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"ligule/internal/diag"
+)
+
+func read(t testing.TB, text string) *Series {
+	t.Helper()
+	var list diag.List
+	s := ReadDaily("daily.csv", []byte(text), &list)
+	require.NoError(t, list.Err())
+	return s
+}
+
+func TestMerge(t *testing.T) {
+	old := read(t, "date,tmax_c,tmin_c,rain_mm\n2016-07-01,30,20,0\n2016-07-02,31,,4.2\n2016-07-05,,,1\n")
+	later := read(t, "date,tmax_c,tmin_c,rain_mm,wind_ms\n2016-06-30,29,19,,\n2016-07-01,30,20.4,0,\n2016-07-02,31,21,4.6,3\n2016-07-04,28,18,0,2\n2016-07-06,27,17,0,\n")
+	merged, report := Merge(old, later, false)
+	assert.Equal(t, MergeReport{
+		NewDays: 3, Filled: 2,
+		Conflicts: []Conflict{
+			{day(t, "2016-07-01"), TminC, 20, 20.4},
+			{day(t, "2016-07-02"), RainMM, 4.2, 4.6},
+		},
+	}, report)
+	requireSame(t, read(t, "date,tmax_c,tmin_c,rain_mm,wind_ms\n2016-06-30,29,19,,\n2016-07-01,30,20,0,\n2016-07-02,31,21,4.2,3\n2016-07-04,28,18,0,2\n2016-07-05,,,1,\n2016-07-06,27,17,0,\n"), merged)
+
+	merged, again := Merge(old, later, true)
+	assert.Equal(t, report, again, "overwriting reports the same conflicts")
+	assert.Equal(t, 20.4, merged.At(TminC, day(t, "2016-07-01")))
+	assert.Equal(t, 4.6, merged.At(RainMM, day(t, "2016-07-02")))
+	assert.Equal(t, 4.2, old.At(RainMM, day(t, "2016-07-02")), "the records on file are not changed")
+
+	merged, report = Merge(nil, later, false)
+	assert.Equal(t, MergeReport{NewDays: 5}, report)
+	requireSame(t, later, merged)
+	merged, report = Merge(later, nil, false)
+	assert.Equal(t, MergeReport{}, report)
+	requireSame(t, later, merged)
+	merged, _ = Merge(nil, nil, false)
+	assert.Zero(t, merged.Len())
+}
+
+func TestMergeLosesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := drawSeries(t, "a"), drawSeries(t, "b")
+		merged, report := Merge(a, b, false)
+		conflicts := map[Conflict]bool{}
+		for _, c := range report.Conflicts {
+			conflicts[c] = true
+		}
+		for c := range Columns {
+			for i := range a.Len() {
+				d := a.Start.AddDays(i)
+				if x := a.At(c, d); !math.IsNaN(x) && merged.At(c, d) != x {
+					t.Fatalf("%s %s was %v and is %v", d, c.Name(), x, merged.At(c, d))
+				}
+			}
+			for i := range b.Len() {
+				d := b.Start.AddDays(i)
+				x, m := b.At(c, d), merged.At(c, d)
+				if !math.IsNaN(x) && m != x && !conflicts[Conflict{d, c, m, x}] {
+					t.Fatalf("%s %s: %v of the later records is neither taken nor reported", d, c.Name(), x)
+				}
+			}
+		}
+		twice, second := Merge(merged, b, false)
+		requireSame(t, merged, twice)
+		if second.NewDays != 0 || second.Filled != 0 || len(second.Conflicts) != len(report.Conflicts) {
+			t.Fatalf("the second merge reports %+v", second)
+		}
+		over, _ := Merge(a, b, true)
+		if _, third := Merge(over, b, false); len(third.Conflicts) != 0 {
+			t.Fatalf("after overwriting, conflicts %v are left", third.Conflicts)
+		}
+	})
+}
+
+func TestReplaceFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "daily.csv")
+	put := func(text string) func(io.Writer) error {
+		return func(w io.Writer) error { _, err := io.WriteString(w, text); return err }
+	}
+	require.NoError(t, ReplaceFile(path, put("one")))
+	require.NoError(t, os.Chmod(path, 0o600))
+	require.NoError(t, ReplaceFile(path, put("two")))
+	info, err := os.Stat(path)
+	require.NoError(t, err)
+	assert.Equal(t, os.FileMode(0o600), info.Mode().Perm(), "permissions stay")
+
+	broken := errors.New("disk full")
+	err = ReplaceFile(path, func(w io.Writer) error { _, _ = io.WriteString(w, "thr"); return broken })
+	require.ErrorIs(t, err, broken)
+	assert.ErrorContains(t, err, path)
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, "two", string(text))
+	files, err := os.ReadDir(filepath.Dir(path))
+	require.NoError(t, err)
+	assert.Len(t, files, 1, "no temporary file is left")
+
+	assert.Error(t, ReplaceFile(filepath.Join(path, "no", "folder"), put("x")))
+}
