@@ -1,5 +1,7 @@
 package agromet
 
+import "math"
+
 // humidRainMM is the rain that makes a day a wet one in
 // [EstimatedHumidityPct], mm.
 const humidRainMM = 1.0
@@ -26,11 +28,11 @@ func dewAtMinimumHumidityPct(tmaxC, tminC float64) float64 {
 // wetDay returns 1 for a wet day, 0 for a dry one and NaN for one that is not
 // known.
 func wetDay(rainMM float64) float64 {
-	switch {
-	case rainMM >= humidRainMM:
+	switch mm := tenths(rainMM); {
+	case mm >= humidRainMM:
 		return 1
-	case rainMM < humidRainMM:
+	case mm < humidRainMM:
 		return 0
 	}
-	return rainMM
+	return math.NaN()
 }

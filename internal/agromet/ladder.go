@@ -159,7 +159,7 @@ func radiation(site Site, d Day, raMJ, rsoMJ, daylightH float64) (rsMJ float64, 
 		k = CoastalRadiationK
 	}
 	if rs := RadiationFromTemperatureMJ(raMJ, rsoMJ, d.TmaxC, d.TminC, k); !math.IsNaN(rs) {
-		if d.RainMM >= wetDayMM {
+		if tenths(d.RainMM) >= wetDayMM {
 			rs *= wetDayFactor
 		}
 		return rs, RungTemperature

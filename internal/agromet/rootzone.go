@@ -79,7 +79,7 @@ type Balance struct {
 
 // BalanceStep carries the water balance of the root zone over one day, in this
 // order: rain less runoff enters, light rain (less than 0.2 ETo) evaporates
-// from the leaves; what the root zone cannot hold drains at once; stress is
+// from the leaves (compared at 0.1 mm, as gauges are read); what the root zone cannot hold drains at once; stress is
 // judged on what is left; the day's evapotranspiration is taken. Capillary
 // rise is left out: the water table is taken to be deeper than about 1 m.
 //
@@ -98,7 +98,7 @@ func BalanceStep(in BalanceInput) Balance {
 	}
 	var out Balance
 	before := clamp(in.DepletionMM, 0, in.TAWMM)
-	if in.RainMM >= lightRainShare*in.ETMM {
+	if tenths(in.RainMM) >= tenths(lightRainShare*in.ETMM) {
 		out.EffectiveRainMM = max(0, in.RainMM-in.RunoffMM)
 	}
 	entered := out.EffectiveRainMM + in.IrrigationMM

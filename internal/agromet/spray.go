@@ -13,8 +13,10 @@ const (
 	// CautiousSprayWindMS (8 mph) is the conservative upper limit of
 	// national pesticide-stewardship guidance; UsualSprayWindMS (10 mph) the
 	// usual cut-off of labels (Clemson Extension, Drift Reduction Labeling).
+	// Above MostSprayWindMS (15 mph, from memory) no label allows it.
 	CautiousSprayWindMS = 3.58
 	UsualSprayWindMS    = 4.47
+	MostSprayWindMS     = 6.71
 
 	// VaporLossC (85 °F) is where 2,4-D and dicamba, HRAC group 4, begin to
 	// be lost as vapor (VanGessel 2026); LabelStopC (90 °F) where many turf
@@ -68,7 +70,7 @@ func (f SprayFault) Has(other SprayFault) bool { return f&other == other }
 
 // SprayFaults returns what speaks against spraying in hour h, with wind up to
 // mostWindMS (m s⁻¹; [CautiousSprayWindMS], [UsualSprayWindMS] or the
-// label's). The faults found are sure; known is false when something was
+// label's, but never more than [MostSprayWindMS]). The faults found are sure; known is false when something was
 // missing that could have added another. Wind and temperatures are compared at
 // one decimal, as they are printed.
 func SprayFaults(h SprayHour, mostWindMS float64) (faults SprayFault, known bool) {
@@ -81,7 +83,7 @@ func SprayFaults(h SprayHour, mostWindMS float64) (faults SprayFault, known bool
 	}
 	calm := wind < tenths(LeastSprayWindMS)
 	add(calm, SprayTooCalm)
-	add(wind > tenths(mostWindMS), SprayTooWindy)
+	add(wind > tenths(min(mostWindMS, MostSprayWindMS)), SprayTooWindy)
 	add(t >= tenths(VaporLossC), SprayVaporLoss)
 	add(t >= tenths(LabelStopC), SprayTooHot)
 	add(delta < LeastDeltaTC, SprayDewLikely)
