@@ -22,9 +22,10 @@ type MergeReport struct {
 
 // Merge returns the records on file, old, with the days and values that the
 // later records add. A value on file is never lost: where later gives another
-// one, at the 0.01 of a unit that the files keep, the conflict is reported, and
-// the value on file stays unless overwrite is asked for. Either series may be
-// nil; neither is changed.
+// one, the conflict is reported, and the value on file stays unless overwrite
+// is asked for. Values that differ by rounding alone, to the 0.01 of a unit that
+// the files keep or to the tenths that archives keep, are no conflict: the one
+// on file stays. Either series may be nil; neither is changed.
 func Merge(old, later *Series, overwrite bool) (merged *Series, report MergeReport) {
 	if old == nil {
 		old = NewSeries(0, 0)
@@ -56,7 +57,7 @@ func Merge(old, later *Series, overwrite bool) (merged *Series, report MergeRepo
 				if !fresh {
 					report.Filled++
 				}
-			case !same(was, is):
+			case !agree(was, is):
 				report.Conflicts = append(report.Conflicts, Conflict{d, c, was, is})
 				if overwrite {
 					merged.Set(c, d, is)

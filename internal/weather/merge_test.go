@@ -52,6 +52,19 @@ func TestMerge(t *testing.T) {
 	assert.Zero(t, merged.Len())
 }
 
+// An archive keeps tenths of what was observed in °F and inches.
+func TestRoundingIsNoConflict(t *testing.T) {
+	us := read(t, "date,tmax_f,tmin_f,rain_in\n2016-08-12,81,71,11.24\n2016-08-13,-4,-5,0.01\n")
+	archive := read(t, "date,tmax_c,tmin_c,rain_mm\n2016-08-12,27.2,21.7,285.5\n2016-08-13,-20.0,-20.6,0.3\n")
+	merged, report := Merge(us, archive, true)
+	assert.Empty(t, report.Conflicts)
+	requireSame(t, us, merged)
+	_, report = Merge(archive, us, false)
+	assert.Empty(t, report.Conflicts)
+	_, report = Merge(archive, read(t, "date,tmax_c,tmin_c,rain_mm\n2016-08-12,27.3,21.7,285.5\n"), false)
+	assert.Len(t, report.Conflicts, 1, "a tenth is a difference")
+}
+
 func TestMergeLosesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawSeries(t, "a"), drawSeries(t, "b")
@@ -70,7 +83,7 @@ func TestMergeLosesNothing(t *testing.T) {
 			for i := range b.Len() {
 				d := b.Start.AddDays(i)
 				x, m := b.At(c, d), merged.At(c, d)
-				if !math.IsNaN(x) && m != x && !conflicts[Conflict{d, c, m, x}] {
+				if !math.IsNaN(x) && !agree(m, x) && !conflicts[Conflict{d, c, m, x}] {
 					t.Fatalf("%s %s: %v of the later records is neither taken nor reported", d, c.Name(), x)
 				}
 			}
