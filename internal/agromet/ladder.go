@@ -126,9 +126,8 @@ type Derived struct {
 // the wet-day factor as own design.
 func Derive(site Site, doy int, d Day) Derived {
 	var out Derived
-	latRad := site.LatitudeDeg * math.Pi / 180
-	out.RaMJ = ExtraterrestrialRadiationMJ(latRad, doy)
-	out.DaylightH = DaylightHours(latRad, doy)
+	latRad := site.LatitudeDeg * radPerDeg
+	out.RaMJ, out.DaylightH = sunOfDay(latRad, doy)
 	out.RsoMJ = ClearSkyRadiationMJ(out.RaMJ, site.ElevationM)
 	out.RsMJ, out.Radiation = radiation(site, d, out.RaMJ, out.RsoMJ, out.DaylightH)
 	out.EaKPa, out.Humidity = humidity(site, d)
@@ -167,23 +166,26 @@ func radiation(site Site, d Day, raMJ, rsoMJ, daylightH float64) (rsMJ float64, 
 	return math.NaN(), RungNone
 }
 
+// humidity asks first what is there, to save the exponentials of every method
+// that has no input.
 func humidity(site Site, d Day) (eaKPa float64, by Rung) {
-	if ea := VapourPressureFromDewPointKPa(d.DewC); !math.IsNaN(ea) {
-		return ea, RungDewPoint
+	var ea float64
+	hasTmax, hasTmin := !math.IsNaN(d.TmaxC), !math.IsNaN(d.TminC)
+	switch hasRHMax := !math.IsNaN(d.RHMaxPct); {
+	case !math.IsNaN(d.DewC):
+		ea, by = VapourPressureFromDewPointKPa(d.DewC), RungDewPoint
+	case hasTmax && hasTmin && hasRHMax && !math.IsNaN(d.RHMinPct):
+		ea, by = VapourPressureFromRelativeHumidityKPa(d.TmaxC, d.TminC, d.RHMaxPct, d.RHMinPct), RungRHMaxMin
+	case hasTmin && hasRHMax:
+		ea, by = VapourPressureFromMaxHumidityKPa(d.TminC, d.RHMaxPct), RungRHMax
+	case hasTmax && hasTmin && !math.IsNaN(d.RHMeanPct):
+		ea, by = VapourPressureFromMeanHumidityKPa(d.TmaxC, d.TminC, d.RHMeanPct), RungRHMean
+	case hasTmin:
+		ea, by = VapourPressureFromMinTemperatureKPa(d.TminC, site.Arid), RungTmin
+	default:
+		ea = math.NaN()
 	}
-	if ea := VapourPressureFromRelativeHumidityKPa(d.TmaxC, d.TminC, d.RHMaxPct, d.RHMinPct); !math.IsNaN(ea) {
-		return ea, RungRHMaxMin
-	}
-	if ea := VapourPressureFromMaxHumidityKPa(d.TminC, d.RHMaxPct); !math.IsNaN(ea) {
-		return ea, RungRHMax
-	}
-	if ea := VapourPressureFromMeanHumidityKPa(d.TmaxC, d.TminC, d.RHMeanPct); !math.IsNaN(ea) {
-		return ea, RungRHMean
-	}
-	if ea := VapourPressureFromMinTemperatureKPa(d.TminC, site.Arid); !math.IsNaN(ea) {
-		return ea, RungTmin
-	}
-	return math.NaN(), RungNone
+	return ea, by
 }
 
 func wind(d Day) (windMS2m float64, by Rung) {

@@ -74,14 +74,8 @@ func SunsetHourAngle(latRad, declRad float64) float64 {
 //
 // FAO-56 eq. 21; checked with Examples 8, 10, 17 and 18.
 func ExtraterrestrialRadiationMJ(latRad float64, doy int) float64 {
-	dr := InverseRelativeDistance(doy)
-	decl := SolarDeclination(doy)
-	ws := SunsetHourAngle(latRad, decl)
-	ra := 24 * 60 / math.Pi * solarConstantMJ * dr *
-		(ws*math.Sin(latRad)*math.Sin(decl) + math.Cos(latRad)*math.Cos(decl)*math.Sin(ws))
-	// The bracket is never negative but for the last bit, at the edge of
-	// the polar night.
-	return max(0, ra)
+	raMJ, _ := sunOfDay(latRad, doy)
+	return raMJ
 }
 
 // DaylightHours returns the geometric length of the day N, h, 0 to 24, at
@@ -90,7 +84,20 @@ func ExtraterrestrialRadiationMJ(latRad float64, doy int) float64 {
 //
 // FAO-56 eq. 34; checked with Examples 9, 17 and 18.
 func DaylightHours(latRad float64, doy int) float64 {
-	return 24 / math.Pi * SunsetHourAngle(latRad, SolarDeclination(doy))
+	_, daylightH := sunOfDay(latRad, doy)
+	return daylightH
+}
+
+// sunOfDay returns [ExtraterrestrialRadiationMJ] and [DaylightHours] together:
+// most of the work is common to both.
+func sunOfDay(latRad float64, doy int) (raMJ, daylightH float64) {
+	decl := SolarDeclination(doy)
+	ws := SunsetHourAngle(latRad, decl)
+	ra := 24 * 60 / math.Pi * solarConstantMJ * InverseRelativeDistance(doy) *
+		(ws*math.Sin(latRad)*math.Sin(decl) + math.Cos(latRad)*math.Cos(decl)*math.Sin(ws)) // eq. 21
+	// The bracket is never negative but for the last bit, at the edge of
+	// the polar night.
+	return max(0, ra), 24 / math.Pi * ws // eq. 34
 }
 
 // ClearSkyRadiationMJ returns the solar radiation of a cloudless day Rso,
