@@ -82,11 +82,13 @@ func (p *Profile) readSection(name string, t *diag.Table, read func(*section)) {
 // readCite reads where the figures of a table come from.
 func readCite(name string, t *diag.Table) Cite {
 	c := Cite{Section: name, Source: t.Text("source"), Note: t.OptText("note")}
-	c.Standing = t.One("standing", "verified", "memory", "practice", "own design")
+	c.Standing = t.One("standing", "verified", "memory", "practice", OwnDesign)
 	switch {
 	case c.Source == "" || c.Standing == "":
-	case c.Source == CommonPractice && c.Standing != "practice", c.Source == OwnDesign && c.Standing != "own design":
-		t.Errorf("standing", `"common practice" stands as practice, "own design" as own design`, "%q cannot stand as %s", c.Source, c.Standing)
+	case c.Source == CommonPractice && c.Standing != "practice" && c.Standing != "memory":
+		t.Errorf("standing", `write "practice" or "memory"`, "%q cannot stand as %s", c.Source, c.Standing)
+	case c.Source == OwnDesign && c.Standing != OwnDesign:
+		t.Errorf("standing", `write "own design"`, "%q cannot stand as %s", c.Source, c.Standing)
 	case c.IsPublication() && !diag.IsID(c.Source):
 		t.Errorf("source", `write an id of sources.toml, "common practice" or "own design"`, "%q is not a source", c.Source)
 	}

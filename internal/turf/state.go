@@ -40,14 +40,17 @@ const (
 
 // At returns what an issue of that date may know: the 7 days before it
 // without irrigation, the same for a lawn that is never short of water, and
-// the forecast of the 7 days from it on. Only days that count as observed make
-// the first two, only forecast days the third.
+// the forecast of the 7 days from it on, which is there only for the issue that
+// d's weather was seen by. Only observed days make the first two.
 func (d *Daily) At(issue civil.Date) Reading {
 	last := d.index(issue) - 1
 	r := Reading{RainFed: d.growth(last, observedDays, false)}
 	if w := d.growth(last, observedDays, true); w.Enough &&
 		!(r.RainFed.Enough && w.State == r.RainFed.State && w.MowDays == r.RainFed.MowDays) {
 		r.Watered = &w
+	}
+	if issue != d.Felt.View.IssueDate {
+		return r
 	}
 	if a := d.growth(last+weather.WindowDays, forecastDays, false); a.Days >= weather.WindowValid {
 		r.Ahead = &a

@@ -11,12 +11,12 @@ import (
 // use says which days of a window count: one bit per basis.
 type use uint8
 
-// What may count. An observation that came after the issue date is no
-// forecast, and a filled day no observation.
+// What may count: a filled day is no observation, though it may stand in a
+// hole of the forecast.
 const (
 	observedDays use = 1 << weather.Observed
-	forecastDays use = 1 << weather.ForecastDay
-	knownDays    use = observedDays | forecastDays | 1<<weather.Estimated
+	forecastDays use = 1<<weather.ForecastDay | 1<<weather.Estimated
+	knownDays    use = observedDays | forecastDays
 )
 
 func (u use) takes(b weather.Basis) bool { return u>>b&1 == 1 }
