@@ -69,18 +69,24 @@ type Change struct {
 // all laws of the place.
 type Condition struct {
 	// Kind is one of per_app_total_n, per_app_soluble_n, annual_n, release_n
-	// (lb per 1000 ft2), min_slow, max_slow (% of N), per_app_p2o5,
-	// annual_p2o5 (lb P2O5 per 1000 ft2), buffer (ft), rain (in), alert,
-	// ground, phosphorus, product, on_hold, duty:CODE, advice:CODE.
+	// (lb N per 1000 ft2; release_n by month), min_slow, max_slow (% of N),
+	// per_app_p2o5, annual_p2o5 (lb P2O5 per 1000 ft2), buffer (ft), alert,
+	// rain (in), ground, phosphorus, exception, product, duty:CODE,
+	// advice:CODE, on_hold.
 	Kind string
-	// Value is the figure, NaN if there is none. Second is the reduced buffer,
-	// the hours of a rain rule, the months a soil test is good for, the
-	// depth of frost; NaN if there is none.
+	// Value is the figure, NaN if there is none (a law that says "heavy rain"
+	// and no more). Second is the reduced buffer in ft, the hours of a rain
+	// rule, the months a soil test is good for, the depth of frost in inches;
+	// NaN if there is none.
 	Value, Second float64
-	Words         []string // gear that reduces a buffer, alerts, kinds of ground, exceptions
-	Class, Form   string   // the products it is about; "" = all
-	Record        *Record
-	Rule          *Rule
+	// Words are the gear that reduces a buffer, the alerts, a rain rule's
+	// comparison (>= or >) and basis, the kinds of ground, the exceptions of
+	// a phosphorus rule, the products or forms that are banned.
+	Words       []string
+	Class, Form string // the only products it is about; "" = all
+	Record      *Record
+	Rule        *Rule      // nil for on_hold
+	First, Last civil.Date // the days asked about on which it holds
 }
 
 // Span is a run of closed days.

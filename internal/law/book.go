@@ -1,51 +1,113 @@
 package law
 
 import (
+	"cmp"
+	"slices"
+
 	"ligule/internal/civil"
-	"ligule/internal/diag"
 )
 
-// Book holds all records and the list of jurisdictions. It is safe for
-// concurrent use.
+// Book holds all records and the list of jurisdictions. It is not changed
+// once made, and so is safe for concurrent use.
 type Book struct {
+	byID           map[string]*Record
+	byJurisdiction map[string][]*Record // by record id
+	bodies         map[string]Jurisdiction
+	parents        map[string]string
+	levels         map[string]string
 }
 
 // NewBook makes a book. Records and list should have passed [Lint].
-func NewBook(records []*Record, jurisdictions []Jurisdiction) *Book { return &Book{} }
-
-// Ask answers a question.
-func (b *Book) Ask(q Question) Answer { return Answer{} }
-
-// AskRecord answers a question by one record alone; ok is false if there is
-// no such record.
-func (b *Book) AskRecord(id string, q Question) (a Answer, ok bool) { return Answer{}, false }
-
-// Week answers a question for the seven days from a Monday on; q.Date is
-// ignored.
-func (b *Book) Week(q Question, monday civil.Date) PlaceWeek { return PlaceWeek{} }
-
-// Conditions returns the limits and duties in force on q.Date, the strictest
-// of each kind.
-func (b *Book) Conditions(q Question) []Condition { return nil }
-
-// WeekConditions returns the strictest limits and all duties of the seven
-// days from a Monday on.
-func (b *Book) WeekConditions(q Question, monday civil.Date) []Condition { return nil }
-
-// ClosedSpans returns the closed days of a place for a nutrient (N, P, or ""
-// for a fertilizer without either) from one day through another.
-func (b *Book) ClosedSpans(place Place, actor Actor, nutrient string, from, to civil.Date) []Span {
-	return nil
+func NewBook(records []*Record, jurisdictions []Jurisdiction) *Book {
+	b := &Book{
+		byID:           map[string]*Record{},
+		byJurisdiction: map[string][]*Record{},
+		bodies:         map[string]Jurisdiction{},
+		parents:        map[string]string{},
+		levels:         map[string]string{},
+	}
+	sorted := slices.Clone(records)
+	slices.SortStableFunc(sorted, func(x, y *Record) int { return cmp.Compare(x.ID, y.ID) })
+	for _, r := range sorted {
+		b.byID[r.ID] = r
+		b.byJurisdiction[r.Jurisdiction] = append(b.byJurisdiction[r.Jurisdiction], r)
+		b.parents[r.Jurisdiction] = r.Parent
+		b.levels[r.Jurisdiction] = r.Level
+	}
+	for _, j := range jurisdictions {
+		b.bodies[j.ID] = j
+		b.parents[j.ID] = j.Parent
+		b.levels[j.ID] = j.Level
+	}
+	return b
 }
 
-// TimeZone returns the zone of the lowest record of the place's chain that
-// has one, or "".
-func (b *Book) TimeZone(place Place) string { return "" }
+// Known reports whether a jurisdiction has a record or a line in the list.
+func (b *Book) Known(jurisdiction string) bool {
+	_, ok := b.levels[jurisdiction]
+	return ok
+}
 
-// Unevaluated is something in a record that the code cannot judge.
-type Unevaluated struct {
-	Rule *Rule
-	What string // a code
-	Ban  bool   // a ban among it is answered not_cleared
-	Pos  diag.Pos
+// Records returns the records of a jurisdiction, by id.
+func (b *Book) Records(jurisdiction string) []*Record { return b.byJurisdiction[jurisdiction] }
+
+// Jurisdiction returns the list's line of a jurisdiction.
+func (b *Book) Jurisdiction(id string) (Jurisdiction, bool) {
+	j, ok := b.bodies[id]
+	return j, ok
+}
+
+// TimeZone returns the IANA zone of the lowest record of the place's chain,
+// or "" if there is no record.
+func (b *Book) TimeZone(place Place) string {
+	for _, id := range slices.Backward(place.Chain) {
+		for _, r := range b.byJurisdiction[id] {
+			if r.TZ != "" {
+				return r.TZ
+			}
+		}
+	}
+	return ""
+}
+
+// inMunicipality reports whether a place lies inside a municipality.
+func (b *Book) inMunicipality(place Place) bool {
+	return slices.ContainsFunc(place.Chain, func(id string) bool { return b.levels[id] == "municipal" })
+}
+
+// above reports whether upper is on the line of parents of lower.
+func (b *Book) above(upper, lower string) bool {
+	for range len(b.parents) + 1 { // a cycle of parents must not hang
+		p, ok := b.parents[lower]
+		if !ok || p == "" {
+			return false
+		}
+		if p == upper {
+			return true
+		}
+		lower = p
+	}
+	return false
+}
+
+// preempted returns the record of the place's chain that displaces a rule of
+// a lower one, if there is one. To displace is to clear, so a stale or
+// unverified record cannot do it, nor one on hold or out of force.
+func (b *Book) preempted(place Place, rec *Record, topic string, date, asOf civil.Date) *Record {
+	for _, id := range place.Chain {
+		for _, upper := range b.byJurisdiction[id] {
+			if !slices.Contains(upper.PreemptTopics, topic) || !b.above(id, rec.Jurisdiction) {
+				continue
+			}
+			if upper.Status != "in_force" || upper.Verification == "unverified" || upper.Stale(asOf) ||
+				date < upper.EffectiveFrom || !upper.EffectiveTo.IsZero() && date > upper.EffectiveTo {
+				continue
+			}
+			if !upper.GrandfatherBefore.IsZero() && rec.AdoptedOn < upper.GrandfatherBefore {
+				continue
+			}
+			return upper
+		}
+	}
+	return nil
 }

@@ -1,13 +1,335 @@
 package law
 
 import (
+	"slices"
+
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 )
 
-// Lint records what is wrong (errors) or due for attention (warnings) in
-// records and jurisdictions as of a day.
-func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list *diag.List) {}
+// dueDays is how long ahead a review is announced.
+const dueDays = 30
 
-// UnevaluatedIn returns everything in a record that the code cannot judge.
-func UnevaluatedIn(r *Record) []Unevaluated { return nil }
+// Lint records what is wrong (errors) or due for attention (warnings) in
+// records and jurisdictions as of a day. What shows within one table is found
+// by [ReadRecord] already.
+func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list *diag.List) {
+	l := linter{list: list, asOf: asOf, records: map[string]*Record{}, parents: map[string]string{}, recorded: map[string]bool{}}
+	for _, r := range records {
+		if first, twice := l.records[r.ID]; twice && r.ID != "" {
+			list.Errorf(r.place("id"), "give each record its own id", "the id %q is that of %s already", r.ID, first.Pos.File)
+			continue
+		}
+		l.records[r.ID] = r
+	}
+	for _, j := range jurisdictions {
+		if _, twice := l.parents[j.ID]; twice {
+			list.Errorf(j.Pos, "keep one line", "jurisdiction %q stands twice", j.ID)
+		}
+		l.parents[j.ID] = j.Parent
+	}
+	for _, r := range records {
+		l.recorded[r.Jurisdiction] = true
+		if p, known := l.parents[r.Jurisdiction]; known && p != r.Parent {
+			list.Errorf(r.place("parent"), "write the same parent in all places", "the parent of %q is %q elsewhere", r.Jurisdiction, p)
+			continue
+		}
+		l.parents[r.Jurisdiction] = r.Parent
+	}
+	for _, j := range jurisdictions {
+		l.parent(j.ID, j.Parent, j.Pos)
+		if j.CheckedOn > asOf {
+			list.Errorf(j.Pos, "correct checked_on", "checked on %s, after %s", j.CheckedOn, asOf)
+		}
+		if j.Coverage == "none_found" && !j.CheckedOn.IsZero() && asOf > j.CheckedOn.AddMonths(listReviewMonths) {
+			list.Warnf(j.Pos, "look again, then move checked_on", "last looked on %s: no longer counts", j.CheckedOn)
+		}
+		if j.Level == "county" && j.Coverage == "" && !l.recorded[j.ID] {
+			list.Warnf(j.Pos, `add coverage = "none_found" with checked_on, or "not_checked"`, "county %q has neither a record nor a coverage line", j.ID)
+		}
+	}
+	for _, r := range records {
+		l.record(r)
+	}
+}
+
+type linter struct {
+	list     *diag.List
+	asOf     civil.Date
+	records  map[string]*Record
+	parents  map[string]string
+	recorded map[string]bool
+}
+
+func (l *linter) parent(id, parent string, pos diag.Pos) {
+	if parent == "" {
+		return
+	}
+	if _, ok := l.parents[parent]; !ok {
+		known := make([]string, 0, len(l.parents))
+		for k := range l.parents {
+			known = append(known, k)
+		}
+		l.list.Errorf(pos, diag.DidYouMean(parent, known), "unknown parent %q", parent)
+		return
+	}
+	at := id
+	for range len(l.parents) + 1 {
+		at = l.parents[at]
+		if at == "" {
+			return
+		}
+		if at == id {
+			l.list.Errorf(pos, "end the chain with parent = \"\"", "%q is its own ancestor", id)
+			return
+		}
+	}
+}
+
+func (l *linter) record(r *Record) {
+	l.parent(r.Jurisdiction, r.Parent, r.place("parent"))
+	if r.Verification == "verified" && slices.Contains([]string{"secondary", "news", "hearsay"}, r.SourceKind) {
+		l.list.Errorf(r.place("verification"), `write "secondary" or "unverified", or read the law itself`,
+			"a source of kind %q does not verify", r.SourceKind)
+	}
+	if !r.CheckedOn.IsZero() && r.CheckedOn > l.asOf {
+		l.list.Errorf(r.place("checked_on"), "correct the date", "checked on %s, after %s", r.CheckedOn, l.asOf)
+	}
+	if !r.EffectiveTo.IsZero() && r.EffectiveTo < r.EffectiveFrom {
+		l.list.Errorf(r.place("effective_to"), "put it on or after "+r.EffectiveFrom.String(), "%s is before effective_from", r.EffectiveTo)
+	}
+	switch {
+	case r.SupersededBy == r.ID && r.ID != "":
+		l.list.Errorf(r.place("superseded_by"), "name the law that follows", "a record cannot supersede itself")
+	case r.SupersededBy != "" && l.records[r.SupersededBy] == nil:
+		known := make([]string, 0, len(l.records))
+		for k := range l.records {
+			known = append(known, k)
+		}
+		l.list.Errorf(r.place("superseded_by"), diag.DidYouMean(r.SupersededBy, known), "no record %q", r.SupersededBy)
+	case r.Status == "superseded" && r.SupersededBy == "":
+		l.list.Errorf(r.place("status"), "add superseded_by", "superseded by what?")
+	}
+	if (r.Status == "repealed" || r.Status == "superseded") && r.EffectiveTo.IsZero() {
+		l.list.Errorf(r.place("status"), "add effective_to, its last day in force", "a law that has ended must say when")
+	}
+	l.review(r)
+	l.nearDates(r.place("effective_from"), "takes effect", r.EffectiveFrom)
+	if r.SupersededBy == "" && !r.LapseConfirmed && r.Status != "repealed" {
+		l.nearDates(r.place("effective_to"), "ends", r.EffectiveTo)
+	}
+	l.declarations(r)
+	for i := range r.Rules {
+		l.rule(r, &r.Rules[i])
+		for k := range i {
+			l.pair(r, &r.Rules[k], &r.Rules[i])
+		}
+	}
+	l.gaps(r)
+}
+
+func (l *linter) review(r *Record) {
+	if r.CheckedOn.IsZero() || r.Status == "proposed" {
+		return
+	}
+	switch next := r.NextReview(); {
+	case r.Stale(l.asOf):
+		l.list.Warnf(r.place("checked_on"), "read the law again, then move checked_on", "stale since %s: it closes but no longer clears", next.AddDays(1))
+	case next <= l.asOf.AddDays(dueDays):
+		l.list.Warnf(r.place("checked_on"), "read the law again, then move checked_on", "review due by %s", next)
+	}
+}
+
+func (l *linter) nearDates(pos diag.Pos, what string, d civil.Date) {
+	if !d.IsZero() && l.asOf-newlyEffectiveDays <= d && d <= l.asOf+newlyEffectiveDays {
+		l.list.Warnf(pos, "check that the record is right around that date", "%s on %s", what, d)
+	}
+}
+
+func (l *linter) declarations(r *Record) {
+	used := map[string]bool{}
+	for i := range r.Rules {
+		for _, w := range r.Rules[i].When {
+			if w.Kind != "declared" || w.Name == "" {
+				continue
+			}
+			used[w.Name] = true
+			if !slices.ContainsFunc(r.Declarations, func(d Declaration) bool { return d.Name == w.Name }) {
+				l.list.Warnf(w.Pos, "add a declaration when an order is made", "no order %q is on file, so the rule is never on", w.Name)
+			}
+		}
+	}
+	for _, d := range r.Declarations {
+		if !used[d.Name] && d.Name != "" {
+			l.list.Errorf(d.Pos, `add a rule with when = [{ kind = "declared" }] of that name`, "no rule hangs on the order %q", d.Name)
+		}
+		if d.To.IsZero() && !d.AssumeUntil.IsZero() && d.AssumeUntil < l.asOf &&
+			!slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.AssumeUntil }) {
+			l.list.Warnf(d.Pos, "find out, then add to or move assume_until", "order %q was assumed on until %s: now unknown", d.Name, d.AssumeUntil)
+		}
+	}
+}
+
+// shortYear and leapYear are the two kinds of year in which windows are
+// tried, with a common year after each.
+const (
+	shortYear = 2025
+	leapYear  = 2024
+)
+
+func (l *linter) rule(rec *Record, r *Rule) {
+	for i := range r.When {
+		w := &r.When[i]
+		if w.Kind == "annual" && w.FromAnchor.valid() && w.ToAnchor.valid() {
+			l.window(rec, w)
+		}
+		if w.Kind == "after_planting" && w.Days.From == w.Days.To {
+			l.list.Warnf(w.Pos, "check the law", "a span of a single day")
+		}
+	}
+	for i, o := range r.Overrides {
+		if slices.ContainsFunc(r.Overrides[:i], func(x Override) bool { return x.Season == o.Season }) {
+			l.list.Errorf(o.Pos, "keep one", "season %d is replaced twice", o.Season)
+		}
+	}
+	for _, id := range r.Suspends {
+		pos := r.place("suspends")
+		var ids []string
+		for k := range rec.Rules {
+			ids = append(ids, rec.Rules[k].ID)
+		}
+		switch {
+		case id == r.ID:
+			l.list.Errorf(pos, "name another rule", "a rule cannot suspend itself")
+		case !slices.Contains(ids, id):
+			l.list.Errorf(pos, diag.DidYouMean(id, ids), "no rule %q in this record", id)
+		case slices.ContainsFunc(rec.Rules, func(o Rule) bool { return o.ID == id && len(o.Suspends) > 0 }):
+			l.list.Errorf(pos, "write the spans out instead", "rule %q suspends others itself", id)
+		}
+	}
+	for _, a := range r.Alerts {
+		l.alert(r.place("alerts"), a)
+	}
+	if r.BufferFt != nil && r.Effect == "ban" && r.MeasuredFrom == "" {
+		l.list.Warnf(r.place("buffer_ft"), "add measured_from", "it does not say from where the buffer is measured")
+	}
+	l.nearDates(r.place("effective_from"), "takes effect", r.EffectiveFrom)
+	l.nearDates(r.place("effective_to"), "ends", r.EffectiveTo)
+	if r.MinSlowPct != nil && r.MaxSlowPct != nil && *r.MinSlowPct > *r.MaxSlowPct {
+		l.list.Errorf(r.place("min_slow_pct"), "correct one of them", "no product has at least %s %% and at most %s %% slow nitrogen",
+			formatFt(*r.MinSlowPct), formatFt(*r.MaxSlowPct))
+	}
+}
+
+func (l *linter) window(rec *Record, w *When) {
+	a, b := w.anchors(shortYear)
+	switch {
+	case a == b && w.Bounds != "[]":
+		l.list.Errorf(w.Pos, `write bounds = "[]" for a single day`, "from and to are the same day, and bounds %s leave it out", w.Bounds)
+		return
+	case a == b:
+		l.list.Warnf(w.Pos, "check the law", "a window of a single day")
+	}
+	for _, y := range []int{leapYear, shortYear} {
+		first, last := w.Season(y)
+		next, _ := w.Season(y + 1)
+		switch {
+		case last < first && a != b:
+			l.list.Errorf(w.Pos, "check the bounds", "no day lies in it")
+			return
+		case last >= next-1:
+			l.list.Errorf(w.Pos, "leave when out for a rule that always holds", "it covers the whole year")
+			return
+		}
+	}
+	if w.BoundsBasis == "assumed" && rec.Verification == "verified" {
+		l.list.Warnf(w.Pos, "ask the office that enforces it, then write \"agency\"", "the law was read, but its edge days are assumed")
+	}
+}
+
+func (l *linter) alert(pos diag.Pos, name string) {
+	if slices.Contains(alertEvents(), name) {
+		return
+	}
+	if remedy := diag.DidYouMean(name, alertEvents()); remedy != "" {
+		l.list.Errorf(pos, remedy, "unknown alert %q", name)
+		return
+	}
+	l.list.Warnf(pos, "use the exact event name of the weather service", "alert %q is not on the weather service's list", name)
+}
+
+// pair checks two rules of one record against each other.
+func (l *linter) pair(rec *Record, a, b *Rule) {
+	if !overlap(a.EffectiveFrom, a.EffectiveTo, b.EffectiveFrom, b.EffectiveTo) {
+		return
+	}
+	if a.ID == b.ID && a.ID != "" {
+		l.list.Errorf(b.place("id"), "give each version its own effective_from and effective_to", "two versions of rule %q hold at once", b.ID)
+		return
+	}
+	low, high := a, b
+	if low.MinSlowPct == nil {
+		low, high = b, a
+	}
+	if low.MinSlowPct == nil || high.MaxSlowPct == nil || *low.MinSlowPct <= *high.MaxSlowPct ||
+		slices.Contains(low.Suspends, high.ID) || slices.Contains(high.Suspends, low.ID) {
+		return
+	}
+	if !sharesActor(a, b) || !shares(a.OnlyForms, b.OnlyForms) || !shares(a.OnlyProducts, b.OnlyProducts) || !sharesDay(rec, a, b) {
+		return
+	}
+	l.list.Errorf(b.place("effect"), "let one suspend the other, or correct a figure",
+		"rules %q and %q together ask for at least %s %% and at most %s %% slow nitrogen", a.ID, b.ID,
+		formatFt(*low.MinSlowPct), formatFt(*high.MaxSlowPct))
+}
+
+// overlap reports whether two ranges, open where zero, share a day.
+func overlap(from1, to1, from2, to2 civil.Date) bool {
+	return (to1.IsZero() || from2 <= to1) && (to2.IsZero() || from1 <= to2)
+}
+
+func sharesActor(a, b *Rule) bool {
+	return slices.Contains(a.Binds, "all") || slices.Contains(b.Binds, "all") ||
+		slices.ContainsFunc(a.Binds, func(x Actor) bool { return slices.Contains(b.Binds, x) })
+}
+
+// shares reports whether two lists, of which an empty one means all, share a
+// word.
+func shares(a, b []string) bool {
+	return len(a) == 0 || len(b) == 0 || slices.ContainsFunc(a, func(x string) bool { return slices.Contains(b, x) })
+}
+
+// sharesDay reports whether two rules can be on together, by trying every day
+// of a leap year and the year after. Spans that hang on more than the
+// calendar count as on.
+func sharesDay(rec *Record, a, b *Rule) bool {
+	on := func(r *Rule, d civil.Date) bool {
+		if slices.ContainsFunc(r.When, func(w When) bool { return w.Kind != "annual" }) {
+			return true
+		}
+		return r.spanAt(rec, d, &Question{}).on
+	}
+	for d := civil.MustDate(leapYear, 1, 1); d < civil.MustDate(leapYear+2, 1, 1); d++ {
+		if on(a, d) && on(b, d) {
+			return true
+		}
+	}
+	return false
+}
+
+func (l *linter) gaps(r *Record) {
+	for _, g := range Unevaluated(r) {
+		switch g.What {
+		case "ban":
+			l.list.Warnf(g.Pos, `write effect = "require" with a duty if it forbids a way of doing things`,
+				"rule %q: this ban cannot be evaluated, so nothing is cleared while it holds", g.Rule.ID)
+		case "rain_depth":
+			l.list.Warnf(g.Pos, "add rain_in if the law or its agency gives a figure", "rule %q: rain without a depth can only be printed", g.Rule.ID)
+		case "season":
+			if g.NotCleared {
+				l.list.Warnf(g.Pos, "use dates if the law or its agency gives them",
+					"rule %q hangs on each owner's growing season, so nothing is cleared for readers", g.Rule.ID)
+			}
+		}
+	}
+}

@@ -1,0 +1,98 @@
+package law
+
+import "math"
+
+// PPerP2O5 is the mass of phosphorus in a mass of P2O5: 2 × 30.974 / 141.945
+// (standard atomic weights), rounded as label law rounds it.
+const PPerP2O5 = 0.4364
+
+// tolerance is the slack of every comparison with a cap, so that
+// 0.7000000000000001 lb is 0.7 lb. Equal to a cap passes.
+const tolerance = 1e-9
+
+// over reports whether a figure exceeds a cap.
+func over(x, limit float64) bool { return x > limit+tolerance }
+
+// ProductLb1000 returns the product in lb per 1000 ft² that carries a rate of
+// a nutrient in lb per 1000 ft², from the nutrient's share in % of weight.
+func ProductLb1000(nutrientLb1000, pct float64) float64 { return nutrientLb1000 / (pct / 100) }
+
+// LargestNLb1000 returns the largest rate of nitrogen, lb per 1000 ft², that
+// keeps a cap on total and a cap on soluble nitrogen, from the slow-release
+// share of the nitrogen (0 to 1). A NaN cap does not bind; with neither the
+// result is NaN.
+func LargestNLb1000(totalCap, solubleCap, slowShare float64) float64 {
+	bySoluble := math.NaN()
+	if !math.IsNaN(solubleCap) && slowShare < 1 {
+		bySoluble = solubleCap / (1 - slowShare)
+	}
+	if math.IsNaN(totalCap) || bySoluble < totalCap {
+		return bySoluble
+	}
+	return totalCap
+}
+
+// LargestMonthlyReleaseLb1000 returns the nitrogen, lb per 1000 ft², released
+// in the first month, which is the fullest: all that is not slow, and the
+// month's even share of the slow part.
+func LargestMonthlyReleaseLb1000(totalN, slowShare float64, months int) float64 {
+	return totalN*(1-slowShare) + totalN*slowShare/float64(months)
+}
+
+// TreatedFt2 returns what is left of a lawn beside water once the strip along
+// the shore stays untreated; all in feet and square feet.
+func TreatedFt2(lawnFt2, shoreFt, stripFt float64) float64 {
+	return max(0, lawnFt2-shoreFt*stripFt)
+}
+
+// slowPct returns the slow-release share of a product's nitrogen, % of N.
+func (p *Product) slowPct() float64 { return 100 * p.SlowNPct / p.NPct }
+
+// grassN returns the yearly cap of a by-grass table: the grass's own, else
+// the default; with no grass stated, the lowest of the table.
+func (r *Rule) grassN(grass string) (float64, bool) {
+	if len(r.AnnualNByGrassLb1000) == 0 {
+		return 0, false
+	}
+	if grass == "" {
+		least := math.Inf(1)
+		for _, x := range r.AnnualNByGrassLb1000 {
+			least = min(least, x)
+		}
+		return least, true
+	}
+	if x, ok := r.AnnualNByGrassLb1000[grassKey(grass)]; ok {
+		return x, true
+	}
+	x, ok := r.AnnualNByGrassLb1000["default"]
+	return x, ok
+}
+
+// grassKey writes a grass id the way records do, with underscores.
+func grassKey(id string) string {
+	b := []byte(id)
+	for i, c := range b {
+		if c == '-' {
+			b[i] = '_'
+		}
+	}
+	return string(b)
+}
+
+// annualN returns a rule's yearly cap on nitrogen: the lower of the plain one
+// and the grass's.
+func (r *Rule) annualN(grass string) (float64, bool) {
+	x, ok := r.grassN(grass)
+	if r.AnnualTotalNLb1000 != nil && (!ok || *r.AnnualTotalNLb1000 < x) {
+		return *r.AnnualTotalNLb1000, true
+	}
+	return x, ok
+}
+
+// asP2O5 returns a cap of the rule as lb of P2O5.
+func (r *Rule) asP2O5(limit float64) float64 {
+	if r.PBasis == "P" {
+		return limit / PPerP2O5
+	}
+	return limit
+}

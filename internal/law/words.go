@@ -1,0 +1,90 @@
+package law
+
+// The words that records use. A word that is not here is a mistake; open
+// vocabularies (grasses, claims, names of orders, where a buffer is measured
+// from) are checked for their form alone.
+
+func levels() []string { return []string{"state", "county", "municipal", "district"} }
+func appliesIn() []string {
+	return []string{"all", "unincorporated", "municipal_limits", "district_bounds"}
+}
+func sourceKinds() []string {
+	return []string{"official_code", "session_law", "agency_page", "secondary", "news", "hearsay"}
+}
+func statuses() []string {
+	return []string{"in_force", "stayed", "enjoined", "repealed", "superseded", "proposed"}
+}
+func verifications() []string {
+	return []string{"verified", "secondary", "unverified"}
+}
+func relations() []string { return []string{"floor", "preempts", "silent"} }
+
+func topics() []string {
+	return []string{"window", "weather", "rate", "content", "phosphorus", "buffer", "surface", "clippings",
+		"equipment", "posting", "license", "records", "sale"}
+}
+func effects() []string { return []string{"ban", "cap", "require", "advise"} }
+func targets() []string { return []string{"N", "P", "any", "always"} }
+
+func actors() []string {
+	return []string{string(Homeowner), string(ForHire), string(Golf), string(Sports), string(Institutional),
+		string(PublicAgency), string(Retailer)}
+}
+
+func sites() []string {
+	return []string{"farm", "sod_farm", "vegetable_garden", "nursery", "greenhouse", "golf_course", "athletic_field", "airport"}
+}
+
+func classes() []string {
+	return []string{"synthetic", "natural_organic", "enhanced_efficiency", "starter", "repair", "combination", "mineral",
+		"lime", "gypsum", "wood_ash", "raw_manure", "manipulated_manure", "compost", "soil_amendment", "pesticide_only"}
+}
+
+func forms() []string      { return []string{"granular", "liquid"} }
+func exceptions() []string { return []string{"soil_test_p", "new_turf", "repair"} }
+func gears() []string {
+	return []string{"rotary", "rotary_deflector", "drop_spreader", "targeted_liquid"}
+}
+func spanKinds() []string   { return []string{"annual", "dates", "after_planting", "declared", "season"} }
+func boundsWords() []string { return []string{"[]", "[)", "(]", "()"} }
+func basisWords() []string  { return []string{"text", "agency", "assumed"} }
+func grounds() []string     { return []string{"frozen", "snow", "saturated"} }
+func alertScopes() []string { return []string{"any_part_of_county", "zone"} }
+
+// Duties returns the codes of duties, each of which needs its words.
+// "as_written" is printed as the law writes it.
+func Duties() []string {
+	return []string{"sweep_back_now", "deflector_on_rotary", "no_clippings_in_street_or_water", "certified_applicator",
+		"sign_24h", "keep_records", "low_maintenance_strip", ownWords}
+}
+
+// alertEvents are the event names of weather alerts that a fertilizer law can
+// mean: storm, flood, wind and winter events of the U.S. National Weather
+// Service's list of alert types (from memory, several of them seen in its
+// published alerts).
+func alertEvents() []string {
+	return []string{
+		"Blizzard Warning",
+		"Coastal Flood Advisory", "Coastal Flood Statement", "Coastal Flood Warning", "Coastal Flood Watch",
+		"Extreme Wind Warning",
+		"Flash Flood Statement", "Flash Flood Warning", "Flash Flood Watch",
+		"Flood Advisory", "Flood Statement", "Flood Warning", "Flood Watch",
+		"Freeze Warning", "Freeze Watch", "Freezing Rain Advisory",
+		"Hard Freeze Warning", "Hard Freeze Watch",
+		"High Wind Warning", "High Wind Watch",
+		"Hurricane Force Wind Warning", "Hurricane Force Wind Watch",
+		"Hurricane Local Statement", "Hurricane Warning", "Hurricane Watch",
+		"Hydrologic Outlook",
+		"Ice Storm Warning",
+		"Lakeshore Flood Advisory", "Lakeshore Flood Statement", "Lakeshore Flood Warning", "Lakeshore Flood Watch",
+		"Severe Thunderstorm Warning", "Severe Thunderstorm Watch", "Severe Weather Statement",
+		"Snow Squall Warning", "Special Weather Statement",
+		"Storm Surge Warning", "Storm Surge Watch", "Storm Warning", "Storm Watch",
+		"Tornado Warning", "Tornado Watch",
+		"Tropical Depression Local Statement", "Tropical Storm Local Statement",
+		"Tropical Storm Warning", "Tropical Storm Watch",
+		"Tsunami Advisory", "Tsunami Warning", "Tsunami Watch",
+		"Typhoon Warning", "Typhoon Watch",
+		"Wind Advisory", "Winter Storm Warning", "Winter Storm Watch", "Winter Weather Advisory",
+	}
+}
