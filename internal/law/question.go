@@ -69,6 +69,10 @@ type Question struct {
 	Seasons          []Season
 	Claims           []string
 	Weather          *Weather // nil = no weather data
+
+	// DailyWeather gives the weather of each day to [Book.Week], in place of
+	// Weather; nil if there is none.
+	DailyWeather func(civil.Date) *Weather
 }
 
 // SoilTest is a soil test for phosphorus.

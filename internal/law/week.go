@@ -16,6 +16,9 @@ func (b *Book) Week(q Question, monday civil.Date) PlaceWeek {
 	closed, strongest := 0, Open
 	for i := range w.Days {
 		q.Date = monday.AddDays(i)
+		if q.DailyWeather != nil {
+			q.Weather = q.DailyWeather(q.Date)
+		}
 		w.Days[i] = b.Ask(q)
 		strongest = max(strongest, w.Days[i].Verdict)
 		if w.Days[i].Verdict == Closed {
