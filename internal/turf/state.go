@@ -15,7 +15,7 @@ const (
 	growingIndex    = 0.25
 	restingIndex    = 0.05
 	peakIndex       = 0.70
-	greenIndex      = 0.10 // awake enough that freezes set it back rather than keep it asleep
+	awakeIndex      = 0.10 // past freezes keep it asleep below that
 	flushIndex      = 0.60
 	flushRise       = 0.15 // over flushRiseDays
 	rainFlushIndex  = 0.40
@@ -145,7 +145,7 @@ func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s Stat
 		most = w.index(true)
 	}
 	end := min(last, len(d.basis)-1) // the record may end within the window
-	if p.Kind == WarmSeason && g.FreezeNights >= freezeNightsDormant && !d.greenedUp[end] && dec(most) < greenIndex {
+	if p.Kind == WarmSeason && g.FreezeNights >= freezeNightsDormant && !d.greenedUp[end] && dec(most) < awakeIndex {
 		return Dormant, "freeze"
 	}
 	if !watered && end == last && d.droughts[last] >= droughtDays {

@@ -113,25 +113,19 @@ func (w window) asleep(p *Profile) (why string, asleep bool) {
 
 // setBack reports whether a freeze of 28 °F or less fell on green warm-season
 // turf between January and June within the window that ends with day last.
-// Green means that the 7 days before that night allowed an index of 0.10,
-// whatever the water. Own design; that late freezes send greening lawns back
-// to half-sleep was seen in North Carolina in April 2015 and 2016 (NC State
-// University turf alerts).
+// Green means that the soil has once been warm enough for green-up since 1
+// January and is not cold enough for dormancy. Own design; that hard April
+// freezes send greening lawns back to half-sleep was seen in North Carolina in
+// 2015 and 2016 (NC State University, turf alerts).
 func (d *Daily) setBack(last int, u use) bool {
-	if d.Profile.Kind != WarmSeason {
-		return false
-	}
 	tmin := d.Felt.View.Days.Col(weather.TminC)
-	if tmin == nil {
+	if d.Profile.Kind != WarmSeason || tmin == nil {
 		return false
 	}
 	set := false
 	d.validDays(last, u, func(i int) {
-		if agromet.ClassifyFrost(tmin[i]) != agromet.HardFreeze || d.Felt.Start.AddDays(i).Month() > 6 {
-			return
-		}
-		before := d.window(i-1, u|observedDays)
-		if _, asleep := before.asleep(d.Profile); !asleep && dec(before.index(true)) >= greenIndex {
+		if i > 0 && d.greenedUp[i-1] && agromet.ClassifyFrost(tmin[i]) == agromet.HardFreeze &&
+			dec(d.rootZoneC[i-1]) >= dec(d.Profile.SoilDormantC) && d.Felt.Start.AddDays(i).Month() <= 6 {
 			set = true
 		}
 	})
