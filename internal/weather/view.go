@@ -21,8 +21,8 @@ const (
 	viewAheadDays   = 7
 	forecastMaxDays = 16
 
-	// gapMaxDays is the longest run of missing days that is filled.
-	gapMaxDays = 2
+	// GapMaxDays is the longest run of missing days that is filled.
+	GapMaxDays = 2
 )
 
 // Basis says where a value comes from.
@@ -219,7 +219,7 @@ func (v *View) fill(c Column, past int, forecast *Series) {
 		for end < past && math.IsNaN(col[end]) {
 			end++
 		}
-		if i > 0 && end-i <= gapMaxDays {
+		if i > 0 && end-i <= GapMaxDays {
 			for ; i < end; i++ {
 				d := v.Days.Start.AddDays(i)
 				x := math.NaN()
@@ -249,7 +249,7 @@ func (v *View) bridge(c Column, past int) {
 		for end < len(col) && math.IsNaN(col[end]) {
 			end++
 		}
-		if i > 0 && end < len(col) && end-i <= gapMaxDays {
+		if i > 0 && end < len(col) && end-i <= GapMaxDays {
 			for ; i < end; i++ {
 				v.put(c, v.Days.Start.AddDays(i), col[i-1], Estimated)
 			}
