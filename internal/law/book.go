@@ -15,6 +15,7 @@ type Book struct {
 	bodies         map[string]Jurisdiction
 	parents        map[string]string
 	levels         map[string]string
+	preemptable    map[string]bool // topics that some record preempts
 }
 
 // NewBook makes a book. Records and list should have passed [Lint].
@@ -25,6 +26,7 @@ func NewBook(records []*Record, jurisdictions []Jurisdiction) *Book {
 		bodies:         map[string]Jurisdiction{},
 		parents:        map[string]string{},
 		levels:         map[string]string{},
+		preemptable:    map[string]bool{},
 	}
 	sorted := slices.Clone(records)
 	slices.SortStableFunc(sorted, func(x, y *Record) int { return cmp.Compare(x.ID, y.ID) })
@@ -33,6 +35,9 @@ func NewBook(records []*Record, jurisdictions []Jurisdiction) *Book {
 		b.byJurisdiction[r.Jurisdiction] = append(b.byJurisdiction[r.Jurisdiction], r)
 		b.parents[r.Jurisdiction] = r.Parent
 		b.levels[r.Jurisdiction] = r.Level
+		for _, topic := range r.PreemptTopics {
+			b.preemptable[topic] = true
+		}
 	}
 	for _, j := range jurisdictions {
 		b.bodies[j.ID] = j
@@ -94,6 +99,9 @@ func (b *Book) above(upper, lower string) bool {
 // a lower one, if there is one. To displace is to clear, so a stale or
 // unverified record cannot do it, nor one on hold or out of force.
 func (b *Book) preempted(place Place, rec *Record, topic string, date, asOf civil.Date) *Record {
+	if !b.preemptable[topic] {
+		return nil
+	}
 	for _, id := range place.Chain {
 		for _, upper := range b.byJurisdiction[id] {
 			if !slices.Contains(upper.PreemptTopics, topic) || !b.above(id, rec.Jurisdiction) {

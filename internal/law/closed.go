@@ -17,18 +17,25 @@ func (b *Book) ClosedSpans(place Place, actor Actor, nutrient string, from, to c
 	if nutrient != "" {
 		q.Product.Nutrients = []string{nutrient}
 	}
+	q.Date = from
 	var spans []Span
-	for q.Date = from; q.Date <= to; q.Date++ {
-		if !b.closed(&q) {
+	// From one step to the day before the next all days are alike.
+	steps := append(b.steps(&q, from, to), to+1)
+	for _, next := range steps {
+		first, last := q.Date, next-1
+		q.Date = next
+		at := q
+		at.Date = first
+		if first > last || !b.closed(&at) {
 			continue
 		}
-		if n := len(spans); n == 0 || spans[n-1].Last != q.Date-1 {
-			spans = append(spans, Span{First: q.Date})
+		if n := len(spans); n == 0 || spans[n-1].Last != first-1 {
+			spans = append(spans, Span{First: first})
 		}
 		s := &spans[len(spans)-1]
-		s.Last = q.Date
-		for _, h := range b.Ask(q).Closed() {
-			s.cover(h, q.Date)
+		s.Last = last
+		for _, h := range b.Ask(at).Closed() {
+			s.cover(h, first, last)
 		}
 	}
 	for i := range spans {
@@ -37,14 +44,14 @@ func (b *Book) ClosedSpans(place Place, actor Actor, nutrient string, from, to c
 	return spans
 }
 
-// cover adds a day that a rule closes.
-func (s *Span) cover(h Hit, d civil.Date) {
+// cover adds days that a rule closes.
+func (s *Span) cover(h Hit, first, last civil.Date) {
 	for i := range s.Laws {
 		l := &s.Laws[i]
-		if l.Record == h.Record && l.Rule == h.Rule && l.Last >= d-1 {
-			l.Last = d
+		if l.Record == h.Record && l.Rule == h.Rule && l.Last >= first-1 {
+			l.Last = last
 			return
 		}
 	}
-	s.Laws = append(s.Laws, SpanLaw{Record: h.Record, Rule: h.Rule, First: d, Last: d})
+	s.Laws = append(s.Laws, SpanLaw{Record: h.Record, Rule: h.Rule, First: first, Last: last})
 }

@@ -64,7 +64,6 @@ var (
 	wendrakeOutside = Place{Name: "Wendrake County outside the city", Chain: []string{"om", "wendrake"}}
 	vellinport      = Place{Name: "Vellinport", Chain: []string{"om", "wendrake", "vellinport"}}
 	brackmoor       = Place{Name: "Brackmoor County", Chain: []string{"om", "brackmoor"}}
-	thornelby       = Place{Name: "Thornelby", Chain: []string{"om", "brackmoor", "thornelby"}}
 	ivelsay         = Place{Name: "Ivelsay district", Chain: []string{"om", "hocklan", "ivelsay"}}
 	hocklan         = Place{Name: "Hocklan County", Chain: []string{"om", "hocklan"}}
 	selvary         = Place{Name: "Selvary County", Chain: []string{"om", "selvary"}}

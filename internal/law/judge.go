@@ -85,6 +85,9 @@ func (j *judge) place() {
 			if j.record(rec) {
 				spoke, j.ans.Silent = true, false
 			}
+			if j.terse && j.ans.Verdict == Closed {
+				return
+			}
 		}
 		if !spoke {
 			j.noRecord(id)
@@ -174,8 +177,11 @@ func (b *Book) standing(rec *Record, d civil.Date) standing {
 
 // follows reports whether the record names a successor that is on file.
 func (b *Book) follows(rec *Record) bool {
+	if rec.SupersededBy == "" || rec.SupersededBy == rec.ID {
+		return false
+	}
 	_, ok := b.byID[rec.SupersededBy]
-	return rec.SupersededBy != "" && rec.SupersededBy != rec.ID && ok
+	return ok
 }
 
 // record judges one record and reports whether it spoke.
@@ -460,13 +466,10 @@ func (j *judge) weather(f found) {
 	r, w := f.rule, j.q.Weather
 	met := false
 	if w != nil {
-		for _, a := range w.Alerts {
-			if slices.Contains(r.Alerts, a) {
-				met = true
-				j.note(Notice{Flag: AlertBased, Record: f.rec, Rule: r})
-				j.addWord(f.hit(Closed, "alert"), a)
-				break
-			}
+		if a := r.alertMet(w); a != "" {
+			met = true
+			j.note(Notice{Flag: AlertBased, Record: f.rec, Rule: r})
+			j.addWord(f.hit(Closed, "alert"), a)
 		}
 		if in := w.rain(r.RainBasis, r.RainHours); r.rainMet(in) {
 			met = true
@@ -477,17 +480,9 @@ func (j *judge) weather(f found) {
 			h.Found, h.Limit = in, *r.RainIn
 			j.add(h)
 		}
-		for _, g := range r.Ground {
-			if !slices.Contains(w.Ground, g) {
-				continue
-			}
-			// Frost of unknown depth counts as deep enough.
-			if g == "frozen" && r.FrozenDepthIn != nil && w.FrostDepthIn != nil && *w.FrostDepthIn < *r.FrozenDepthIn {
-				continue
-			}
+		if g := r.groundMet(w); g != "" {
 			met = true
 			j.addWord(f.hit(Closed, "ground"), g)
-			break
 		}
 	}
 	if met {

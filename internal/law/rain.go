@@ -1,6 +1,9 @@
 package law
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Max returns the largest sum of rain in inches over any run of whole steps
 // that fits into a number of hours; NaN if no step fits or a step is missing
@@ -54,4 +57,30 @@ func (r *Rule) rainMet(in float64) bool {
 		return found > limit
 	}
 	return found >= limit
+}
+
+// alertMet returns the first alert in force that a rule names, by its exact
+// event name, or "".
+func (r *Rule) alertMet(w *Weather) string {
+	for _, a := range w.Alerts {
+		if slices.Contains(r.Alerts, a) {
+			return a
+		}
+	}
+	return ""
+}
+
+// groundMet returns the first kind of ground that a rule names and finds, or
+// "". Frost of unknown depth counts as deep enough.
+func (r *Rule) groundMet(w *Weather) string {
+	for _, g := range r.Ground {
+		if !slices.Contains(w.Ground, g) {
+			continue
+		}
+		if g == "frozen" && r.FrozenDepthIn != nil && w.FrostDepthIn != nil && *w.FrostDepthIn < *r.FrozenDepthIn {
+			continue
+		}
+		return g
+	}
+	return ""
 }

@@ -6,20 +6,40 @@ import "ligule/internal/civil"
 const nextChangeDays = 400
 
 // Week answers a question for the seven days from a Monday on; q.Date is
-// ignored. Weather in the question is taken to hold on each of the seven days
-// and plays no part in the next change.
+// ignored. Weather in the question is taken to hold on each of the seven days,
+// unless q.DailyWeather gives each day its own, and plays no part in the next
+// change. Days with the same answer may share its slices, which are not to be
+// changed.
 func (b *Book) Week(q Question, monday civil.Date) PlaceWeek {
 	w := PlaceWeek{Place: q.Place}
 	if q.AsOf.IsZero() {
 		q.AsOf = monday
 	}
+	sunday := monday.AddDays(len(w.Days) - 1)
+	ahead := sunday.AddDays(nextChangeDays)
+	q.Date = monday // a copy to be stepped through
+	steps := b.steps(&q, monday, ahead)
+
 	closed, strongest := 0, Open
+	var calm Answer // of the day, if no weather rule is met
 	for i := range w.Days {
 		q.Date = monday.AddDays(i)
+		stepped := len(steps) > 0 && steps[0] == q.Date
+		if stepped {
+			steps = steps[1:]
+		}
 		if q.DailyWeather != nil {
 			q.Weather = q.DailyWeather(q.Date)
 		}
-		w.Days[i] = b.Ask(q)
+		if i == 0 || stepped {
+			still := q
+			still.Weather = nil
+			calm = b.Ask(still)
+		}
+		w.Days[i] = calm
+		if b.weatherMet(&q) {
+			w.Days[i] = b.Ask(q)
+		}
 		strongest = max(strongest, w.Days[i].Verdict)
 		if w.Days[i].Verdict == Closed {
 			closed++
@@ -33,19 +53,35 @@ func (b *Book) Week(q Question, monday civil.Date) PlaceWeek {
 	default:
 		w.State = "closed_part"
 	}
-	w.Next = b.next(q, monday.AddDays(6))
+	w.Next = b.next(q, calm.Verdict == Closed, steps)
 	return w
 }
 
-// next returns the first day after a day on which closed turns open or open
+// weatherMet reports whether the question's weather meets a rule of the place
+// that hangs on it, whatever else the rule asks.
+func (b *Book) weatherMet(q *Question) bool {
+	if q.Weather == nil {
+		return false
+	}
+	for _, id := range q.Place.Chain {
+		for _, rec := range b.byJurisdiction[id] {
+			for i := range rec.Rules {
+				r := &rec.Rules[i]
+				if r.alertMet(q.Weather) != "" || r.groundMet(q.Weather) != "" || r.rainMet(q.Weather.rain(r.RainBasis, r.RainHours)) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// next returns the first of the days given on which closed turns open or open
 // closed by the calendar alone.
-func (b *Book) next(q Question, after civil.Date) *Change {
+func (b *Book) next(q Question, was bool, steps []civil.Date) *Change {
 	q.Weather = nil
-	q.Date = after
-	was := b.closed(&q)
-	for range nextChangeDays {
-		q.Date++
-		if is := b.closed(&q); is != was {
+	for _, q.Date = range steps {
+		if b.closed(&q) != was {
 			return &Change{Date: q.Date, Opens: was}
 		}
 	}
