@@ -61,10 +61,14 @@ type Reading struct {
 	IssueDate civil.Date
 	Grass     *turf.Profile
 	Growth    turf.Reading
-	Values    []Value  // every indicator, in the order of the catalogue
-	Answers   []Answer // one per topic that has anything to say, in the order of Topics
-	Law       []LawFinding
+	Values    []Value     // every indicator, in the order of the catalogue
+	Answers   []Answer    // one per topic that has anything to say, in the order of Topics
+	Traces    []RuleTrace // every rule that applies to the grass, in the order of the files
 }
+
+// Enough reports whether the weather sufficed to tell the grass's state. If
+// not, its page says so first.
+func (r *Reading) Enough() bool { return r.Growth.RainFed.Enough }
 
 // Answer is what the page says on one topic.
 type Answer struct {
@@ -121,15 +125,4 @@ const (
 type Reason struct {
 	ID   string
 	Text string
-}
-
-// LawFinding is what the law says on one nutrient at the zone's places for the
-// week, as it reaches the page.
-type LawFinding struct {
-	Nutrient string // "nitrogen" or "phosphorus"
-	Actor    string // "homeowner" or "for_hire"
-	Place    string
-	State    string // "closed_all", "closed_part", "not_cleared", "conditional", "open"
-	Days     []civil.Date
-	Reasons  []Reason
 }

@@ -116,14 +116,14 @@ func BothPrec(value float64, d Dimension, first System, usDecimals, metricDecima
 }
 
 // join sets the unit after the number; a percent sign stands close, and one
-// day or week loses its plural.
+// day, week or hour loses its plural.
 func join(number, name string) string {
 	switch {
 	case name == "":
 		return number
 	case name == "%":
 		return number + "%"
-	case (name == "days" || name == "weeks") && number == "1":
+	case (name == "days" || name == "weeks" || name == "hours") && number == "1":
 		return number + " " + strings.TrimSuffix(name, "s")
 	}
 	return number + " " + name

@@ -28,6 +28,7 @@ const (
 	Light                                  // mol/m²/d: daily light integral
 	Speed                                  // m/s
 	Time                                   // days
+	Hours                                  // h: day length, wetness
 	Percent                                // %
 	Number                                 // dimensionless
 	dimensions
@@ -104,6 +105,9 @@ var specs = [dimensions]spec{
 	Time: {"length of time", 0, 0, []unit{
 		{"days", []string{"day", "d"}, 0, 1, 1, 0},
 		{"weeks", []string{"week"}, 0, 7, 1, 0},
+	}},
+	Hours: {"number of hours", 0, 0, []unit{
+		{"hours", []string{"hour", "h"}, 0, 1, 1, 1},
 	}},
 	Percent: {"percentage", 0, 0, []unit{
 		{"%", []string{"percent"}, 0, 1, 1, 0},

@@ -61,6 +61,7 @@ func (s Site) IssueDate(w civil.Week) civil.Date { return w.Monday().OnOrBefore(
 type Source struct {
 	ID, Authors, Title, Where, URL string
 	Year                           string
+	Note                           string // how far it was read
 }
 
 // Climate is one belt of data/climates.toml.

@@ -1,0 +1,208 @@
+package advice
+
+import (
+	"math"
+
+	"ligule/internal/civil"
+	"ligule/internal/pest"
+	"ligule/internal/quantity"
+	"ligule/internal/turf"
+	"ligule/internal/weather"
+)
+
+// Slowdown words of the indicator slowing_because, besides those of package
+// turf.
+const noSlowdown = "not slowing"
+
+// indicators returns a fresh list of all indicators. "Last 7 days" are the
+// seven days before the issue date; what is said of them needs five observed.
+func indicators() []*Indicator {
+	nan := math.NaN()
+	// ofGrowth measures a figure of the turf's reading.
+	ofGrowth := func(basis Basis, figure func(turf.Growth) float64) func(*Input, int) Value {
+		return func(in *Input, ago int) Value {
+			g := in.growth(ago).RainFed
+			if in.Daily == nil || !g.Enough {
+				return Value{Num: nan}
+			}
+			return Value{Num: figure(g), Basis: basis}
+		}
+	}
+	// ofDays measures a figure over observed days.
+	ofDays := func(figure func(in *Input, last civil.Date) float64) func(*Input, int) Value {
+		return func(in *Input, ago int) Value {
+			if in.Felt == nil {
+				return Value{Num: nan}
+			}
+			return Value{Num: figure(in, in.IssueDate.AddDays(-ago-1)), Basis: Observed}
+		}
+	}
+	ahead := func(figure func(mm []float64) float64) func(*Input, int) Value {
+		return func(in *Input, ago int) Value {
+			// There is one forecast; what it said days ago is not kept.
+			if ago != 0 {
+				return Value{Num: nan}
+			}
+			mm := in.rainAhead()
+			return Value{Num: figure(mm[:min(len(mm), weather.WindowDays)]), Basis: Forecast}
+		}
+	}
+	disease := func(d pest.Disease) func(*Input, int) Value {
+		return func(in *Input, ago int) Value {
+			g := in.growth(ago).RainFed
+			if in.Felt == nil || !d.Hosts(in.Grass.Kind) || !g.Enough {
+				return Value{Num: nan}
+			}
+			r := pest.Week(d, in.Felt, in.IssueDate.AddDays(-ago-1), weather.WindowDays, g.State)
+			return Value{Num: 100 * r.Mean, Basis: Estimated}
+		}
+	}
+	return []*Indicator{
+		{Name: "date", Kind: Day, measure: func(in *Input, ago int) Value {
+			return Value{Date: in.IssueDate.AddDays(-ago), Basis: Calendar}
+		}},
+		{Name: "growth_state", Kind: Word,
+			Words: []string{string(turf.Dormant), string(turf.Flush), string(turf.Growing), string(turf.GreeningUp), string(turf.Resting), string(turf.Slowing)},
+			measure: func(in *Input, ago int) Value {
+				return Value{Word: string(in.growth(ago).RainFed.State), Basis: Observed}
+			}},
+		{Name: "slowing_because", Kind: Word,
+			Words: []string{noSlowdown, "cool", "hot", "grey skies", "low sun", "short days", "dry"},
+			measure: func(in *Input, ago int) Value {
+				g := in.growth(ago).RainFed
+				switch {
+				case !g.Enough:
+					return Value{}
+				case g.Falling == nil:
+					return Value{Word: noSlowdown, Basis: Observed}
+				}
+				return Value{Word: g.Falling.Sense, Basis: Observed}
+			}},
+		{Name: "growth_index", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.G })},
+		{Name: "temperature_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FT })},
+		{Name: "light_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FL })},
+		{Name: "day_length_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Calendar, func(g turf.Growth) float64 { return g.FP })},
+		{Name: "water_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FW })},
+		{Name: "days_between_mows", Dim: quantity.Time, measure: ofGrowth(Observed, func(g turf.Growth) float64 {
+			if g.MowDays == 0 {
+				return math.Inf(1)
+			}
+			return float64(g.MowDays)
+		})},
+		{Name: "freeze_nights", Dim: quantity.Number, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return float64(g.FreezeNights) })},
+		{Name: "mean_temperature", Dim: quantity.Temperature, measure: ofDays(func(in *Input, last civil.Date) float64 {
+			return enough(in.Felt.Mean(in.Felt.TmeanC, last, weather.WindowDays))
+		})},
+		{Name: "highest_temperature", Dim: quantity.Temperature, measure: ofDays(func(in *Input, last civil.Date) float64 {
+			return extreme(in.Felt.View, weather.TmaxC, last, math.Max)
+		})},
+		{Name: "lowest_temperature", Dim: quantity.Temperature, measure: ofDays(func(in *Input, last civil.Date) float64 {
+			return extreme(in.Felt.View, weather.TminC, last, math.Min)
+		})},
+		{Name: "soil_temperature_2in", Dim: quantity.Temperature, measure: soil(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil5C, f.Soil5By })},
+		{Name: "soil_temperature_4in", Dim: quantity.Temperature, measure: soil(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil10C, f.Soil10By })},
+		{Name: "rain_last_7_days", Dim: quantity.Depth, US: 2, measure: ofDays(func(in *Input, last civil.Date) float64 {
+			sum, known := 0.0, 0
+			for d := last.AddDays(1 - weather.WindowDays); d <= last; d++ {
+				if in.Felt.View.Basis(weather.RainMM, d) == weather.Observed {
+					sum += in.Felt.View.Days.At(weather.RainMM, d)
+					known++
+				}
+			}
+			return enough(sum, known)
+		})},
+		{Name: "rain_next_7_days", Dim: quantity.Depth, US: 1, measure: ahead(func(mm []float64) float64 {
+			sum := 0.0
+			for _, x := range mm {
+				sum += x
+			}
+			return enough(sum, len(mm))
+		})},
+		{Name: "wettest_day_ahead", Dim: quantity.Depth, US: 1, measure: ahead(func(mm []float64) float64 {
+			top := nan
+			for i, x := range mm {
+				if i == 0 || x > top {
+					top = x
+				}
+			}
+			return top
+		})},
+		{Name: "evapotranspiration_last_7_days", Dim: quantity.Depth, US: 1, measure: ofGrowth(Estimated, func(g turf.Growth) float64 { return g.ETMM })},
+		{Name: "light_integral", Dim: quantity.Light, measure: ofGrowth(Estimated, func(g turf.Growth) float64 { return g.LightMol })},
+		{Name: "day_length", Dim: quantity.Hours, US: 1, Metric: 1, measure: ofGrowth(Calendar, func(g turf.Growth) float64 { return g.DayLengthH })},
+		{Name: "root_zone_used", Dim: quantity.Percent, measure: ofGrowth(Estimated, func(g turf.Growth) float64 {
+			if !g.BalanceOK {
+				return nan
+			}
+			return 100 * g.DepletionMM / g.TAWMM
+		})},
+		{Name: "irrigation_need", Dim: quantity.Depth, US: 2, measure: ofGrowth(Estimated, func(g turf.Growth) float64 {
+			if !g.BalanceOK {
+				return nan
+			}
+			return g.NeedMM
+		})},
+		{Name: "brown_patch_weather", Dim: quantity.Percent, measure: disease(pest.BrownPatch)},
+		{Name: "large_patch_weather", Dim: quantity.Percent, measure: disease(pest.LargePatch)},
+	}
+}
+
+// enough returns the figure if it rests on enough days of a window, else NaN.
+func enough(figure float64, days int) float64 {
+	if days < weather.WindowValid {
+		return math.NaN()
+	}
+	return figure
+}
+
+// extreme returns the highest or lowest observed value of a window.
+func extreme(v *weather.View, c weather.Column, last civil.Date, pick func(x, y float64) float64) float64 {
+	best, known := math.NaN(), 0
+	for d := last.AddDays(1 - weather.WindowDays); d <= last; d++ {
+		if v.Basis(c, d) != weather.Observed {
+			continue
+		}
+		if x := v.Days.At(c, d); known == 0 {
+			best = x
+		} else {
+			best = pick(best, x)
+		}
+		known++
+	}
+	return enough(best, known)
+}
+
+// soil measures a mean soil temperature, which is observed only where a probe
+// reported on every day of the window.
+func soil(column func(*weather.Felt) ([]float64, []weather.SoilMethod)) func(*Input, int) Value {
+	return func(in *Input, ago int) Value {
+		if in.Felt == nil {
+			return Value{Num: math.NaN()}
+		}
+		last := in.IssueDate.AddDays(-ago - 1)
+		values, by := column(in.Felt)
+		v := Value{Num: enough(in.Felt.Mean(values, last, weather.WindowDays)), Basis: Observed}
+		for d := last.AddDays(1 - weather.WindowDays); d <= last; d++ {
+			if i, ok := in.Felt.Index(d); ok && by[i] != weather.SoilProbe {
+				v.Basis = Estimated
+			}
+		}
+		return v
+	}
+}
+
+// rainAhead returns the forecast rain of each day from the issue date through
+// the Sunday of the issue's week, as far as the forecast reaches.
+func (in *Input) rainAhead() []float64 {
+	if in.Felt == nil {
+		return nil
+	}
+	var mm []float64
+	for d := in.IssueDate; d <= in.Week.Sunday(); d++ {
+		if in.Felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
+			break
+		}
+		mm = append(mm, in.Felt.View.Days.At(weather.RainMM, d))
+	}
+	return mm
+}

@@ -1,0 +1,182 @@
+package advice
+
+import (
+	"math"
+	"slices"
+
+	"ligule/internal/quantity"
+	"ligule/internal/turf"
+	"ligule/internal/weather"
+)
+
+// Gates act on what a draft uses, never on what it says: a rule cannot opt
+// out. They act on drafts that say to do something; a draft that already says
+// wait or skip is at least as strict as any gate.
+
+// gated is what a gate answers.
+type gated struct {
+	gate    string // "law", "growth", "storm"; "" passes
+	verdict Verdict
+	say     Reason
+	reasons []Reason
+}
+
+// pass meets a draft with every gate in order of rank: law, growth, storm. The
+// first that stops it gives the answer; if none does, conditions of all are
+// returned.
+func (in *Input) pass(d Draft) (stopped *gated, conditions []Reason) {
+	if d.Verdict != Do {
+		return nil, nil
+	}
+	for _, gate := range []func(Draft) (*gated, []Reason){in.lawGate, in.growthGate, in.stormGate} {
+		g, cond := gate(d)
+		if g != nil {
+			return g, nil
+		}
+		conditions = append(conditions, cond...)
+	}
+	return nil, conditions
+}
+
+// lawGate closes a draft if any day at any place is closed for what it uses,
+// and holds it if any is not cleared. Else the law's conditions go with it.
+func (in *Input) lawGate(d Draft) (*gated, []Reason) {
+	var conditions []Reason
+	for _, use := range d.Uses {
+		letter, ok := lawLetter(use)
+		if !ok {
+			continue
+		}
+		name := in.Phrases.Word("use." + use)
+		if reasons := in.Law.ClosureReasons(in.Phrases, letter); len(reasons) > 0 {
+			return &gated{gate: "law", verdict: Closed, say: in.Phrases.Say("gate.law.closed", "use", name), reasons: reasons}, nil
+		}
+		if reasons := in.Law.UnclearReasons(in.Phrases, letter); len(reasons) > 0 {
+			return &gated{gate: "law", verdict: Wait, say: in.Phrases.Say("gate.law.not_cleared", "use", name), reasons: reasons}, nil
+		}
+		for _, c := range in.Law.ConditionReasons(in.Phrases, letter) {
+			if !slices.Contains(conditions, c) {
+				conditions = append(conditions, c)
+			}
+		}
+	}
+	return nil, conditions
+}
+
+// maxTreatDays is the days between mowings beyond which grass grows too slowly
+// to repay a treatment of leaf and sheath. Common practice, no source.
+const maxTreatDays = 14
+
+func usesAny(d Draft, uses ...string) bool {
+	return slices.ContainsFunc(d.Uses, func(u string) bool { return slices.Contains(uses, u) })
+}
+
+// growthGate closes feeding and treating of turf that does not grow.
+func (in *Input) growthGate(d Draft) (*gated, []Reason) {
+	if !usesAny(d, Nitrogen, Fungicide, Herbicide, Insecticide) {
+		return nil, nil
+	}
+	g := in.growth(0).RainFed
+	stop := func(v Verdict, id string, slots ...string) (*gated, []Reason) {
+		slots = append(slots, "grass", in.Grass.Name)
+		return &gated{gate: "growth", verdict: v, say: in.Phrases.Say("gate.growth."+id, slots...), reasons: []Reason{in.Phrases.Say("gate.growth."+id+"_why", slots...)}}, nil
+	}
+	switch {
+	case in.Daily == nil || !g.Enough:
+		return stop(Wait, "unknown")
+	case g.State == turf.Dormant:
+		return stop(Skip, "dormant")
+	case g.State == turf.Resting:
+		return stop(Skip, "resting")
+	case usesAny(d, Fungicide) && (g.MowDays == 0 || g.MowDays > maxTreatDays):
+		days := in.Phrases.Word("value.no_mowing")
+		if g.MowDays > 0 {
+			days = quantity.One(float64(g.MowDays), quantity.Time, in.Units)
+		}
+		return stop(Wait, "too_slow", "days", days)
+	}
+	return nil, nil
+}
+
+// Rain in 24 h, mm, that holds feeding and spraying, and that is warned of. Two
+// inches in 24 h is the World Meteorological Organization's heavy rain as
+// Florida's model fertilizer ordinance quotes it (from memory); the warning at
+// one inch is own design.
+const (
+	stormHoldMM = 50.8
+	stormWarnMM = 25.4
+)
+
+// frozenC is the soil temperature at 5 cm at which ground counts as frozen.
+const frozenC = 0
+
+// stormGate holds feeding and spraying before heavy rain and on frozen or
+// snow-covered ground. From a daily forecast the greatest 24-hour rain is only
+// bounded by sums of two days: a day's total holds, the bound warns.
+func (in *Input) stormGate(d Draft) (*gated, []Reason) {
+	if !usesAny(d, Nitrogen, Phosphorus, Fungicide, Herbicide, Insecticide) {
+		return nil, nil
+	}
+	p := in.Phrases
+	hold := func(id string, slots ...string) (*gated, []Reason) {
+		return &gated{gate: "storm", verdict: Wait, say: p.Say("gate.storm."+id, slots...), reasons: []Reason{p.Say("gate.storm."+id+"_why", slots...)}}, nil
+	}
+	if in.Felt == nil {
+		return nil, []Reason{p.Say("gate.storm.no_forecast")}
+	}
+	last := in.IssueDate.AddDays(-1)
+	if in.Felt.View.Days.At(weather.SnowDepthMM, last) > 0 {
+		return hold("snow")
+	}
+	if i, ok := in.Felt.Index(last); ok && in.Felt.Soil5C[i] <= frozenC {
+		return hold("frozen")
+	}
+	mm := in.rainAhead()
+	if len(mm) == 0 {
+		return nil, []Reason{p.Say("gate.storm.no_forecast")}
+	}
+	rain := func(x float64) string { return quantity.BothPrec(x, quantity.Depth, in.Units, 1, 0) }
+	day := func(i int) string { return weekDate(in.IssueDate.AddDays(i)) }
+	wettest, wettestPair := 0, 0
+	for i := range mm {
+		if mm[i] > mm[wettest] {
+			wettest = i
+		}
+		if i > 0 && pair(mm, i) > pair(mm, max(wettestPair, 1)) {
+			wettestPair = i
+		}
+	}
+	var conditions []Reason
+	switch {
+	case tenth(mm[wettest]) >= stormHoldMM:
+		return hold("heavy", "rain", rain(mm[wettest]), "day", day(wettest))
+	case len(mm) > 1 && tenth(pair(mm, max(wettestPair, 1))) >= stormHoldMM:
+		i := max(wettestPair, 1)
+		conditions = append(conditions, p.Say("gate.storm.warn_two_days", "rain", rain(pair(mm, i)), "first", day(i-1), "last", day(i)))
+	case tenth(mm[wettest]) >= stormWarnMM:
+		conditions = append(conditions, p.Say("gate.storm.warn_day", "rain", rain(mm[wettest]), "day", day(wettest)))
+	}
+	if end := in.IssueDate.AddDays(len(mm) - 1); end < in.Week.Sunday() {
+		conditions = append(conditions, p.Say("gate.storm.short_forecast", "last", weekDate(end)))
+	}
+	return nil, conditions
+}
+
+// pair is the rain of a day and the one before it.
+func pair(mm []float64, i int) float64 { return mm[i-1] + mm[i] }
+
+// tenth rounds to the tenth of a millimeter in which forecasts are kept.
+func tenth(mm float64) float64 { return math.Round(mm*10) / 10 }
+
+// lawSpeaks is the draft that the law makes of its own accord when nitrogen is
+// closed: readers ask every week whether they may feed.
+func (in *Input) lawSpeaks() (Draft, bool) {
+	reasons := in.Law.ClosureReasons(in.Phrases, "N")
+	if len(reasons) == 0 {
+		return Draft{}, false
+	}
+	return Draft{
+		Topic: Feed, Verdict: Closed, Uses: []string{Nitrogen}, Gate: "law", Reasons: reasons,
+		Say: in.Phrases.Say("gate.law.closed", "use", in.Phrases.Word("use."+Nitrogen)).Text,
+	}, true
+}

@@ -1,0 +1,51 @@
+package advice
+
+import (
+	"ligule/internal/civil"
+	"ligule/internal/quantity"
+	"ligule/internal/turf"
+	"ligule/internal/weather"
+)
+
+// Input is all that a Reading is made from: nothing else is looked at.
+type Input struct {
+	Week      civil.Week
+	IssueDate civil.Date
+	ZoneName  string
+	Climate   string
+	Grass     *turf.Profile
+	Felt      *weather.Felt // nil: no weather on file
+	Daily     *turf.Daily   // the same weather run through the grass; nil with Felt
+	Law       ZoneLaw
+	Rules     []*Rule
+	Catalogue *Catalogue
+	Phrases   *Phrases
+	Cautions  []Caution
+	Units     quantity.System
+
+	grown map[int]turf.Reading // by days ago
+}
+
+// growth returns the turf's reading as of a number of days before the issue
+// date: the same windows, ending earlier.
+func (in *Input) growth(ago int) turf.Reading {
+	if in.Daily == nil {
+		return turf.Reading{}
+	}
+	r, ok := in.grown[ago]
+	if !ok {
+		if in.grown == nil {
+			in.grown = map[int]turf.Reading{}
+		}
+		r = in.Daily.At(in.IssueDate.AddDays(-ago))
+		in.grown[ago] = r
+	}
+	return r
+}
+
+// value measures an indicator as of a number of days before the issue date.
+func (in *Input) value(ind *Indicator, ago int) Value {
+	v := ind.measure(in, ago)
+	v.Indicator = ind
+	return v
+}

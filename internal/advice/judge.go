@@ -1,0 +1,209 @@
+package advice
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"ligule/internal/civil"
+	"ligule/internal/quantity"
+)
+
+// judge says how a rule fares: Yes if every term holds, No if one does not,
+// Unknown if none fails but one cannot be told.
+func (r *Rule) judge(in *Input) RuleTrace {
+	trace := RuleTrace{Rule: r, Outcome: Yes}
+	for _, t := range r.when {
+		held, why := t.judge(in)
+		trace.Clauses = append(trace.Clauses, why)
+		trace.Held = append(trace.Held, held)
+		trace.Outcome = min(trace.Outcome, held) // a false clause settles it, whatever is unknown besides
+	}
+	return trace
+}
+
+func (t term) judge(in *Input) (Truth, Reason) {
+	if t.clause != nil {
+		return t.clause.judge(in)
+	}
+	best := No
+	var parts, winning []string
+	for _, group := range t.any {
+		held := Yes
+		var texts []string
+		for _, sub := range group {
+			h, why := sub.judge(in)
+			held = min(held, h)
+			texts = append(texts, why.Text)
+		}
+		text := strings.Join(texts, in.Phrases.Word("clause.and"))
+		if held == Yes && best != Yes {
+			winning = []string{text}
+		}
+		best = max(best, held)
+		parts = append(parts, text)
+	}
+	if winning != nil {
+		parts = winning
+	}
+	return best, in.Phrases.Say("clause.any", "parts", strings.Join(parts, in.Phrases.Word("clause.or")))
+}
+
+func (c *clause) judge(in *Input) (Truth, Reason) {
+	held := Yes
+	for ago := range c.forDays {
+		held = min(held, c.at(in, ago))
+		if held == No {
+			break
+		}
+	}
+	now := in.value(c.ind, 0)
+	asked := c.asked(in)
+	if c.forDays > 1 {
+		asked = in.Phrases.Say("test.for_days", "test", asked, "days", quantity.One(float64(c.forDays), quantity.Time, in.Units)).Text
+	}
+	id := [...]string{No: "clause.no", Unknown: "clause.unknown", Yes: "clause.yes"}[held]
+	return held, in.Phrases.Say(id, "title", c.ind.Title, "value", in.text(now), "test", asked)
+}
+
+// at judges the clause on a day.
+func (c *clause) at(in *Input, ago int) Truth {
+	v := in.value(c.ind, ago)
+	if !v.Known() {
+		return Unknown
+	}
+	switch c.ind.Kind {
+	case Word:
+		return truth(slices.Contains(c.words, v.Word))
+	case Day:
+		for _, t := range c.tests {
+			if !t.window.Contains(v.Date) {
+				return No
+			}
+		}
+		return Yes
+	}
+	held := Yes
+	for _, t := range c.tests {
+		held = min(held, t.judge(in, c.ind, v, ago))
+	}
+	return held
+}
+
+// judge compares values as they are printed, so that a page can never show a
+// value beside a limit that it seems to contradict.
+func (t test) judge(in *Input, ind *Indicator, v Value, ago int) Truth {
+	x := v.rounded(in.Units)
+	low, high := ind.round(t.low, in.Units), ind.round(t.high, in.Units)
+	switch t.op {
+	case "at_least":
+		return truth(x >= low)
+	case "at_most":
+		return truth(x <= low)
+	case "above":
+		return truth(x > low)
+	case "below":
+		return truth(x < low)
+	case "between":
+		return truth(x >= low && x <= high)
+	}
+	then := in.value(ind, ago+t.days)
+	if !then.Known() {
+		return Unknown
+	}
+	before := then.rounded(in.Units)
+	if t.op == "rising" {
+		return truth(x > before)
+	}
+	return truth(x < before)
+}
+
+func truth(b bool) Truth {
+	if b {
+		return Yes
+	}
+	return No
+}
+
+// asked is the clause's question in words: "at least 65 °F (18 °C)".
+func (c *clause) asked(in *Input) string {
+	p := in.Phrases
+	if c.ind.Kind == Word {
+		named := make([]string, len(c.words))
+		for i, w := range c.words {
+			named[i] = p.Word(wordID(c.ind, w))
+		}
+		return strings.Join(named, p.Word("clause.or"))
+	}
+	var parts []string
+	for _, t := range c.tests {
+		switch {
+		case c.ind.Kind == Day:
+			parts = append(parts, p.Say("test.between", "low", monthDay(t.window.From), "high", monthDay(t.window.To)).Text)
+		case t.op == "between":
+			parts = append(parts, p.Say("test.between", "low", c.ind.print(t.low, in.Units), "high", c.ind.print(t.high, in.Units)).Text)
+		case t.op == "rising" || t.op == "falling":
+			parts = append(parts, p.Say("test."+t.op, "days", quantity.One(float64(t.days), quantity.Time, in.Units)).Text)
+		default:
+			parts = append(parts, p.Say("test."+t.op, "limit", c.ind.print(t.low, in.Units)).Text)
+		}
+	}
+	return strings.Join(parts, p.Word("clause.and"))
+}
+
+// wordID is the phrase that prints a word of an indicator: "growth_state.flush".
+func wordID(ind *Indicator, word string) string {
+	return ind.Name + "." + strings.ReplaceAll(word, " ", "_")
+}
+
+// monthDay prints a day of the year: "September 1".
+func monthDay(md civil.MonthDay) string { return md.StartIn(leapYear).Time().Format("January 2") }
+
+// leapYear is any year that has all days.
+const leapYear = 2024
+
+// Value prints a value in both systems of units.
+func (p *Phrases) Value(v Value, s quantity.System) string {
+	switch {
+	case !v.Known():
+		return p.Word("value.unknown")
+	case v.Indicator.Kind == Word:
+		return p.Word(wordID(v.Indicator, v.Word))
+	case v.Indicator.Kind == Day:
+		return v.Date.Time().Format("January 2")
+	case math.IsInf(v.Num, 1):
+		return p.Word("value.no_mowing")
+	}
+	return v.Indicator.print(v.Num, s)
+}
+
+// text prints a value with its basis, unless it was simply observed or follows
+// from the calendar.
+func (in *Input) text(v Value) string {
+	s := in.Phrases.Value(v, in.Units)
+	if !v.Known() || v.Basis != Estimated && v.Basis != Forecast {
+		return s
+	}
+	basis := in.Phrases.Word("basis." + string(v.Basis))
+	if strings.HasSuffix(s, ")") {
+		return strings.TrimSuffix(s, ")") + "; " + basis + ")"
+	}
+	return s + " (" + basis + ")"
+}
+
+// say fills the slots of a rule's text.
+func (in *Input) say(text string) string {
+	return fill(text, func(name string) string {
+		switch name {
+		case "grass":
+			return in.Grass.Name
+		case "zone":
+			return in.ZoneName
+		}
+		ind, ok := in.Catalogue.Find(name)
+		if !ok {
+			return "«" + name + "»" // the loader refuses such a rule
+		}
+		return in.text(in.value(ind, 0))
+	})
+}

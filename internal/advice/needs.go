@@ -1,0 +1,76 @@
+package advice
+
+import (
+	"strings"
+
+	"ligule/internal/law"
+	"ligule/internal/turf"
+)
+
+// StatePhrase is the phrase that prints a state of growth.
+func StatePhrase(s turf.State) string {
+	return "growth_state." + strings.ReplaceAll(string(s), " ", "_")
+}
+
+// Needs lists every phrase that this package says, with the slots it fills.
+func Needs() []Need {
+	var needs []Need
+	add := func(slots []string, ids ...string) {
+		for _, id := range ids {
+			needs = append(needs, Need{ID: id, Slots: slots})
+		}
+	}
+	add([]string{"title", "value", "test"}, "clause.yes", "clause.no", "clause.unknown")
+	add(nil, "clause.and", "clause.or")
+	add([]string{"parts"}, "clause.any")
+	add([]string{"limit"}, "test.at_least", "test.at_most", "test.above", "test.below")
+	add([]string{"low", "high"}, "test.between")
+	add([]string{"days"}, "test.rising", "test.falling")
+	add([]string{"test", "days"}, "test.for_days")
+	add(nil, "value.unknown", "value.no_mowing")
+	for _, b := range []Basis{Observed, Estimated, Forecast, Calendar} {
+		add(nil, "basis."+string(b))
+	}
+	for _, ind := range indicators() {
+		for _, w := range ind.Words {
+			add(nil, wordID(ind, w))
+		}
+	}
+	for _, u := range Uses() {
+		add(nil, "use."+u)
+	}
+	for _, v := range []Verdict{Do, Wait, Skip, Look, Closed, NotEnough} {
+		add(nil, "verdict."+string(v))
+	}
+	add(nil, "answer.not_enough")
+	add([]string{"gate", "say"}, "dropped.gate")
+	add([]string{"rule", "verdict"}, "dropped.outweighed")
+
+	add(nil, "gate.law.name", "gate.growth.name", "gate.storm.name")
+	add([]string{"use"}, "gate.law.closed", "gate.law.not_cleared")
+	for _, id := range []string{"unknown", "dormant", "resting"} {
+		add([]string{"grass"}, "gate.growth."+id, "gate.growth."+id+"_why")
+	}
+	add([]string{"grass", "days"}, "gate.growth.too_slow", "gate.growth.too_slow_why")
+	for _, id := range []string{"snow", "frozen"} {
+		add(nil, "gate.storm."+id, "gate.storm."+id+"_why")
+	}
+	add([]string{"rain", "day"}, "gate.storm.heavy", "gate.storm.heavy_why", "gate.storm.warn_day")
+	add([]string{"rain", "first", "last"}, "gate.storm.warn_two_days")
+	add([]string{"last"}, "gate.storm.short_forecast")
+	add(nil, "gate.storm.no_forecast")
+
+	record := []string{"place", "law", "citation", "checked", "jurisdiction", "months"}
+	add(append(record, "days", "rule", "first", "last"), "law.closed_season", "law.closed_rule", "law.closed_rain", "law.unclear_rule")
+	add(nil, "law.no_place", "days.all_week")
+	add([]string{"first", "last"}, "days.through")
+	add([]string{"place", "date"}, "law.next_opens")
+	add([]string{"place", "date", "last"}, "law.next_closes")
+	for _, f := range law.Flags() {
+		add(record, "flag."+string(f))
+	}
+	for _, kind := range law.ConditionKinds() {
+		add(append(record, "value", "second", "words", "rule", "text"), conditionPhrase(kind))
+	}
+	return needs
+}

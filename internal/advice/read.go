@@ -1,0 +1,129 @@
+package advice
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Read makes the reading: it measures the indicators, lets every rule that
+// applies propose, meets each proposal with the gates, and chooses per topic.
+func Read(in *Input) *Reading {
+	r := &Reading{Week: in.Week, IssueDate: in.IssueDate, Grass: in.Grass, Growth: in.growth(0)}
+	for _, ind := range in.Catalogue.All() {
+		r.Values = append(r.Values, in.value(ind, 0))
+	}
+	for _, rule := range in.Rules {
+		if rule.AppliesTo(in.Grass, in.Climate) {
+			r.Traces = append(r.Traces, rule.judge(in))
+		}
+	}
+	for _, topic := range Topics() {
+		if a, ok := in.answer(topic, r.Traces); ok {
+			r.Answers = append(r.Answers, a)
+		}
+	}
+	return r
+}
+
+// candidate is a draft that passed or became a gate's answer.
+type candidate struct {
+	draft      Draft
+	conditions []Reason
+	origin     Draft // before the gate
+}
+
+// answer chooses one topic's answer. ok is false if nothing was asked.
+func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
+	a = Answer{Topic: topic}
+	var all []candidate
+	asked, passedDo := false, false
+	for _, t := range traces {
+		if t.Rule.Topic != topic {
+			continue
+		}
+		asked = true
+		switch t.Outcome {
+		case Unknown:
+			a.Lacking = append(a.Lacking, t)
+		case Yes:
+			c := in.draft(t)
+			passedDo = passedDo || c.draft.Verdict == Do
+			all = append(all, c)
+		}
+	}
+	// A closed season is the answer to "can I feed?" even if no rule proposed
+	// to, unless something that the law leaves open is worth doing.
+	if topic == Feed && !passedDo {
+		if d, closed := in.lawSpeaks(); closed {
+			all = append(all, candidate{draft: d, origin: d})
+		}
+	}
+	if len(all) == 0 {
+		a.Verdict = NotEnough
+		a.Lead = Draft{Topic: topic, Verdict: NotEnough, Say: in.Phrases.Word("answer.not_enough")}
+		return a, asked && len(a.Lacking) > 0
+	}
+	slices.SortStableFunc(all, func(x, y candidate) int {
+		return cmp.Or(
+			-cmp.Compare(rank(x.draft), rank(y.draft)),
+			-cmp.Compare(x.draft.Weight, y.draft.Weight),
+			cmp.Compare(x.draft.id(), y.draft.id()),
+		)
+	})
+	lead := all[0]
+	a.Lead, a.Verdict, a.Conditions = lead.draft, lead.draft.Verdict, lead.conditions
+	for _, c := range all[1:] {
+		switch {
+		case c.draft.Gate != "":
+			// A gated draft is never support for another, even if it agrees.
+			a.Dropped = append(a.Dropped, Dropped{c.origin, in.Phrases.Say("dropped.gate", "gate", in.Phrases.Word("gate."+c.draft.Gate+".name"), "say", c.draft.Say)})
+		case c.draft.Verdict == a.Verdict:
+			a.Support = append(a.Support, c.draft)
+			for _, cond := range c.conditions {
+				if !slices.Contains(a.Conditions, cond) {
+					a.Conditions = append(a.Conditions, cond)
+				}
+			}
+		default:
+			a.Dropped = append(a.Dropped, Dropped{c.draft, in.Phrases.Say("dropped.outweighed", "rule", a.Lead.id(), "verdict", in.Phrases.Word("verdict."+string(c.draft.Verdict)))})
+		}
+	}
+	uses := slices.Clone(a.Lead.Uses)
+	for _, s := range a.Support {
+		uses = append(uses, s.Uses...)
+	}
+	a.Cautions = cautionsFor(in.Cautions, topic, uses)
+	return a, true
+}
+
+// rank puts the law's closures before everything.
+func rank(d Draft) int {
+	if d.Verdict == Closed {
+		return 1
+	}
+	return 0
+}
+
+// id names the draft for ties and for the working.
+func (d Draft) id() string {
+	if d.Rule == nil {
+		return d.Gate
+	}
+	return d.Rule.ID
+}
+
+// draft makes a firing rule's proposal and meets it with the gates.
+func (in *Input) draft(t RuleTrace) candidate {
+	r := t.Rule
+	d := Draft{
+		Rule: r, Topic: r.Topic, Verdict: r.Verdict, Weight: r.Weight, Uses: r.Uses,
+		Say: in.say(r.Say), Why: in.say(r.Why), More: r.More, Reasons: t.Clauses,
+	}
+	stopped, conditions := in.pass(d)
+	if stopped == nil {
+		return candidate{draft: d, conditions: conditions, origin: d}
+	}
+	held := d
+	held.Gate, held.Verdict, held.Say, held.Why, held.Reasons = stopped.gate, stopped.verdict, stopped.say.Text, "", stopped.reasons
+	return candidate{draft: held, origin: d}
+}

@@ -1,0 +1,309 @@
+package advice
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"ligule/internal/civil"
+	"ligule/internal/diag"
+	"ligule/internal/quantity"
+	"ligule/internal/turf"
+)
+
+// Rule is one seasonal rule of data/rules: when all its clauses hold, it
+// proposes an answer on its topic.
+type Rule struct {
+	ID       string
+	Topic    Topic
+	Verdict  Verdict
+	Weight   int      // of the rules that fire on a topic the heaviest speaks
+	Uses     []string // what following it puts on the lawn; gates act on it
+	Grasses  []string // ids or kinds; empty is all
+	Climates []string // ids; empty is all
+	Say      string   // one sentence, with {slots}
+	Why      string   // may be empty
+	More     string   // id of a standing article; may be empty
+	Source   string   // id of data/sources.toml, "common practice" or "own design"
+	Standing string
+	Pos      diag.Pos
+	when     []term
+}
+
+// AppliesTo reports whether the rule speaks about a grass in a climate.
+func (r *Rule) AppliesTo(p *turf.Profile, climate string) bool {
+	return (len(r.Grasses) == 0 || slices.Contains(r.Grasses, p.ID) || slices.Contains(r.Grasses, string(p.Kind))) &&
+		(len(r.Climates) == 0 || slices.Contains(r.Climates, climate))
+}
+
+// later are the clause kinds that are not read yet; a rule that uses one is
+// refused, never half understood.
+var later = map[string]string{
+	"within":  "a clause on an event is not supported yet",
+	"before":  "a clause on an event is not supported yet",
+	"after":   "a clause on an event is not supported yet",
+	"window":  "a clause on a calendar window is not supported yet",
+	"windows": "a clause on a calendar window is not supported yet",
+	"event":   "a clause on an event is not supported yet",
+	"of":      "an indicator with a choice (of) is not supported yet",
+}
+
+// maxWeight keeps rules from shouting each other down.
+const maxWeight = 100
+
+// ReadRules reads one file of data/rules. References to grasses, climates,
+// articles and sources are for the loader to check.
+func ReadRules(t *diag.Table, c *Catalogue) []*Rule {
+	var topics, verdicts []string
+	for _, topic := range Topics() {
+		topics = append(topics, string(topic))
+	}
+	for _, v := range []Verdict{Do, Wait, Skip, Look} {
+		verdicts = append(verdicts, string(v))
+	}
+	var rules []*Rule
+	for _, rt := range t.Tables("rule") {
+		r := &Rule{
+			ID:       rt.ID("id"),
+			Topic:    Topic(rt.One("topic", topics...)),
+			Verdict:  Verdict(rt.One("verdict", verdicts...)),
+			Weight:   rt.Int("weight"),
+			Uses:     rt.Texts("uses", true),
+			Grasses:  rt.Texts("grasses", false),
+			Climates: rt.Texts("climates", false),
+			Pos:      rt.Pos("id"),
+		}
+		if r.Weight < 0 || r.Weight > maxWeight {
+			rt.Errorf("weight", "", "%d is outside 0 to %d", r.Weight, maxWeight)
+		}
+		checkWords(rt, "uses", r.Uses, Uses())
+		// A feeding that forgets to say what it spreads would slip past the law.
+		if r.Topic == Feed && r.Verdict == Do && rt.Has("uses") && !slices.ContainsFunc(r.Uses, isNutrient) {
+			rt.Errorf("uses", `name what is spread: one of "nitrogen", "phosphorus", "potassium", "iron"`, "a rule that says to feed must use a nutrient")
+		}
+		if when := rt.Table("when", true); when != nil {
+			r.when = readTerms(when, c)
+			when.Close()
+		}
+		if text := rt.Table("text", true); text != nil {
+			r.Say, r.Why, r.More = text.Text("say"), text.OptText("why"), text.OptText("more")
+			checkSlots(text, "say", r.Say, c)
+			checkSlots(text, "why", r.Why, c)
+			r.Source = text.Text("source")
+			r.Standing = text.OptOne("standing", Standings()...)
+			switch {
+			case r.Standing != "":
+			case r.Source == "common practice":
+				r.Standing = "practice"
+			case r.Source == "own design":
+				r.Standing = "own design"
+			case r.Source != "":
+				text.Errorf("standing", `add standing = "verified" if you read it there, or "memory"`, "missing")
+			}
+			text.Close()
+		}
+		rt.Close()
+		rules = append(rules, r)
+	}
+	t.Close()
+	return rules
+}
+
+func isNutrient(use string) bool {
+	return use == Nitrogen || use == Phosphorus || use == Potassium || use == Iron
+}
+
+// textSlots are the slots of a rule's text that are not indicators.
+var textSlots = []string{"grass", "zone"}
+
+func checkSlots(t *diag.Table, key, text string, c *Catalogue) {
+	slots, err := slotsOf(text)
+	if err != nil {
+		t.Errorf(key, "double a brace to print one: {{", "%v", err)
+	}
+	for _, s := range slots {
+		if _, ok := c.Find(s); !ok && !slices.Contains(textSlots, s) {
+			t.Errorf(key, diag.DidYouMean(s, append(c.Names(), textSlots...)), "there is no indicator {%s}", s)
+		}
+	}
+}
+
+// term is one clause, or a choice between groups of clauses.
+type term struct {
+	clause *clause
+	any    [][]term
+}
+
+// clause asks something of one indicator.
+type clause struct {
+	ind     *Indicator
+	words   []string // of a Word: any of these
+	tests   []test   // of a Quantity or Day: all of these
+	forDays int      // for so many days running, today included; 1 is today alone
+}
+
+// test is one comparison.
+type test struct {
+	op        string // at_least, at_most, above, below, between, rising, falling
+	low, high float64
+	window    civil.Window // of a Day: between two days of the year, both inside; may wrap
+	days      int          // of rising and falling
+}
+
+func readTerms(t *diag.Table, c *Catalogue) []term {
+	var terms []term
+	for _, key := range t.Keys() {
+		if key == "any" {
+			var group [][]term
+			for _, sub := range t.Tables("any") {
+				group = append(group, readTerms(sub, c))
+				sub.Close()
+			}
+			terms = append(terms, term{any: group})
+			continue
+		}
+		ind, ok := c.Find(key)
+		if !ok {
+			t.Raw(key)
+			if why, is := later[key]; is {
+				t.Errorf(key, "leave it out for now", "%s", why)
+				continue
+			}
+			t.Errorf(key, diag.DidYouMean(key, append(c.Names(), "any")), "there is no such indicator")
+			continue
+		}
+		if cl := readClause(t, key, ind); cl != nil {
+			terms = append(terms, term{clause: cl})
+		}
+	}
+	return terms
+}
+
+func readClause(t *diag.Table, key string, ind *Indicator) *clause {
+	cl := &clause{ind: ind, forDays: 1}
+	v, _ := t.Raw(key)
+	if ind.Kind == Word {
+		if _, isList := v.([]any); !isList {
+			t.Errorf(key, `write a list, such as ["`+ind.Words[0]+`"]`, "%s is one of %s", ind.Name, strings.Join(ind.Words, ", "))
+			return nil
+		}
+		cl.words = t.Texts(key, true)
+		checkWords(t, key, cl.words, ind.Words)
+		return cl
+	}
+	if _, isTable := v.(map[string]any); !isTable {
+		t.Errorf(key, `write a test, such as { at_least = … }`, "an indicator with a number or a date needs a test")
+		return nil
+	}
+	tt := t.Table(key, true)
+	defer tt.Close()
+	for _, op := range tt.Keys() {
+		switch {
+		case op == "for_days":
+			cl.forDays = tt.Int(op)
+			if cl.forDays < 1 || cl.forDays > maxForDays {
+				tt.Errorf(op, "", "%d is outside 1 to %d days", cl.forDays, maxForDays)
+				cl.forDays = 1
+			}
+		case later[op] != "":
+			tt.Raw(op)
+			tt.Errorf(op, "leave it out for now", "%s", later[op])
+		case ind.Kind == Day && op == "between":
+			if w, ok := readMonthDays(tt, op); ok {
+				cl.tests = append(cl.tests, test{op: op, window: w})
+			}
+		case ind.Kind == Day:
+			tt.Raw(op)
+			tt.Errorf(op, `use between = ["09-01", "11-30"]`, "a date has no test %q", op)
+		case op == "between":
+			if lo, hi, ok := readPair(tt, op, ind); ok {
+				cl.tests = append(cl.tests, test{op: op, low: lo, high: hi})
+			}
+		case op == "rising" || op == "falling":
+			days := tt.Quantity(op, quantity.Time)
+			if days < 1 || days > maxTrendDays || days != math.Trunc(days) {
+				tt.Errorf(op, `write it as "21 days"`, "a trend is taken over 1 to %d whole days", maxTrendDays)
+				continue
+			}
+			cl.tests = append(cl.tests, test{op: op, days: int(days)})
+		case op == "at_least" || op == "at_most" || op == "above" || op == "below":
+			if x, ok := readLimit(tt, op, ind); ok {
+				cl.tests = append(cl.tests, test{op: op, low: x})
+			}
+		default:
+			tt.Raw(op)
+			tt.Errorf(op, diag.DidYouMean(op, []string{"at_least", "at_most", "above", "below", "between", "rising", "falling", "for_days"}), "there is no such test")
+		}
+	}
+	if len(cl.tests) == 0 {
+		return nil
+	}
+	return cl
+}
+
+// Limits on how far a clause may look back: what a view holds with confidence.
+const (
+	maxForDays   = 60
+	maxTrendDays = 60
+)
+
+// readLimit reads a threshold in the indicator's dimension: text with a unit,
+// or for plain numbers a number.
+func readLimit(t *diag.Table, key string, ind *Indicator) (float64, bool) {
+	if ind.Dim == quantity.Number {
+		return t.OptNumber(key)
+	}
+	return t.OptQuantity(key, ind.Dim)
+}
+
+func readPair(t *diag.Table, key string, ind *Indicator) (lo, hi float64, ok bool) {
+	v, _ := t.Raw(key)
+	list, isList := v.([]any)
+	if !isList || len(list) != 2 {
+		t.Errorf(key, "write two limits in square brackets", "between needs a lower and an upper limit")
+		return 0, 0, false
+	}
+	var got [2]float64
+	for i, el := range list {
+		switch x := el.(type) {
+		case string:
+			q, err := quantity.Parse(x, ind.Dim)
+			if err != nil {
+				what, remedy, _ := strings.Cut(err.Error(), "; ")
+				t.Errorf(key, remedy, "%s", what)
+				return 0, 0, false
+			}
+			got[i] = q
+		case int64:
+			got[i] = float64(x)
+		case float64:
+			got[i] = x
+		}
+		if _, isText := el.(string); !isText && ind.Dim != quantity.Number || math.IsNaN(got[i]) || math.IsInf(got[i], 0) {
+			t.Errorf(key, "write the limits as text with their unit", "a limit here is a %s", ind.Dim)
+			return 0, 0, false
+		}
+	}
+	if got[0] > got[1] {
+		t.Errorf(key, "swap the two limits", "the lower limit is above the upper one")
+		return 0, 0, false
+	}
+	return got[0], got[1], true
+}
+
+func readMonthDays(t *diag.Table, key string) (civil.Window, bool) {
+	days := t.Texts(key, true)
+	if len(days) != 2 {
+		t.Errorf(key, `write two days of the year, such as ["09-01", "11-30"]`, "between needs two days")
+		return civil.Window{}, false
+	}
+	from, err := civil.ParseMonthDay(days[0])
+	if err == nil {
+		var to civil.MonthDay
+		if to, err = civil.ParseMonthDay(days[1]); err == nil {
+			return civil.Window{From: from, To: to}, true
+		}
+	}
+	t.Errorf(key, `write days of the year as "09-01"`, "%v", err)
+	return civil.Window{}, false
+}

@@ -1,0 +1,277 @@
+package workspace
+
+import (
+	"errors"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"ligule/internal/advice"
+	"ligule/internal/diag"
+	"ligule/internal/law"
+	"ligule/internal/turf"
+)
+
+// Load reads the whole workspace. Mistakes go to the list, all of them; the
+// workspace returned is for use only if there are no errors among them. needs
+// are the phrases that those who print will ask for, besides those of package
+// advice.
+func Load(fsys fs.FS, needs []advice.Need, list *diag.List) *Workspace {
+	ws := &Workspace{FS: fsys}
+	l := &loader{ws: ws, list: list, needs: append(advice.Needs(), needs...)}
+	l.site()
+	l.sources()
+	l.climates()
+	l.stations()
+	l.grasses()
+	l.advice()
+	l.law()
+	l.zones()
+	l.standing()
+	l.weeks()
+	l.references()
+	return ws
+}
+
+// loader carries what the parts of Load share.
+type loader struct {
+	ws       *Workspace
+	list     *diag.List
+	needs    []advice.Need
+	ruleRefs []ruleFile
+}
+
+type ruleFile struct {
+	file  string
+	rules []*advice.Rule
+}
+
+// toml reads a file that must be there.
+func (l *loader) toml(file string) (*diag.Table, bool) {
+	text, err := fs.ReadFile(l.ws.FS, file)
+	if errors.Is(err, fs.ErrNotExist) {
+		l.list.Errorf(diag.Pos{File: file}, "write it; the demonstration workspace has one to start from", "the file is missing")
+		return nil, false
+	}
+	if err != nil {
+		l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
+		return nil, false
+	}
+	return diag.ReadTOML(file, text, l.list)
+}
+
+// files lists the files of a folder that end in ext, sorted by name. A missing
+// folder is empty. Files and folders that start with a dot are not the
+// author's. Everything else that does not end in ext is a mistake: a file that
+// is never read would be silently ignored.
+func (l *loader) files(folder, ext string) []string {
+	entries, err := fs.ReadDir(l.ws.FS, folder)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		l.list.Errorf(diag.Pos{File: folder}, "", "cannot be read: %v", err)
+	}
+	var out []string
+	for _, e := range entries {
+		name := path.Join(folder, e.Name())
+		switch {
+		case strings.HasPrefix(e.Name(), "."):
+		case e.IsDir() || path.Ext(e.Name()) != ext:
+			l.list.Errorf(diag.Pos{File: name}, "only files that end in "+ext+" are read here; move it or rename it", "not read")
+		default:
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// id returns the id that a file's name spells, and records one that is none.
+func (l *loader) id(file string) string {
+	id := strings.TrimSuffix(path.Base(file), path.Ext(file))
+	if !diag.IsID(id) {
+		l.list.Errorf(diag.Pos{File: file}, "name it with lower-case words joined by hyphens", "the file's name is not an id")
+	}
+	return id
+}
+
+func (l *loader) grasses() {
+	for _, file := range l.files("data/grasses", ".toml") {
+		if t, ok := l.toml(file); ok {
+			p := turf.ReadProfile(l.id(file), t)
+			for _, c := range p.Cites {
+				if c.IsPublication() {
+					l.source(t.Pos(c.Section+".source"), c.Source)
+				}
+			}
+			l.ws.Grasses = append(l.ws.Grasses, p)
+		}
+	}
+}
+
+// source checks that an id is in the bibliography.
+func (l *loader) source(pos diag.Pos, id string) {
+	if id == "" || id == turf.CommonPractice || id == turf.OwnDesign {
+		return
+	}
+	if _, ok := l.ws.Source(id); !ok {
+		l.list.Errorf(pos, or(diag.DidYouMean(id, l.ws.sourceIDs()), "add it to data/sources.toml"), "there is no source %q", id)
+	}
+}
+
+func or(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+func (l *loader) advice() {
+	const indicators, phrases, cautions = "data/indicators.toml", "data/phrases.toml", "data/cautions.toml"
+	if t, ok := l.toml(indicators); ok {
+		l.ws.Catalogue = advice.ReadCatalogue(t)
+		for _, ind := range l.ws.Catalogue.All() {
+			l.source(t.Pos(ind.Name+".source"), ind.Source)
+		}
+	}
+	if t, ok := l.toml(phrases); ok {
+		l.ws.Phrases = advice.ReadPhrases(t)
+		l.ws.Phrases.Check(phrases, l.needs, l.list)
+	}
+	if t, ok := l.toml(cautions); ok {
+		l.ws.Cautions = advice.ReadCautions(t)
+		t.Close()
+	}
+	if l.ws.Catalogue == nil {
+		return
+	}
+	seen := map[string]*advice.Rule{}
+	for _, file := range l.files("data/rules", ".toml") {
+		t, ok := l.toml(file)
+		if !ok {
+			continue
+		}
+		rules := advice.ReadRules(t, l.ws.Catalogue)
+		l.ruleRefs = append(l.ruleRefs, ruleFile{file, rules})
+		for _, r := range rules {
+			if first := seen[r.ID]; first != nil && r.ID != "" {
+				l.list.Errorf(r.Pos, "give each rule its own id", "the id %q is already used in %s:%d", r.ID, first.Pos.File, first.Pos.Line)
+			}
+			seen[r.ID] = r
+			l.source(r.Pos, r.Source)
+		}
+		l.ws.Rules = append(l.ws.Rules, rules...)
+	}
+	slices.SortStableFunc(l.ws.Rules, func(a, b *advice.Rule) int { return strings.Compare(a.ID, b.ID) })
+}
+
+func (l *loader) law() {
+	if t, ok := l.toml("data/jurisdictions.toml"); ok {
+		l.ws.Places = law.ReadJurisdictions(t)
+	}
+	seen := map[string]string{}
+	for _, file := range l.files("data/ordinances", ".toml") {
+		id := l.id(file)
+		t, ok := l.toml(file)
+		if !ok {
+			continue
+		}
+		r := law.ReadRecord(t)
+		switch {
+		case r.ID != "" && seen[r.ID] != "":
+			t.Errorf("id", "give each record its own id", "the id %q is already used in %s", r.ID, seen[r.ID])
+		case r.ID != "" && r.ID != id:
+			t.Errorf("id", "name the file "+r.ID+".toml", "the id %q is not the file's name", r.ID)
+		}
+		seen[r.ID] = file
+		l.ws.Ordinances = append(l.ws.Ordinances, r)
+	}
+	l.ws.Law = law.NewBook(l.ws.Ordinances, l.ws.Places)
+}
+
+// references checks what one file says of another and could not be checked
+// while it was read.
+func (l *loader) references() {
+	var grassWords, climates []string
+	for _, g := range l.ws.Grasses {
+		grassWords = append(grassWords, g.ID)
+	}
+	kinds := []string{string(turf.WarmSeason), string(turf.CoolSeason)}
+	grassWords = append(grassWords, kinds...)
+	for _, c := range l.ws.Climates {
+		climates = append(climates, c.ID)
+	}
+	var guides []string
+	for _, p := range l.ws.Standing {
+		guides = append(guides, p.ID)
+	}
+	for _, rf := range l.ruleRefs {
+		for _, r := range rf.rules {
+			for _, g := range r.Grasses {
+				if !slices.Contains(grassWords, g) {
+					l.list.Errorf(r.Pos, diag.DidYouMean(g, grassWords), "there is no grass or kind %q", g)
+				}
+			}
+			for _, c := range r.Climates {
+				if !slices.Contains(climates, c) {
+					l.list.Errorf(r.Pos, diag.DidYouMean(c, climates), "there is no climate %q", c)
+				}
+			}
+			if r.More != "" && !slices.Contains(guides, r.More) {
+				l.list.Errorf(r.Pos, or(diag.DidYouMean(r.More, guides), "write content/standing/"+r.More+".md"), "there is no standing article %q", r.More)
+			}
+		}
+	}
+}
+
+// Source finds an entry of the bibliography.
+func (ws *Workspace) Source(id string) (Source, bool) {
+	i := slices.IndexFunc(ws.Sources, func(s Source) bool { return s.ID == id })
+	if i < 0 {
+		return Source{}, false
+	}
+	return ws.Sources[i], true
+}
+
+func (ws *Workspace) sourceIDs() []string {
+	ids := make([]string, len(ws.Sources))
+	for i, s := range ws.Sources {
+		ids[i] = s.ID
+	}
+	return ids
+}
+
+// Grass finds a grass by id.
+func (ws *Workspace) Grass(id string) (*turf.Profile, bool) {
+	i := slices.IndexFunc(ws.Grasses, func(p *turf.Profile) bool { return p.ID == id })
+	if i < 0 {
+		return nil, false
+	}
+	return ws.Grasses[i], true
+}
+
+// Station finds a station by id.
+func (ws *Workspace) Station(id string) (*Station, bool) {
+	i := slices.IndexFunc(ws.Stations, func(s Station) bool { return s.ID == id })
+	if i < 0 {
+		return nil, false
+	}
+	return &ws.Stations[i], true
+}
+
+// Zone finds a zone by id.
+func (ws *Workspace) Zone(id string) (*Zone, bool) {
+	i := slices.IndexFunc(ws.Zones, func(z *Zone) bool { return z.ID == id })
+	if i < 0 {
+		return nil, false
+	}
+	return ws.Zones[i], true
+}
+
+// ClimateName returns the name of a climate belt.
+func (ws *Workspace) ClimateName(id string) string {
+	for _, c := range ws.Climates {
+		if c.ID == id {
+			return c.Name
+		}
+	}
+	return id
+}

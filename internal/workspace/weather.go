@@ -1,0 +1,70 @@
+package workspace
+
+import (
+	"errors"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"ligule/internal/civil"
+	"ligule/internal/diag"
+	"ligule/internal/weather"
+)
+
+// DailyFile is where a station's observations are.
+func DailyFile(station string) string { return path.Join("data/weather", station, "daily.csv") }
+
+func forecastFolder(station string) string { return path.Join("data/weather", station, "forecast") }
+
+// weather reads a station's observations and forecasts. A station without any
+// is no mistake: its zones say that they have no weather.
+func (l *loader) weather(s *Station) {
+	file := DailyFile(s.ID)
+	text, err := fs.ReadFile(l.ws.FS, file)
+	switch {
+	case err == nil:
+		s.Records = weather.ReadDaily(file, text, l.list)
+	case !errors.Is(err, fs.ErrNotExist):
+		l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
+	}
+	for _, file := range l.files(forecastFolder(s.ID), ".csv") {
+		name := strings.TrimSuffix(path.Base(file), ".csv")
+		if strings.HasSuffix(name, "-hourly") {
+			continue // hourly forecasts lie beside the daily ones and are not read yet
+		}
+		issued, err := civil.ParseDate(name)
+		if err != nil {
+			l.list.Errorf(diag.Pos{File: file}, "name it by the day it was issued, such as 2026-11-22.csv", "%v", err)
+			continue
+		}
+		text, err := fs.ReadFile(l.ws.FS, file)
+		if err != nil {
+			l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
+			continue
+		}
+		s.Forecasts = append(s.Forecasts, weather.ReadForecast(file, text, issued, l.list))
+	}
+	slices.SortFunc(s.Forecasts, func(a, b weather.Forecast) int { return int(a.Issued - b.Issued) })
+}
+
+// DefaultWeek returns the newest week whose issue date is not after the day
+// after the last record of the best-supplied station. ok is false if there is
+// no record at all.
+func (ws *Workspace) DefaultWeek() (week civil.Week, ok bool) {
+	var last civil.Date
+	for _, s := range ws.Stations {
+		if s.Records != nil && s.Records.Len() > 0 {
+			last = max(last, s.Records.End())
+		}
+	}
+	if last.IsZero() {
+		return civil.Week{}, false
+	}
+	// The issue date lies at most six days before the Monday of its week.
+	week = last.AddDays(1 + 7).Week()
+	for ws.Site.IssueDate(week) > last.AddDays(1) {
+		week = week.AddWeeks(-1)
+	}
+	return week, true
+}
