@@ -80,20 +80,6 @@ func product(letter string) law.Product {
 	return p
 }
 
-// closedDays lists the days of a place's week on which it is closed, and those
-// on which it is not cleared.
-func closedDays(w law.PlaceWeek, monday civil.Date) (closed, unclear []civil.Date) {
-	for i, a := range w.Days {
-		switch a.Verdict {
-		case law.Closed:
-			closed = append(closed, monday.AddDays(i))
-		case law.NotCleared:
-			unclear = append(unclear, monday.AddDays(i))
-		}
-	}
-	return closed, unclear
-}
-
 // ClosureReasons words every closure of a nutrient in the week, place by
 // place and law by law.
 func (z ZoneLaw) ClosureReasons(p *Phrases, letter string) []Reason {

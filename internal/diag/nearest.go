@@ -14,6 +14,12 @@ func DidYouMean(word string, known []string) string {
 			best, bestDistance = k, d
 		}
 	}
+	// A shortened word ("soil_temp_4in") is far in letters but near in kind.
+	for _, k := range slices.Sorted(slices.Values(known)) {
+		if best == "" && len(word) >= 4 && 2*len(word) >= len(k) && shortens(strings.ToLower(word), strings.ToLower(k)) {
+			best = k
+		}
+	}
 	switch {
 	case best != "":
 		return "did you mean " + quote(best) + "?"
@@ -52,4 +58,15 @@ func distance(a, b string) int {
 		}
 	}
 	return rows[len(x)][len(y)]
+}
+
+// shortens reports whether word is what is left of long when letters are left
+// out of it.
+func shortens(word, long string) bool {
+	for _, r := range long {
+		if len(word) > 0 && strings.HasPrefix(word, string(r)) {
+			word = word[len(string(r)):]
+		}
+	}
+	return word == ""
 }
