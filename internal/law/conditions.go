@@ -170,7 +170,7 @@ func (c *collector) strictest(l limit, s scope) (best active, value float64, ok 
 	p := c.q.Product
 	p.Class, p.Form = s.class, s.form
 	for _, a := range c.rules {
-		if a.rule == nil || a.rule.Effect != "cap" && a.rule.Effect != "ban" {
+		if a.rule == nil || a.rule.always() || a.rule.Effect != "cap" && a.rule.Effect != "ban" {
 			continue
 		}
 		x, has := l.figure(a.rule, c.q.Grass)
@@ -273,7 +273,7 @@ func (c *collector) buffers() {
 }
 
 func (c *collector) isBuffer(a active) bool {
-	if a.rule == nil || a.rule.Effect != "ban" || a.rule.BufferFt == nil {
+	if a.rule == nil || a.rule.always() || a.rule.Effect != "ban" || a.rule.BufferFt == nil {
 		return false
 	}
 	_, met := a.rule.exception(c.q)
@@ -290,8 +290,8 @@ func (c *collector) others() {
 			c.emit(a, "on_hold", nan, nan)
 			continue
 		}
-		switch r.Effect {
-		case "ban":
+		switch {
+		case r.Effect == "ban" && !r.always():
 			if len(r.Alerts) > 0 {
 				c.emit(a, "alert", nan, nan, r.Alerts...)
 			}
@@ -311,9 +311,9 @@ func (c *collector) others() {
 			if r.fits(a.rec, c.q, &c.q.Product) == fitMaybe {
 				c.emit(a, "product", nan, nan, slices.Concat(r.OnlyProducts, r.OnlyForms)...)
 			}
-		case "require":
+		case r.Effect == "require":
 			c.duty(a, "duty:")
-		case "advise":
+		case r.Effect == "advise":
 			c.duty(a, "advice:")
 		}
 	}

@@ -60,7 +60,7 @@ func Unevaluated(rec *Record) []Gap {
 		gap := func(what string, notCleared bool, key string) {
 			gaps = append(gaps, Gap{Rule: r, What: what, NotCleared: notCleared, Pos: r.place(key)})
 		}
-		moves := r.Effect != "advise" && !slices.Contains(r.Targets, "always")
+		moves := r.Effect != "advise" && !r.always()
 		switch {
 		case !moves:
 		case r.Effect == "ban" && !r.banEvaluable():

@@ -27,7 +27,7 @@ func (r *Rule) fits(rec *Record, q *Question, p *Product) fit {
 			return fitNo
 		}
 	}
-	if slices.Contains(r.Targets, "always") {
+	if r.always() {
 		return fitYes
 	}
 	if !r.targets(&rec.Definitions, p) {
@@ -38,6 +38,10 @@ func (r *Rule) fits(rec *Record, q *Question, p *Product) fit {
 	}
 	return min(among(p.Class, r.OnlyProducts), among(p.Form, r.OnlyForms))
 }
+
+// always reports whether the rule is tied to no product. Such a rule is
+// printed and never moves a verdict.
+func (r *Rule) always() bool { return slices.Contains(r.Targets, "always") }
 
 // among tells whether a word is on a list that limits a rule. An empty list
 // limits nothing; an unknown word may or may not be on it.

@@ -308,7 +308,7 @@ func (j *judge) rule(f found) {
 	case r.Effect == "advise":
 		j.addWord(f.hit(Open, "advice"), r.Duty)
 		return
-	case slices.Contains(r.Targets, "always"):
+	case r.always():
 		// Not tied to a product: printed, and never moves a verdict.
 		j.addWord(f.hit(Open, "duty"), r.Duty)
 		return

@@ -275,10 +275,10 @@ func checkRule(t *diag.Table, r *Rule) {
 	if r.ReducedFt != nil && r.BufferFt != nil && *r.ReducedFt >= *r.BufferFt {
 		t.Errorf("reduced_ft", "write less than buffer_ft", "%s ft is no reduction of %s ft", formatFt(*r.ReducedFt), formatFt(*r.BufferFt))
 	}
-	if slices.Contains(r.Targets, "always") && len(r.Targets) > 1 {
+	if r.always() && len(r.Targets) > 1 {
 		t.Errorf("targets", `write ["always"] alone`, "a rule tied to no product has no other target")
 	}
-	if slices.Contains(r.Targets, "always") && (r.Effect == "ban" || r.Effect == "cap") {
+	if r.always() && (r.Effect == "ban" || r.Effect == "cap") {
 		t.Errorf("effect", `write effect = "require"`, "a rule tied to no product is a duty")
 	}
 	if !r.EffectiveFrom.IsZero() && !r.EffectiveTo.IsZero() && r.EffectiveTo < r.EffectiveFrom {
