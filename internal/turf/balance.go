@@ -107,6 +107,9 @@ func (d *Daily) runBalance() {
 			rainMM = rain[i]
 		}
 		soilC := d.rootZoneC[i]
+		if math.IsNaN(soilC) {
+			soilC = f.TmeanC[i] // too few days since a gap
+		}
 		if math.IsNaN(et + rainMM + soilC) {
 			if gap++; gap > mostGapDays {
 				depletion, age = d.RAWMM/2, 0

@@ -31,7 +31,7 @@ type Growth struct {
 	Last   civil.Date // last day of the window
 	Days   int        // valid days in it
 	Enough bool       // the state can be told
-	Lacks  []string   // what is missing: "temperature", "soil", "balance"
+	Lacks  []string   // what is missing: "temperature", "light", "soil", "balance"
 
 	MeanC      float64 // mean air temperature, °C
 	DayLengthH float64 // h
@@ -40,7 +40,7 @@ type Growth struct {
 	Soil10C    float64 // and at 10 cm, °C
 
 	FT, FL, FP, FW float64 // factors for temperature, light, day length, water, 0 to 1
-	G              float64 // growth index, 0 to 1, halved while set back
+	G              float64 // growth index, 0 to 1, halved while set back; NaN without the balance
 	Smallest       Factor
 	G14, G21       float64 // the index of the same window 14 and 21 days earlier
 
@@ -56,7 +56,9 @@ type Growth struct {
 
 	Falling *Slowdown // the slowdown and its cause, when there is one
 
-	DepletionMM float64 // root-zone depletion at the end of the last day
+	// The root zone without irrigation. How much of it a watered lawn has
+	// used is not known: there, DepletionMM and NeedMM are NaN.
+	DepletionMM float64 // depletion at the end of the last day
 	TAWMM       float64 // total available water
 	RAWMM       float64 // readily available water
 	NeedMM      float64 // water to put on: the depletion once it has reached RAWMM, else 0
@@ -65,7 +67,8 @@ type Growth struct {
 	RainMM, ETMM float64 // sums over the valid days
 }
 
-// Slowdown names the factor that slowed the grass.
+// Slowdown names the factor that slowed the grass: that which fell by the
+// largest share over 21 days.
 type Slowdown struct {
 	Cause    Factor
 	Sense    string     // "cool", "hot", "grey skies", "low sun", "short days" or "dry"

@@ -40,9 +40,9 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 	s := &Slowdown{Cause: cause, To: w.factor(cause), Sense: d.sense(cause, last, u, w, then)}
 	// The recent past of the factor, back to where it cannot be told.
 	var past [lookBackDays]float64
-	high, known := 0.0, 0
+	high, known := then.factor(cause), 0
 	for ; known < lookBackDays; known++ {
-		x := d.window(last-1-known, observedDays|u).factor(cause)
+		x := d.factorOn(cause, last-1-known, observedDays|u)
 		if math.IsNaN(x) {
 			break
 		}
@@ -55,7 +55,32 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 			return s
 		}
 	}
-	return nil
+	// A gap hides the way down: what is known is the level of 21 days ago.
+	s.Since, s.From = d.Felt.Start.AddDays(last-trendDays), then.factor(cause)
+	return s
+}
+
+// factorOn is the factor of the window that ends with day last, as
+// window(last, u).factor(f) but without the rest of the window.
+func (d *Daily) factorOn(f Factor, last int, u use) float64 {
+	var m mean
+	p, felt := d.Profile, d.Felt
+	d.validDays(last, u, func(i int) {
+		switch f {
+		case Temperature:
+			m.add(felt.TmeanC[i])
+		case Light:
+			m.add(lightFactor(p, felt.LightMol[i]))
+		case DayLength:
+			m.add(dayLengthFactor(p, felt.DaylightH[i]))
+		default:
+			m.add(d.FW[i])
+		}
+	})
+	if f == Temperature {
+		return temperatureFactor(p, m.value())
+	}
+	return m.value()
 }
 
 func (w window) factor(f Factor) float64 {
