@@ -321,6 +321,9 @@ func (l *linter) gaps(r *Record) {
 	for _, g := range Unevaluated(r) {
 		switch g.What {
 		case "ban":
+			if g.Rule.Topic == "" {
+				continue // its mistake is reported already
+			}
 			l.list.Warnf(g.Pos, `write effect = "require" with a duty if it forbids a way of doing things`,
 				"rule %q: this ban cannot be evaluated, so nothing is cleared while it holds", g.Rule.ID)
 		case "rain_depth":
