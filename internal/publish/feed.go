@@ -1,0 +1,179 @@
+package publish
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/gorilla/feeds"
+
+	"ligule/internal/workspace"
+)
+
+// feedItems is how many of the newest issues a feed holds.
+const feedItems = 20
+
+// feedTTL is how long a reader may keep a feed before it asks again, minutes.
+const feedTTL = 720
+
+// feedData is what the templates of feeds get.
+type feedData struct {
+	Site     siteView
+	Name     string // of the zone; of a region's item the site's title
+	Week     weekView
+	Address  string
+	Shut     bool
+	Zone     *zoneView
+	Region   *regionView
+	Cautions []cautionView
+}
+
+// entry is one item of a feed.
+type entry struct {
+	id       string // tag URI
+	data     feedData
+	content  string // template of the content
+	summary  string // template of the summary
+	issued   time.Time
+	category string
+}
+
+// The library's types know one category, no domain and no self link; these
+// stand in front of them. (The outer field of an XML name wins.)
+type rssDocument struct {
+	XMLName   xml.Name   `xml:"rss"`
+	Version   string     `xml:"version,attr"`
+	ContentNS string     `xml:"xmlns:content,attr"`
+	AtomNS    string     `xml:"xmlns:atom,attr"`
+	Channel   rssChannel `xml:"channel"`
+}
+
+// FeedXml makes the document a feed of the library.
+func (d *rssDocument) FeedXml() any { return d }
+
+type rssChannel struct {
+	*feeds.RssFeed
+	XMLName xml.Name  `xml:"channel"`
+	Self    rssLink   `xml:"atom:link"`
+	Items   []rssItem `xml:"item"`
+}
+
+type rssLink struct {
+	Href string `xml:"href,attr"`
+	Rel  string `xml:"rel,attr"`
+	Type string `xml:"type,attr"`
+}
+
+type rssItem struct {
+	*feeds.RssItem
+	XMLName    xml.Name      `xml:"item"`
+	Categories []rssCategory `xml:"category"`
+}
+
+type rssCategory struct {
+	Domain string `xml:"domain,attr"`
+	Name   string `xml:",chardata"`
+}
+
+// feed prints a feed of entries, newest first.
+func (p *printer) feed(name, address, self string, entries []entry) ([]byte, error) {
+	base := p.site.BaseURL
+	channel := feedData{Site: p.site, Name: name}
+	title, err := p.line("feed", "channel-title", channel)
+	if err != nil {
+		return nil, err
+	}
+	about, err := p.line("feed", "channel-about", channel)
+	if err != nil {
+		return nil, err
+	}
+	rss := &feeds.RssFeed{
+		Title: title, Link: base + address, Description: about, Language: strings.ToLower(p.site.Language), Ttl: feedTTL,
+		Generator: "Ligule", Docs: "https://www.rssboard.org/rss-specification",
+	}
+	if p.site.Contact != "" {
+		rss.ManagingEditor = fmt.Sprintf("%s (%s)", p.site.Contact, p.site.Publisher)
+	}
+	doc := &rssDocument{
+		Version: "2.0", ContentNS: "http://purl.org/rss/1.0/modules/content/", AtomNS: "http://www.w3.org/2005/Atom",
+		Channel: rssChannel{RssFeed: rss, Self: rssLink{base + self, "self", "application/rss+xml"}},
+	}
+	for i, e := range entries {
+		if i == 0 {
+			// Never the clock: an unchanged feed keeps its bytes.
+			rss.PubDate, rss.LastBuildDate = e.issued.Format(time.RFC1123Z), e.issued.Format(time.RFC1123Z)
+		}
+		if i == feedItems {
+			break
+		}
+		item, err := p.item(e)
+		if err != nil {
+			return nil, err
+		}
+		doc.Channel.Items = append(doc.Channel.Items, item)
+	}
+	var b bytes.Buffer
+	if err := feeds.WriteXML(doc, &b); err != nil {
+		return nil, fmt.Errorf("publish: %s: %w", self, err)
+	}
+	b.WriteByte('\n')
+	return b.Bytes(), nil
+}
+
+func (p *printer) item(e entry) (rssItem, error) {
+	e.data.Site = p.site
+	title, err := p.line("feed", "item-title", e.data)
+	if err != nil {
+		return rssItem{}, err
+	}
+	summary, err := p.line("feed", e.summary, e.data)
+	if err != nil {
+		return rssItem{}, err
+	}
+	content, err := p.part(e.content, e.data)
+	if err != nil {
+		return rssItem{}, err
+	}
+	return rssItem{
+		RssItem: &feeds.RssItem{
+			Title: title, Link: p.site.BaseURL + e.data.Address, Description: summary,
+			Content: &feeds.RssContent{Content: string(absolute(content, p.site.BaseURL))},
+			Guid:    &feeds.RssGuid{Id: e.id, IsPermaLink: "false"},
+			PubDate: e.issued.Format(time.RFC1123Z),
+		},
+		Categories: []rssCategory{{Domain: p.site.BaseURL + "/zones/", Name: e.category}},
+	}, nil
+}
+
+// tagURI is the lasting name of an advisory: Kindberg and Hawke (2005), The
+// 'tag' URI Scheme, RFC 4151. The date in it is when the domain was first
+// ours, not the item's.
+func tagURI(s workspace.Site, what, week string) string {
+	return fmt.Sprintf("tag:%s,%04d:advisory/%s/%s", s.FeedDomain, s.FeedSince.Year(), what, week)
+}
+
+// clock turns issue dates into the instants that feeds want.
+type clock struct {
+	zone         *time.Location
+	hour, minute int
+}
+
+func newClock(s workspace.Site) (clock, error) {
+	zone, err := time.LoadLocation(s.TimeZone)
+	if err != nil {
+		return clock{}, fmt.Errorf("publish: time zone: %w", err)
+	}
+	at, err := time.Parse("15:04", s.IssueTime)
+	if err != nil {
+		return clock{}, fmt.Errorf("publish: issue time %q is not written as HH:MM", s.IssueTime)
+	}
+	return clock{zone, at.Hour(), at.Minute()}, nil
+}
+
+// at is the instant at which an issue of a week came out.
+func (c clock) at(w weekView) time.Time {
+	y, m, d := w.Issued.YMD()
+	return time.Date(y, time.Month(m), d, c.hour, c.minute, 0, 0, c.zone)
+}

@@ -1,0 +1,374 @@
+package publish
+
+import (
+	"html/template"
+	"slices"
+	"strings"
+
+	"ligule/internal/advice"
+	"ligule/internal/civil"
+	"ligule/internal/quantity"
+	"ligule/internal/turf"
+	"ligule/internal/workspace"
+)
+
+// What each page's template gets, besides views.
+
+type regionPage struct {
+	*regionView
+	Permanent bool      // in the archive: links stay within the issue
+	Previous  *linkView // the issue before; there is none to the one after, which would change a page once printed
+}
+
+type zonePage struct {
+	*zoneView
+	Permanent bool
+	Previous  *linkView
+}
+
+type grassPage struct {
+	Zone     *zoneView
+	Grass    *grassView
+	Others   []linkView
+	Cautions []cautionView
+}
+
+type workingPage struct {
+	Zone    *zoneView
+	Grass   *grassView
+	Figures []figureView
+}
+
+// figureView is a figure of a grass.
+type figureView struct{ Name, Value string }
+
+type issuesPage struct{ Years []yearView }
+
+type yearView struct {
+	Year   int
+	Issues []archivedView
+}
+
+type archivedView struct {
+	Week  weekView
+	Note  string // title of the region's note
+	Zones []archivedZone
+}
+
+type archivedZone struct {
+	linkView
+	Week string
+}
+
+type rulesPage struct {
+	Week          weekView
+	Zones         []*zoneView
+	Jurisdictions []jurisdictionView
+}
+
+type articlePage struct {
+	Title, Summary, Address string
+	HTML                    template.HTML
+}
+
+type guidesPage struct{ Guides []articlePage }
+
+type indicatorsPage struct{ Indicators []indicatorView }
+
+type indicatorView struct {
+	Name, Title, Meaning, Method, Unit, Words string
+	Source                                    sourceLink
+}
+
+type sourcesPage struct{ Sources []sourceView }
+
+type sourceView struct {
+	workspace.Source
+	Uses []string
+}
+
+// jobs lists everything to print.
+func (e *edition) jobs() []job {
+	now, issued := e.now, e.pressed.Date
+	home := crumb{Kind: "week", Address: "/"}
+	jobs := []job{page("/", "home", head{Section: "week"}, regionPage{regionView: now}, issued)}
+	for i, z := range now.Zones {
+		feed := []linkView{{z.Name, z.Feed}}
+		jobs = append(jobs, page(z.Current, "zone", head{Section: "week", Feeds: feed, Crumbs: []crumb{home}}, zonePage{zoneView: z}, issued))
+		for j, g := range z.Grasses {
+			crumbs := []crumb{home, {Title: z.Name, Address: z.Current}}
+			jobs = append(jobs,
+				page(g.Address, "grass", head{Section: "week", Feeds: feed, Crumbs: crumbs}, e.grassPage(z, j), issued),
+				page(g.Working, "working", head{Section: "week", Feeds: feed, Crumbs: append(crumbs, crumb{Title: g.Name, Address: g.Address})},
+					workingPage{z, g, e.figures(e.pressed.Zones[i].Grasses[j].Profile)}, issued))
+		}
+	}
+	jobs = append(jobs, e.issueJobs()...)
+	jobs = append(jobs, e.ruleJobs()...)
+	jobs = append(jobs, e.standingJobs()...)
+	jobs = append(jobs, e.methodJobs()...)
+	jobs = append(jobs, page("/subscribe/", "subscribe", head{Section: "subscribe"}, now, civil.Date(0)))
+	return append(jobs, e.feedJobs()...)
+}
+
+func (e *edition) grassPage(z *zoneView, j int) grassPage {
+	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.cautions(z.Grasses[j : j+1])}
+	for k, other := range z.Grasses {
+		if k != j {
+			p.Others = append(p.Others, linkView{other.Name, other.Address})
+		}
+	}
+	return p
+}
+
+func (e *edition) figures(p *turf.Profile) []figureView {
+	return []figureView{
+		{"optimum", e.both(p.OptimumC, quantity.Temperature)},
+		{"spread", e.both(p.SpreadC, quantity.TemperatureDifference)},
+		{"light_full", e.both(p.LightFullMol, quantity.Light)},
+		{"peak_height", e.bothPrec(p.PeakHeightMMD, quantity.GrowthRate, 1, 1)},
+		{"soil_dormant", e.both(p.SoilDormantC, quantity.Temperature)},
+		{"soil_green_up", e.both(p.SoilGreenUpC, quantity.Temperature)},
+		{"mow_low", e.bothPrec(p.MowLowMM, quantity.Depth, 2, 0)},
+		{"mow_usual", e.bothPrec(p.MowUsualMM, quantity.Depth, 2, 0)},
+		{"mow_high", e.bothPrec(p.MowHighMM, quantity.Depth, 2, 0)},
+		{"n_low", e.both(p.NLowGM2, quantity.NitrogenRate)},
+		{"n_medium", e.both(p.NMediumGM2, quantity.NitrogenRate)},
+		{"n_high", e.both(p.NHighGM2, quantity.NitrogenRate)},
+		{"n_single", e.both(p.NSingleGM2, quantity.NitrogenRate)},
+		{"kc", e.both(p.Kc, quantity.Number)},
+		{"kc_dormant", e.both(p.KcDormant, quantity.Number)},
+		{"root_depth", e.bothPrec(p.RootDepthMM, quantity.Depth, 1, 0)},
+		{"depletion", e.both(p.Depletion, quantity.Number)},
+	}
+}
+
+// issueJobs make the archive: every issue at its permanent address.
+func (e *edition) issueJobs() []job {
+	var jobs []job
+	archive := issuesPage{}
+	issues := crumb{Kind: "issues", Address: "/issues/"}
+	for i, r := range e.regions {
+		var previous *linkView
+		if i > 0 {
+			before := e.regions[i-1].Week
+			previous = &linkView{before.ID, before.Address}
+		}
+		section := head{Section: "issues", Crumbs: []crumb{issues}}
+		jobs = append(jobs,
+			page(r.Week.Address, "issue", section, regionPage{r, true, previous}, r.Week.Issued),
+			e.letterJob("letter-region", letterData{Name: e.ws.Site.Title, Week: r.Week, Address: r.Week.Address, Region: r, Cautions: e.regionCautions(r)}))
+		listing := archivedView{Week: r.Week}
+		if r.Note != nil {
+			listing.Note = r.Note.Title
+		}
+		for _, z := range r.Zones {
+			crumbs := []crumb{issues, {Kind: "issue", Title: r.Week.ID, Address: r.Week.Address}}
+			zp := zonePage{z, true, e.previous(i, z.ID)}
+			jobs = append(jobs,
+				page(z.Address, "issue-zone", head{Section: "issues", Crumbs: crumbs, Feeds: []linkView{{z.Name, z.Feed}}}, zp, r.Week.Issued),
+				e.letterJob("letter-zone", letterData{Name: z.Name, Week: r.Week, Address: z.Address, Zone: z}))
+			listing.Zones = append(listing.Zones, archivedZone{linkView{z.Name, z.Address}, r.Week.ID})
+		}
+		if n := len(archive.Years); n == 0 || archive.Years[n-1].Year != r.Week.Year {
+			archive.Years = append(archive.Years, yearView{Year: r.Week.Year})
+		}
+		y := &archive.Years[len(archive.Years)-1]
+		y.Issues = append(y.Issues, listing)
+	}
+	slices.Reverse(archive.Years)
+	for _, y := range archive.Years {
+		slices.Reverse(y.Issues)
+	}
+	return append(jobs, page("/issues/", "issues", head{Section: "issues"}, archive, e.pressed.Date))
+}
+
+// previous is the zone's page in the newest issue before that has it.
+func (e *edition) previous(i int, zone string) *linkView {
+	for _, r := range slices.Backward(e.regions[:i]) {
+		for _, z := range r.Zones {
+			if z.ID == zone {
+				return &linkView{r.Week.ID, z.Address}
+			}
+		}
+	}
+	return nil
+}
+
+// regionCautions are those of what a region's letter or feed item prints: the
+// first thing to do in each zone.
+func (e *edition) regionCautions(r *regionView) []cautionView {
+	var shown []*grassView
+	for _, z := range r.Zones {
+		if z.Top != nil {
+			shown = append(shown, &grassView{Answers: []*answerView{z.Top.Answer}})
+		}
+	}
+	return e.cautions(shown)
+}
+
+// letterJob makes the page of a newsletter and its text edition.
+func (e *edition) letterJob(kind string, d letterData) job {
+	address := d.Address + "newsletter/"
+	return job{address: address, print: func(e *edition) ([]File, error) {
+		letter, err := e.printer.letter(kind, d)
+		if err != nil {
+			return nil, err
+		}
+		h := head{
+			Section: "issues", NoIndex: true, Letter: true, Canonical: e.ws.Site.BaseURL + address, Feeds: e.feedLinks(nil),
+			Crumbs: []crumb{{Kind: "issues", Address: "/issues/"}, {Title: d.Name + ", " + d.Week.ID, Address: d.Address}},
+		}
+		html, err := e.printer.page("letter", h, letter)
+		if err != nil {
+			return nil, err
+		}
+		return []File{
+			{Path: filePath(address), Body: relative(html, address)},
+			{Path: filePath(letter.TextAddress), Body: []byte(letter.Text)},
+		}, nil
+	}}
+}
+
+func (e *edition) ruleJobs() []job {
+	all := e.jurisdictions(e.pressed)
+	jobs := []job{page("/local-rules/", "local-rules", head{Section: "rules"}, rulesPage{e.now.Week, e.now.Zones, all}, e.pressed.Date)}
+	for _, j := range all {
+		jobs = append(jobs, page(j.Address, "jurisdiction", head{Section: "rules", Crumbs: []crumb{{Kind: "rules", Address: "/local-rules/"}}}, j, e.pressed.Date))
+	}
+	return jobs
+}
+
+// standingJobs print the standing articles. A link of an article to a part of
+// itself works on its page.
+func (e *edition) standingJobs() []job {
+	var jobs []job
+	guides := guidesPage{}
+	for _, p := range e.ws.Standing {
+		address := standingAddress(p.ID, p.Kind)
+		section, crumbs := "guides", []crumb{{Kind: "guides", Address: "/guides/"}}
+		switch {
+		case p.Kind != aboutKind:
+			guides.Guides = append(guides.Guides, articlePage{Title: p.Title, Summary: p.Summary, Address: address})
+		case address == "/about/":
+			section, crumbs = "about", nil
+		default:
+			section, crumbs = "about", []crumb{{Kind: "about", Address: "/about/"}}
+		}
+		jobs = append(jobs, articleJob(p, address, head{Section: section, Crumbs: crumbs}))
+	}
+	if len(guides.Guides) > 0 {
+		jobs = append(jobs, page("/guides/", "guides", head{Section: "guides"}, guides, civil.Date(0)))
+	}
+	return jobs
+}
+
+func articleJob(p *workspace.Page, address string, h head) job {
+	return job{address, civil.Date(0), true, func(e *edition) ([]File, error) {
+		html, err := prose{ids: "part-"}.fit(p.HTML)
+		if err != nil {
+			return nil, err
+		}
+		return page(address, "article", h, articlePage{p.Title, p.Summary, address, html}, civil.Date(0)).print(e)
+	}}
+}
+
+func (e *edition) methodJobs() []job {
+	crumbs := []crumb{{Kind: "methods", Address: "/methods/"}}
+	return []job{
+		page("/methods/", "methods", head{Section: "methods"}, nil, civil.Date(0)),
+		page("/methods/indicators/", "indicators", head{Section: "methods", Crumbs: crumbs}, e.indicators(), civil.Date(0)),
+		page("/methods/sources/", "sources", head{Section: "methods", Crumbs: crumbs}, e.sources(), civil.Date(0)),
+	}
+}
+
+func (e *edition) indicators() indicatorsPage {
+	p := indicatorsPage{}
+	if e.ws.Catalogue == nil {
+		return p
+	}
+	for _, ind := range e.ws.Catalogue.All() {
+		iv := indicatorView{Name: ind.Name, Title: ind.Title, Meaning: ind.Meaning, Method: ind.Method, Source: e.source(ind.Source, ind.Standing)}
+		switch ind.Kind {
+		case advice.Quantity:
+			iv.Unit = e.unit(ind.Dim)
+		case advice.Word:
+			iv.Words = e.list(ind.Name, ind.Words)
+		}
+		p.Indicators = append(p.Indicators, iv)
+	}
+	return p
+}
+
+// sources lists the bibliography with what each entry is used for.
+func (e *edition) sources() sourcesPage {
+	p := sourcesPage{}
+	for _, s := range e.ws.Sources {
+		sv := sourceView{Source: s}
+		use := func(what string) {
+			if !slices.Contains(sv.Uses, what) {
+				sv.Uses = append(sv.Uses, what)
+			}
+		}
+		for _, g := range e.ws.Grasses {
+			var sections []string
+			for _, c := range g.Cites {
+				if c.Source == s.ID && !slices.Contains(sections, c.Section) {
+					sections = append(sections, c.Section)
+				}
+			}
+			if len(sections) > 0 {
+				use(g.Name + " (" + strings.Join(sections, ", ") + ")")
+			}
+		}
+		if e.ws.Catalogue != nil {
+			for _, ind := range e.ws.Catalogue.All() {
+				if ind.Source == s.ID {
+					use(ind.Title)
+				}
+			}
+		}
+		for _, r := range e.ws.Rules {
+			if r.Source == s.ID {
+				use("rule " + r.ID)
+			}
+		}
+		p.Sources = append(p.Sources, sv)
+	}
+	return p
+}
+
+// feedJobs make the feed of the region and that of each zone of the pressed
+// week.
+func (e *edition) feedJobs() []job {
+	var whole []entry
+	zones := map[string][]entry{}
+	for _, r := range slices.Backward(e.regions) {
+		at := e.clock.at(r.Week)
+		whole = append(whole, entry{
+			id: tagURI(e.ws.Site, "region", r.Week.ID), content: "feed-region", summary: "item-region", issued: at, category: "region",
+			data: feedData{Name: e.ws.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: e.regionCautions(r)},
+		})
+		for _, z := range r.Zones {
+			zones[z.ID] = append(zones[z.ID], entry{
+				id: tagURI(e.ws.Site, z.ID, r.Week.ID), content: "feed-zone", summary: "item-zone", issued: at, category: "region/" + z.ID,
+				data: feedData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Zone: z},
+			})
+		}
+	}
+	jobs := []job{feedJob("", "/", "/feed.xml", whole)}
+	for _, z := range e.now.Zones {
+		jobs = append(jobs, feedJob(z.Name, z.Current, z.Feed, zones[z.ID]))
+	}
+	return jobs
+}
+
+func feedJob(name, address, self string, entries []entry) job {
+	return job{print: func(e *edition) ([]File, error) {
+		body, err := e.printer.feed(name, address, self, entries)
+		if err != nil {
+			return nil, err
+		}
+		return []File{{Path: filePath(self), Body: body, Entry: true}}, nil
+	}}
+}

@@ -1,0 +1,169 @@
+package publish
+
+import (
+	"bytes"
+	"fmt"
+	"html"
+	"html/template"
+	"io/fs"
+	"strings"
+	"unicode/utf8"
+
+	texttemplate "text/template"
+)
+
+// printer holds the parsed templates. It may be used from several goroutines.
+type printer struct {
+	pages  map[string]*template.Template // by file name without .html
+	parts  *template.Template            // letters and feed items: fragments without a page around them
+	texts  map[string]*texttemplate.Template
+	styles mailStyles
+	site   siteView
+}
+
+// Files of the templates folder. Each page file is parsed together with the
+// shared ones; a file of another name is not looked at.
+var (
+	sharedPages = []string{"layout.html", "partials.html", "region.html"}
+	pageFiles   = []string{"home", "zone", "grass", "working", "issues", "issue", "issue-zone", "letter", "local-rules",
+		"jurisdiction", "guides", "article", "methods", "indicators", "sources", "subscribe", "missing"}
+	partFiles = []string{"letter-parts.html", "letter-zone.html", "letter-region.html", "feed.html"}
+	textFiles = []string{"letter-zone", "letter-region", "feed", "robots"}
+	assets    = []string{"site.css", "copy.js", "favicon.svg"}
+)
+
+func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
+	p := &printer{pages: map[string]*template.Template{}, texts: map[string]*texttemplate.Template{}, site: site}
+	funcs := map[string]any{
+		"long": longDate, "day": dayDate, "short": shortDay,
+		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
+	}
+	shared, err := template.New("").Funcs(funcs).ParseFS(fsys, sharedPages...)
+	if err != nil {
+		return nil, fmt.Errorf("publish: templates: %w", err)
+	}
+	for _, name := range pageFiles {
+		page, err := shared.Clone()
+		if err == nil {
+			page, err = page.ParseFS(fsys, name+".html")
+		}
+		if err != nil {
+			return nil, fmt.Errorf("publish: templates: %w", err)
+		}
+		p.pages[name] = page
+	}
+	if p.parts, err = template.New("").Funcs(funcs).ParseFS(fsys, partFiles...); err != nil {
+		return nil, fmt.Errorf("publish: templates: %w", err)
+	}
+	textFuncs := map[string]any{"long": longDate, "short": shortDay, "wrap": wrap, "upper": strings.ToUpper, "column": column}
+	for _, name := range textFiles {
+		t, err := texttemplate.New("").Funcs(textFuncs).ParseFS(fsys, "letter-parts.txt", name+".txt")
+		if err != nil {
+			return nil, fmt.Errorf("publish: templates: %w", err)
+		}
+		p.texts[name] = t
+	}
+	if p.styles, err = readMailStyles(fsys); err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+// drawnDay is a day with where freezing lies in its picture.
+type drawnDay struct {
+	Day      dayView
+	Freezing string
+}
+
+// column sets a text in a column of a table.
+func column(width int, text string) string {
+	return text + strings.Repeat(" ", max(1, width-utf8.RuneCountInString(text)))
+}
+
+// siteView is what every page says of the site.
+type siteView struct {
+	Title, Publisher, About, Language, BaseURL, Contact, PostalAddress string
+
+	Demo    bool
+	Guides  bool // there are any
+	OwnPage bool // there is an /about/
+}
+
+// head is what a page says of itself.
+type head struct {
+	Title, Description string
+	Canonical          string
+	Section            string // entry of the navigation
+	Letter             bool   // a newsletter page: inline styles, and the script that copies
+	NoIndex            bool
+	Feeds              []linkView
+	Crumbs             []crumb
+}
+
+// crumb is a step of the way from the front page to a page: an entry of the
+// navigation, which the layout words, or something with a name of its own.
+type crumb struct{ Kind, Title, Address string }
+
+// view is what the template of a page gets.
+type view struct {
+	Site siteView
+	Head head
+	Body any
+}
+
+// maxDescription is the length that search pages show, in characters.
+const maxDescription = 160
+
+// page prints a page. Its title and description are printed first, to be
+// repeated wherever the layout wants them.
+func (p *printer) page(name string, h head, body any) ([]byte, error) {
+	t := p.pages[name]
+	v := view{p.site, h, body}
+	title, err := text(t, "title", v)
+	if err != nil {
+		return nil, err
+	}
+	description, err := text(t, "description", v)
+	if err != nil {
+		return nil, err
+	}
+	v.Head.Title, v.Head.Description = title, clip(description, maxDescription)
+	var b bytes.Buffer
+	if err := t.ExecuteTemplate(&b, "layout", v); err != nil {
+		return nil, fmt.Errorf("publish: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// text executes a template of an HTML set whose result is plain text.
+func text(t *template.Template, name string, data any) (string, error) {
+	var b bytes.Buffer
+	if err := t.ExecuteTemplate(&b, name, data); err != nil {
+		return "", fmt.Errorf("publish: %w", err)
+	}
+	return strings.Join(strings.Fields(html.UnescapeString(b.String())), " "), nil
+}
+
+// part prints a fragment of HTML.
+func (p *printer) part(name string, data any) ([]byte, error) {
+	var b bytes.Buffer
+	if err := p.parts.ExecuteTemplate(&b, name, data); err != nil {
+		return nil, fmt.Errorf("publish: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// text prints a template of a text file.
+func (p *printer) text(file, name string, data any) (string, error) {
+	var b bytes.Buffer
+	if err := p.texts[file].ExecuteTemplate(&b, name, data); err != nil {
+		return "", fmt.Errorf("publish: %w", err)
+	}
+	return b.String(), nil
+}
+
+// line is text on one line.
+func (p *printer) line(file, name string, data any) (string, error) {
+	s, err := p.text(file, name, data)
+	return strings.Join(strings.Fields(s), " "), err
+}

@@ -1,0 +1,223 @@
+package publish
+
+import (
+	"html/template"
+	"slices"
+
+	"ligule/internal/advice"
+	"ligule/internal/civil"
+	"ligule/internal/issue"
+	"ligule/internal/workspace"
+)
+
+// The views are what templates print: texts and addresses, nothing to compute.
+// Addresses start at the site's root (see links.go).
+
+// weekView is the week of an issue.
+type weekView struct {
+	ID      string // "2026-W48"
+	Year    int
+	Num     int
+	Days    string // "November 23 to 29, 2026"
+	Issued  civil.Date
+	Monday  civil.Date
+	Sunday  civil.Date
+	Address string // "/issues/2026-W48/"
+}
+
+func newWeekView(w civil.Week, issued civil.Date) weekView {
+	return weekView{
+		ID: w.String(), Year: w.Year, Num: w.Num, Days: weekSpan(w), Issued: issued,
+		Monday: w.Monday(), Sunday: w.Sunday(), Address: "/issues/" + w.String() + "/",
+	}
+}
+
+// regionView is one week of the whole region.
+type regionView struct {
+	Week  weekView
+	Note  *noteView
+	Zones []*zoneView
+}
+
+// zoneView is one week of one zone.
+type zoneView struct {
+	ID, Name, Climate, Station string
+	Week                       weekView
+	Address                    string // of this zone in this week's issue, permanent
+	Current                    string // of the zone this week
+	Feed                       string
+	Note                       *noteView
+	RegionNote                 string // address of the region's note, if the zone has one of its own beside it
+	Weather                    *weatherView
+	Withheld                   bool // not enough weather for any grass: said first, advice withheld
+	Grasses                    []*grassView
+	Law                        lawView
+	Changed                    []string
+	Top                        *topView
+	Topics                     []topicView   // the answers across grasses, in a word each
+	Cautions                   []cautionView // that concern this page
+}
+
+// topView is the one thing to do.
+type topView struct {
+	Grass  string
+	Answer *answerView
+}
+
+// topicView is a row of the overview: one topic, a word for each grass.
+type topicView struct {
+	ID, Name, Question string
+	Cells              []*answerView // in the order of the grasses; nil where nothing is said
+}
+
+// noteView is the author's own prose.
+type noteView struct {
+	ID    string // of the section
+	Title string
+	HTML  template.HTML // on a page
+	Mail  template.HTML // in mail and feeds
+	Text  string        // in the text edition
+}
+
+// cautionView is a caution in both lengths.
+type cautionView struct{ ID, Short, Medium string }
+
+// linkView is a link.
+type linkView struct{ Title, Address string }
+
+// viewer makes views of issues.
+type viewer struct {
+	words
+	ws *workspace.Workspace
+}
+
+func (v viewer) region(iss *issue.Issue) (*regionView, error) {
+	r := &regionView{Week: newWeekView(iss.Week, iss.Date)}
+	var err error
+	if r.Note, err = v.note(iss.Note, "note"); err != nil {
+		return nil, err
+	}
+	for _, z := range iss.Zones {
+		zv, err := v.zone(iss, z, r)
+		if err != nil {
+			return nil, err
+		}
+		r.Zones = append(r.Zones, zv)
+	}
+	return r, nil
+}
+
+func (v viewer) note(p *workspace.Page, id string) (*noteView, error) {
+	if p == nil {
+		return nil, nil
+	}
+	page, err := prose{demote: 1, ids: id + "-"}.fit(p.HTML)
+	if err != nil {
+		return nil, err
+	}
+	mail, err := prose{mail: true}.fit(p.HTML)
+	if err != nil {
+		return nil, err
+	}
+	return &noteView{ID: id, Title: p.Title, HTML: page, Mail: mail, Text: p.Text}, nil
+}
+
+func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zoneView, error) {
+	zv := &zoneView{
+		ID: z.ID, Name: z.Name, Climate: z.ClimateName, Station: z.StationName, Week: region.Week,
+		Address: region.Week.Address + z.ID + "/", Current: "/zones/" + z.ID + "/", Feed: "/zones/" + z.ID + "/feed.xml",
+		Changed: texts(z.Changed),
+	}
+	var err error
+	if zv.Note, err = v.note(z.Note, "note"); err != nil {
+		return nil, err
+	}
+	switch {
+	case region.Note == nil:
+	case zv.Note == nil:
+		zv.Note = region.Note
+	default:
+		zv.RegionNote = region.Week.Address + "#" + region.Note.ID
+	}
+	zv.Weather = v.weather(z.Weather)
+	zv.Law = v.law(z.Law, iss.Date)
+	zv.Withheld = true
+	for _, g := range z.Grasses {
+		gv := v.grass(zv, g, z.Weather != nil)
+		zv.Withheld = zv.Withheld && !gv.Enough
+		zv.Grasses = append(zv.Grasses, gv)
+	}
+	zv.Topics = v.topics(zv.Grasses)
+	zv.Top = top(zv.Grasses)
+	zv.Cautions = v.cautions(zv.Grasses)
+	return zv, nil
+}
+
+// topics lines the answers up: what a reader sees in the first ten seconds.
+func (v viewer) topics(grasses []*grassView) []topicView {
+	var rows []topicView
+	for _, t := range advice.Topics() {
+		row := topicView{ID: string(t), Name: v.must("topic", string(t)), Question: v.must("question", string(t))}
+		any := false
+		for _, g := range grasses {
+			i := slices.IndexFunc(g.Answers, func(a *answerView) bool { return a.Topic == string(t) })
+			if i < 0 {
+				row.Cells = append(row.Cells, nil)
+				continue
+			}
+			row.Cells, any = append(row.Cells, g.Answers[i]), true
+		}
+		if any {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// top picks the one thing to do: the heaviest "do", else the heaviest "look",
+// ties by the order of grasses and topics. Nil if there is neither.
+func top(grasses []*grassView) *topView {
+	for _, verdict := range []advice.Verdict{advice.Do, advice.Look} {
+		var best *topView
+		for _, g := range grasses {
+			for _, a := range g.Answers {
+				if a.Verdict == string(verdict) && (best == nil || a.weight > best.Answer.weight) {
+					best = &topView{Grass: g.Name, Answer: a}
+				}
+			}
+		}
+		if best != nil {
+			return best
+		}
+	}
+	return nil
+}
+
+// cautions collects, in the order of the list, the cautions that stand beside
+// an answer and those that stand on every page.
+func (v viewer) cautions(grasses []*grassView) []cautionView {
+	var out []cautionView
+	for _, c := range v.ws.Cautions {
+		shown := c.Always
+		for _, g := range grasses {
+			for _, a := range g.Answers {
+				shown = shown || slices.ContainsFunc(a.Cautions, func(cv cautionView) bool { return cv.ID == c.ID })
+			}
+		}
+		if shown {
+			out = append(out, cautionView{c.ID, c.Short, c.Medium})
+		}
+	}
+	return out
+}
+
+// Shut lists the zones in which the law closes something this week.
+func (r *regionView) Shut() []*zoneView {
+	var out []*zoneView
+	for _, z := range r.Zones {
+		if z.Law.Shut {
+			out = append(out, z)
+		}
+	}
+	return out
+}
