@@ -25,8 +25,9 @@ type SunClock struct {
 
 // SunTimes returns the clock times of the sun at latDeg (degrees, north
 // positive) and lonDeg (degrees, east positive) on day of year doy (1 to 366)
-// of the Gregorian year. Within about a minute from 1950 to 2050. It serves
-// for printed times; radiation keeps to [DaylightHours].
+// of the Gregorian year: to the minute, where the horizon is level and the air
+// refracts as usual. It serves for printed times; radiation keeps to
+// [DaylightHours].
 //
 // The low-precision series of Meeus, J. (1998), Astronomical Algorithms,
 // chapters 25 and 28, in the form of NOAA's solar calculator (from memory),
