@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"ligule/internal/civil"
 )
@@ -175,7 +176,7 @@ func (g *gathering) finish() Imported {
 		g.note("%d values that the observer left blank are presumed to be 0, as the archive does", g.presumed)
 	}
 	if len(g.ignored) > 0 {
-		g.note("not kept: %v", slices.Sorted(maps.Keys(g.ignored)))
+		g.note("not kept: %s", strings.Join(slices.Sorted(maps.Keys(g.ignored)), ", "))
 	}
 	g.tellObs()
 	return Imported{StationID: g.station, Days: s, Dropped: g.dropped, Notes: g.notes, Obs: g.obs}

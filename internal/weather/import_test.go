@@ -177,7 +177,7 @@ func TestDailySummaries(t *testing.T) {
 	assert.InDelta(t, 7.11, in.Days.At(RainMM, day(t, "2021-04-01")), 1e-9, "0.28 in")
 	assert.InDelta(t, 3.70, in.Days.At(WindMS, day(t, "2021-04-01")), 1e-9, "8.28 mph")
 	assert.True(t, math.IsNaN(in.Days.At(TmaxC, day(t, "2021-04-23"))), "empty is missing")
-	assert.Equal(t, []string{"not kept: [PGTM TAVG WDF2 WDF5 WSF2 WT01 WT02 WT04 WT05 WT08 WT09]"}, in.Notes)
+	assert.Equal(t, []string{"not kept: PGTM, TAVG, WDF2, WDF5, WSF2, WT01, WT02, WT04, WT05, WT08, WT09"}, in.Notes)
 
 	hottest := math.Inf(-1)
 	in = imported(t, valley, ImportOptions{Units: UnitsUS})

@@ -2,6 +2,7 @@ package weather
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/civil"
 )
@@ -157,25 +158,26 @@ func lastRecord(records *Series, known int) civil.Date {
 func (v *View) observe(records *Series, known int) {
 	morning := v.Station.mornings(records.Start, known)
 	for c := range Columns {
-		col := records.cols[c]
-		if col == nil {
+		if records.cols[c] == nil {
 			continue
 		}
+		from := records.cols[c][:known]
+		if !slices.ContainsFunc(from, func(x float64) bool { return !math.IsNaN(x) }) {
+			continue
+		}
+		to, basis := v.open(c)
 		shifts := morning != nil && (c == TmaxC || c == RainMM)
-		for i, x := range col[:known] {
+		for i, x := range from {
 			if !math.IsNaN(x) && !(shifts && morning[i]) {
-				v.put(c, records.Start.AddDays(i), x, Observed)
+				to[i], basis[i] = x, Observed
 			}
 		}
 		if !shifts {
 			continue
 		}
-		for i, x := range col[:known] {
-			if math.IsNaN(x) || !morning[i] || i == 0 {
-				continue
-			}
-			if d := records.Start.AddDays(i - 1); math.IsNaN(v.Days.At(c, d)) {
-				v.put(c, d, x, Observed)
+		for i, x := range from[1:] {
+			if !math.IsNaN(x) && morning[i+1] && math.IsNaN(to[i]) {
+				to[i], basis[i] = x, Observed
 			}
 		}
 	}
@@ -193,18 +195,23 @@ func (v *View) observe(records *Series, known int) {
 	}
 }
 
+// open returns the values and the bases of a column, made if need be.
+func (v *View) open(c Column) ([]float64, []Basis) {
+	if v.Days.cols[c] == nil {
+		v.Days.cols[c] = missing(v.Days.days)
+		v.basis[c] = make([]Basis, v.Days.days)
+	}
+	return v.Days.cols[c], v.basis[c]
+}
+
 // put sets a value with its basis, unless it is missing.
 func (v *View) put(c Column, d civil.Date, x float64, b Basis) {
 	if math.IsNaN(x) {
 		return
 	}
+	to, basis := v.open(c)
 	i := int(d - v.Days.Start)
-	if v.Days.cols[c] == nil {
-		v.Days.cols[c] = missing(v.Days.days)
-		v.basis[c] = make([]Basis, v.Days.days)
-	}
-	v.Days.cols[c][i] = x
-	v.basis[c][i] = b
+	to[i], basis[i] = x, b
 }
 
 // fill fills the short gaps of a column among the days before the issue date.
