@@ -420,6 +420,9 @@ func WriteDaily(w io.Writer, s *Series) error {
 	}
 	b = append(b, '\n')
 	var v [Columns]float64
+	for c := range v {
+		v[c] = math.NaN() // what is not written contradicts nothing
+	}
 	for i := range s.days {
 		known := false
 		for _, c := range columns {

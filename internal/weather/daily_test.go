@@ -197,6 +197,18 @@ func TestWriteDailyRefuses(t *testing.T) {
 		"the days 1799-12-31 to 1800-01-01 are outside the years 1800 to 2199")
 }
 
+// A column that lost its last value is as good as absent.
+func TestWriteDailyWithAnEmptiedColumn(t *testing.T) {
+	d := day(t, "2016-07-16")
+	s := NewSeries(d, 1)
+	s.Set(RHMinPct, d, 40)
+	s.Set(RHMeanPct, d, 60)
+	s.Set(RHMeanPct, d, math.NaN())
+	var b bytes.Buffer
+	require.NoError(t, WriteDaily(&b, s))
+	assert.Equal(t, "date,tmax_c,tmin_c,rain_mm,rh_min\n2016-07-16,,,,40.0\n", b.String())
+}
+
 // drawSeries draws a series of possible values with gaps.
 func drawSeries(t *rapid.T, label string) *Series {
 	start := civil.MustDate(2015, 12, 1).AddDays(rapid.IntRange(0, 120).Draw(t, label+" start"))
