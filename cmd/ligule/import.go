@@ -1,9 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -81,10 +81,6 @@ func importWeather(w world, args []string) error {
 		fmt.Fprintln(w.stdout, "Nothing new; the record is as it was.")
 		return nil
 	}
-	var text bytes.Buffer
-	if err := weather.WriteDaily(&text, merged); err != nil {
-		return err
-	}
 	if *dry {
 		fmt.Fprintf(w.stdout, "Nothing was written; %s would hold %s to %s.\n", record, merged.Start, merged.End())
 		return nil
@@ -92,7 +88,7 @@ func importWeather(w world, args []string) error {
 	if err := os.MkdirAll(filepath.Dir(record), 0o777); err != nil {
 		return err
 	}
-	if err := workspace.WriteWhole(record, text.Bytes()); err != nil {
+	if err := workspace.ReplaceFile(record, func(out io.Writer) error { return weather.WriteDaily(out, merged) }); err != nil {
 		return err
 	}
 	fmt.Fprintf(w.stdout, "%s now holds %s to %s.\n", record, merged.Start, merged.End())

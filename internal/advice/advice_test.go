@@ -251,7 +251,7 @@ func TestFromRulesToOneAnswer(t *testing.T) {
 		a := answerOn(t, r, Feed)
 		assert.Equal(t, Closed, a.Verdict)
 		require.Len(t, a.Lead.Reasons, 1)
-		assert.Contains(t, a.Lead.Reasons[0].Text, "the shore")
+		assert.Contains(t, a.Lead.Reasons[0].Text, "The shore: closed")
 	})
 	t.Run("record stale: wait, with the date of the last check", func(t *testing.T) {
 		b := lawBook(t, record("old", "state", "2025-01-10", window("winter", "12-01", "02-01", `"N"`)))
@@ -430,8 +430,8 @@ func TestClausesSayThemselves(t *testing.T) {
 		want Truth
 		say  string
 	}{
-		{`growth_state = ["growing"]`, Yes, "State of the grass: Growing (asked: Growing)"},
-		{`growth_state = ["dormant", "resting"]`, No, "State of the grass: Growing, which is not Dormant or Resting"},
+		{`growth_state = ["growing"]`, Yes, "State of the grass: growing (asked: growing)"},
+		{`growth_state = ["dormant", "resting"]`, No, "State of the grass: growing, which is not dormant or resting"},
 		{`days_between_mows = { at_most = "4 days" }`, Yes, "Days between mowings: 4 days (asked: at most 4 days)"},
 		{`days_between_mows = { above = "4 days" }`, No, "Days between mowings: 4 days, which is not above 4 days"},
 		{`growth_index = { between = [0.5, 0.8] }`, Yes, "Growth index: 0.80 (asked: between 0.50 and 0.80)"},

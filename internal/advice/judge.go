@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"ligule/internal/civil"
 	"ligule/internal/quantity"
@@ -131,7 +133,7 @@ func (c *clause) asked(in *Input) string {
 	if c.ind.Kind == Word {
 		named := make([]string, len(c.words))
 		for i, w := range c.words {
-			named[i] = p.Word(wordID(c.ind, w))
+			named[i] = lowerFirst(p.Word(wordID(c.ind, w)))
 		}
 		return strings.Join(named, p.Word("clause.or"))
 	}
@@ -181,6 +183,9 @@ func (p *Phrases) Value(v Value, s quantity.System) string {
 // from the calendar.
 func (in *Input) text(v Value) string {
 	s := in.Phrases.Value(v, in.Units)
+	if v.Indicator.Kind == Word {
+		s = lowerFirst(s) // within a sentence
+	}
 	if !v.Known() || v.Basis != Estimated && v.Basis != Forecast {
 		return s
 	}
@@ -206,4 +211,14 @@ func (in *Input) say(text string) string {
 		}
 		return in.text(in.value(ind, 0))
 	})
+}
+
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(r)) + s[n:]
+}
+
+func upperFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
 }

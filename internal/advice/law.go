@@ -1,8 +1,9 @@
 package advice
 
 import (
-	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"ligule/internal/civil"
@@ -80,19 +81,62 @@ func product(letter string) law.Product {
 	return p
 }
 
-// ClosureReasons words every closure of a nutrient in the week, place by
-// place and law by law.
-func (z ZoneLaw) ClosureReasons(p *Phrases, letter string) []Reason {
+// said collects sentences of law that are the same for several places, so that
+// each is printed once with all its places named.
+type said struct {
+	phrases *Phrases
+	total   int // places of the zone
+	lines   []saidLine
+}
+
+type saidLine struct {
+	id     string
+	slots  []string
+	places []string
+}
+
+// add notes a sentence for a place. The slots are those besides the place.
+func (s *said) add(place law.Place, id string, slots ...string) {
+	for i := range s.lines {
+		l := &s.lines[i]
+		if l.id == id && slices.Equal(l.slots, slots) {
+			if !slices.Contains(l.places, place.Name) {
+				l.places = append(l.places, place.Name)
+			}
+			return
+		}
+	}
+	s.lines = append(s.lines, saidLine{id, slots, []string{place.Name}})
+}
+
+// reasons says each sentence once, in the order in which they were added.
+func (s *said) reasons() []Reason {
 	var out []Reason
+	for _, l := range s.lines {
+		where := strings.Join(l.places, s.phrases.Word("clause.and"))
+		if len(l.places) == s.total && s.total > 1 {
+			where = s.phrases.Word("law.everywhere")
+		}
+		r := s.phrases.Say(l.id, append([]string{"place", where}, l.slots...)...)
+		r.Text = upperFirst(r.Text)
+		out = append(out, r)
+	}
+	return out
+}
+
+func (z ZoneLaw) collect(p *Phrases) *said { return &said{phrases: p, total: len(z.Places)} }
+
+// ClosureReasons words every closure of a nutrient in the week, law by law,
+// with the places and days it closes.
+func (z ZoneLaw) ClosureReasons(p *Phrases, letter string) []Reason {
+	s := z.collect(p)
 	for _, place := range z.Places {
-		week := place.Homeowner[letter]
-		// One sentence per rule that closes, with the days it closes.
 		type closing struct {
 			hit  law.Hit
 			days []civil.Date
 		}
 		var all []closing
-		for i, a := range week.Days {
+		for i, a := range place.Homeowner[letter].Days {
 			for _, h := range a.Closed() {
 				k := slices.IndexFunc(all, func(c closing) bool { return c.hit.Record == h.Record && c.hit.Rule == h.Rule })
 				if k < 0 {
@@ -103,10 +147,10 @@ func (z ZoneLaw) ClosureReasons(p *Phrases, letter string) []Reason {
 			}
 		}
 		for _, c := range all {
-			out = append(out, p.Say(closureID(c.hit), closureSlots(p, place.Place, c.hit, c.days)...))
+			s.add(place.Place, closureID(c.hit), hitSlots(p, c.hit, c.days)...)
 		}
 	}
-	return out
+	return s.reasons()
 }
 
 func closureID(h law.Hit) string {
@@ -119,101 +163,90 @@ func closureID(h law.Hit) string {
 	return "law.closed_season"
 }
 
-func closureSlots(p *Phrases, place law.Place, h law.Hit, days []civil.Date) []string {
-	slots := []string{"place", place.Name, "days", dayList(p, days)}
-	slots = append(slots, recordSlots(h.Record)...)
-	slots = append(slots, "rule", citation(h), "first", longDate(h.First), "last", longDate(h.Last))
-	return slots
+func hitSlots(p *Phrases, h law.Hit, days []civil.Date) []string {
+	return append(recordSlots(h.Record), "days", dayList(p, days), "rule", pinpoint(h.Record, h.Rule), "first", longDate(h.First), "last", longDate(h.Last))
 }
 
 func recordSlots(r *law.Record) []string {
 	if r == nil {
 		return []string{"law", "", "citation", "", "checked", "", "jurisdiction", "", "months", ""}
 	}
-	return []string{"law", r.Title, "citation", r.Citation, "checked", longDate(r.CheckedOn), "jurisdiction", r.JurisdictionName, "months", fmt.Sprint(r.ReviewMonths)}
+	return []string{"law", r.Title, "citation", r.Citation, "checked", longDate(r.CheckedOn), "jurisdiction", r.JurisdictionName, "months", strconv.Itoa(r.ReviewMonths)}
 }
 
-func citation(h law.Hit) string {
+// pinpoint cites the rule, or the record where the rule has no citation.
+func pinpoint(rec *law.Record, rule *law.Rule) string {
 	switch {
-	case h.Rule != nil && h.Rule.Citation != "":
-		return h.Rule.Citation
-	case h.Record != nil:
-		return h.Record.Citation
+	case rule != nil && rule.Citation != "":
+		return rule.Citation
+	case rec != nil:
+		return rec.Citation
 	}
 	return ""
 }
 
-// UnclearReasons words why a nutrient is not cleared, place by place.
+// UnclearReasons words why a nutrient is not cleared.
 func (z ZoneLaw) UnclearReasons(p *Phrases, letter string) []Reason {
-	var out []Reason
+	if len(z.Places) == 0 {
+		return []Reason{p.Say("law.no_place")}
+	}
+	s := z.collect(p)
 	for _, place := range z.Places {
 		for _, a := range place.Homeowner[letter].Days {
 			if a.Verdict != law.NotCleared {
 				continue
 			}
 			for _, n := range a.Notices {
-				r := p.Say("flag."+string(n.Flag), flagSlots(place.Place, n)...)
-				if !slices.Contains(out, r) {
-					out = append(out, r)
-				}
+				s.addNotice(place.Place, n)
+			}
+			if len(a.Notices) > 0 {
+				continue
 			}
 			for _, h := range a.Hits {
-				if h.Verdict == law.NotCleared && len(a.Notices) == 0 {
-					r := p.Say("law.unclear_rule", closureSlots(p, place.Place, h, nil)...)
-					if !slices.Contains(out, r) {
-						out = append(out, r)
-					}
+				if h.Verdict == law.NotCleared {
+					s.add(place.Place, "law.unclear_rule", hitSlots(p, h, nil)...)
 				}
 			}
 		}
 	}
-	if len(z.Places) == 0 {
-		out = append(out, p.Say("law.no_place"))
-	}
-	return out
+	return s.reasons()
 }
 
 // FlagReasons words every flag of the week's answers on a nutrient.
 func (z ZoneLaw) FlagReasons(p *Phrases, letter string) []Reason {
-	var out []Reason
+	s := z.collect(p)
 	for _, place := range z.Places {
 		for _, a := range place.Homeowner[letter].Days {
 			for _, n := range a.Notices {
-				if r := p.Say("flag."+string(n.Flag), flagSlots(place.Place, n)...); !slices.Contains(out, r) {
-					out = append(out, r)
-				}
+				s.addNotice(place.Place, n)
 			}
 		}
 	}
-	return out
+	return s.reasons()
 }
 
-func flagSlots(place law.Place, n law.Notice) []string {
-	slots := append([]string{"place", place.Name}, recordSlots(n.Record)...)
+func (s *said) addNotice(place law.Place, n law.Notice) {
+	slots := recordSlots(n.Record)
 	if n.Record == nil {
-		slots[1+indexOf(slots, "jurisdiction")] = n.Jurisdiction
+		slots[slices.Index(slots, "jurisdiction")+1] = n.Jurisdiction
 	}
-	return slots
+	s.add(place, "flag."+string(n.Flag), slots...)
 }
 
-func indexOf(s []string, word string) int { return slices.Index(s, word) }
-
-// ConditionReasons words what must be kept at each place while a nutrient is
-// spread.
+// ConditionReasons words what must be kept while a nutrient is spread.
 func (z ZoneLaw) ConditionReasons(p *Phrases, letter string) []Reason {
-	var out []Reason
+	s := z.collect(p)
 	for _, place := range z.Places {
 		for _, c := range place.Conditions[letter] {
-			slots := append([]string{"place", place.Place.Name}, recordSlots(c.Record)...)
-			second := ""
-			if c.Second == c.Second { // not NaN
-				second = trim(c.Second)
+			text := ""
+			if c.Rule != nil {
+				text = c.Rule.AsWritten
 			}
-			slots = append(slots, "value", trim(c.Value), "second", second, "words", strings.Join(c.Words, ", "), "rule", conditionCitation(c), "text", asWritten(c.Rule))
-			out = append(out, p.Say(conditionPhrase(c.Kind), slots...))
+			s.add(place.Place, conditionPhrase(c.Kind), append(recordSlots(c.Record),
+				"value", figure(c.Value), "second", figure(c.Second), "words", strings.Join(c.Words, ", "), "rule", pinpoint(c.Record, c.Rule), "text", text)...)
 		}
 	}
-	return out
+	return s.reasons()
 }
 
 // conditionPhrase is the phrase of a kind of condition: "duty:sign_24h" is
@@ -225,39 +258,29 @@ func conditionPhrase(kind string) string {
 	return "condition." + strings.ReplaceAll(kind, ":", ".")
 }
 
-func conditionCitation(c law.Condition) string {
-	if c.Rule != nil && c.Rule.Citation != "" {
-		return c.Rule.Citation
-	}
-	if c.Record != nil {
-		return c.Record.Citation
-	}
-	return ""
-}
-
-// trim prints a figure of law without zeros at its end.
-func trim(x float64) string {
-	if x != x {
+// figure prints a figure of law without zeros at its end; none is "".
+func figure(x float64) string {
+	if math.IsNaN(x) {
 		return ""
 	}
-	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.3f", x), "0"), ".")
+	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
-// NextReasons words the next opening or closing after the week at each place.
+// NextReasons words the next opening or closing after the week.
 func (z ZoneLaw) NextReasons(p *Phrases, letter string) []Reason {
-	var out []Reason
+	s := z.collect(p)
 	for _, place := range z.Places {
 		next := place.Homeowner[letter].Next
 		switch {
 		case next == nil:
 			continue
 		case next.Opens:
-			out = append(out, p.Say("law.next_opens", "place", place.Place.Name, "date", longDate(next.Date)))
+			s.add(place.Place, "law.next_opens", "date", longDate(next.Date))
 		default:
-			out = append(out, p.Say("law.next_closes", "place", place.Place.Name, "date", longDate(next.Date), "last", longDate(next.Date.AddDays(-1))))
+			s.add(place.Place, "law.next_closes", "date", longDate(next.Date), "last", longDate(next.Date.AddDays(-1)))
 		}
 	}
-	return out
+	return s.reasons()
 }
 
 // Varies reports whether the places of the zone differ on a nutrient.
@@ -300,11 +323,4 @@ func dayList(p *Phrases, days []civil.Date) string {
 		names = append(names, weekDate(d))
 	}
 	return strings.Join(names, p.Word("clause.and"))
-}
-
-func asWritten(r *law.Rule) string {
-	if r == nil {
-		return ""
-	}
-	return r.AsWritten
 }

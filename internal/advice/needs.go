@@ -45,6 +45,7 @@ func Needs() []Need {
 	add(nil, "answer.not_enough")
 	add([]string{"gate", "say"}, "dropped.gate")
 	add([]string{"rule", "verdict"}, "dropped.outweighed")
+	add([]string{"gate", "verdict"}, "dropped.outranked")
 
 	add(nil, "gate.law.name", "gate.growth.name", "gate.storm.name")
 	add([]string{"use"}, "gate.law.closed", "gate.law.not_cleared")
@@ -62,7 +63,7 @@ func Needs() []Need {
 
 	record := []string{"place", "law", "citation", "checked", "jurisdiction", "months"}
 	add(append(record, "days", "rule", "first", "last"), "law.closed_season", "law.closed_rule", "law.closed_rain", "law.unclear_rule")
-	add(nil, "law.no_place", "days.all_week")
+	add(nil, "law.no_place", "law.everywhere", "days.all_week")
 	add([]string{"first", "last"}, "days.through")
 	add([]string{"place", "date"}, "law.next_opens")
 	add([]string{"place", "date", "last"}, "law.next_closes")

@@ -85,7 +85,12 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 				}
 			}
 		default:
-			a.Dropped = append(a.Dropped, Dropped{c.draft, in.Phrases.Say("dropped.outweighed", "rule", a.Lead.id(), "verdict", in.Phrases.Word("verdict."+string(c.draft.Verdict)))})
+			verdict := in.Phrases.Word("verdict." + string(c.draft.Verdict))
+			why := in.Phrases.Say("dropped.outweighed", "rule", a.Lead.id(), "verdict", verdict)
+			if a.Lead.Gate != "" {
+				why = in.Phrases.Say("dropped.outranked", "gate", lowerFirst(in.Phrases.Word("gate."+a.Lead.Gate+".name")), "verdict", verdict)
+			}
+			a.Dropped = append(a.Dropped, Dropped{c.draft, why})
 		}
 	}
 	uses := slices.Clone(a.Lead.Uses)

@@ -59,10 +59,13 @@ func CSV(records []Record) []byte {
 		for _, v := range [...]float64{r.TmaxC, r.TminC, r.RainMM} {
 			b = append(b, ',')
 			if !math.IsNaN(v) {
-				b = strconv.AppendFloat(b, v, 'f', 1, 64)
+				b = strconv.AppendFloat(b, tenth(v), 'f', 1, 64)
 			}
 		}
 		b = append(b, '\n')
 	}
 	return b
 }
+
+// tenth rounds to the tenth that is written; a negative zero loses its sign.
+func tenth(v float64) float64 { return math.Round(v*10)/10 + 0 }

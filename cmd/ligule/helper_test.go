@@ -1,0 +1,113 @@
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"flag"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// root is the repository, which is also the demonstration workspace.
+const root = "../.."
+
+// ligule runs the program in a workspace and returns its exit code and what it
+// printed.
+func ligule(t testing.TB, dir string, args ...string) (code int, stdout, stderr string) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	w := world{stdout: &out, stderr: &errs, now: func() time.Time { return time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC) }}
+	code = run(w, append(args, "--in", dir))
+	return code, out.String(), errs.String()
+}
+
+// copyTree copies files and folders of the repository into a workspace.
+func copyTree(t testing.TB, dir string, names ...string) {
+	t.Helper()
+	for _, name := range names {
+		from := filepath.Join(root, name)
+		require.NoError(t, filepath.WalkDir(from, func(p string, e fs.DirEntry, err error) error {
+			require.NoError(t, err)
+			rel, err := filepath.Rel(root, p)
+			require.NoError(t, err)
+			to := filepath.Join(dir, rel)
+			if e.IsDir() {
+				return os.MkdirAll(to, 0o777)
+			}
+			data, err := os.ReadFile(p)
+			require.NoError(t, err)
+			require.NoError(t, os.MkdirAll(filepath.Dir(to), 0o777))
+			return os.WriteFile(to, data, 0o666)
+		}))
+	}
+}
+
+// demonstration returns a copy of the demonstration workspace.
+func demonstration(t testing.TB) string {
+	t.Helper()
+	dir := t.TempDir()
+	copyTree(t, dir, "data", "content")
+	return dir
+}
+
+func write(t testing.TB, dir, name, text string) {
+	t.Helper()
+	file := filepath.Join(dir, filepath.FromSlash(name))
+	require.NoError(t, os.MkdirAll(filepath.Dir(file), 0o777))
+	require.NoError(t, os.WriteFile(file, []byte(text), 0o666))
+}
+
+func read(t testing.TB, dir, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name)))
+	require.NoError(t, err)
+	return string(data)
+}
+
+// replace changes a text that must stand exactly once in a file.
+func replace(t testing.TB, dir, name, old, new string) {
+	t.Helper()
+	text := read(t, dir, name)
+	require.Equal(t, 1, strings.Count(text, old), "%q in %s", old, name)
+	write(t, dir, name, strings.Replace(text, old, new, 1))
+}
+
+// gunzip unpacks a file of real weather into a workspace.
+func gunzip(t testing.TB, from, to string) {
+	t.Helper()
+	f, err := os.Open(from)
+	require.NoError(t, err)
+	defer f.Close()
+	z, err := gzip.NewReader(f)
+	require.NoError(t, err)
+	data, err := io.ReadAll(z)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(to, data, 0o666))
+}
+
+// tree reads every file of a folder.
+func tree(t testing.TB, dir string) map[string]string {
+	t.Helper()
+	files := map[string]string{}
+	require.NoError(t, filepath.WalkDir(dir, func(p string, e fs.DirEntry, err error) error {
+		require.NoError(t, err)
+		if !e.IsDir() {
+			data, err := os.ReadFile(p)
+			require.NoError(t, err)
+			rel, err := filepath.Rel(dir, p)
+			require.NoError(t, err)
+			files[filepath.ToSlash(rel)] = string(data)
+		}
+		return nil
+	}))
+	return files
+}

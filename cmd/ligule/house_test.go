@@ -1,0 +1,84 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// order is the one direction in which packages may import each other: only
+// those before them.
+var order = []string{"civil", "quantity", "diag", "agromet", "weather", "turf", "pest", "season", "law", "advice",
+	"workspace", "issue", "chart", "publish", "synth", "pull", "replay"}
+
+// outside lists the packages that may touch files, and which of the standard
+// library's doors to the world stay shut everywhere else.
+var (
+	touchFiles = []string{"workspace", "publish"}
+	doors      = []string{"os", "os/exec", "net", "net/http", "log", "log/slog", "math/rand", "crypto/rand"}
+)
+
+// Every package imports only packages above it, and the core reads no file, no
+// network and no clock.
+func TestImportsPointOneWay(t *testing.T) {
+	clock := regexp.MustCompile(`\btime\.(Now|Since|Until|Sleep|After|Tick|NewTimer|NewTicker)\b|\btime\.Local\b`)
+	seen := map[string]bool{}
+	require.NoError(t, filepath.WalkDir(filepath.Join(root, "internal"), func(p string, e fs.DirEntry, err error) error {
+		require.NoError(t, err)
+		if e.IsDir() || filepath.Ext(p) != ".go" || strings.HasSuffix(p, "_test.go") {
+			return nil
+		}
+		pkg := filepath.Base(filepath.Dir(p))
+		seen[pkg] = true
+		at := slices.Index(order, pkg)
+		require.GreaterOrEqual(t, at, 0, "package %s has no place in the order", pkg)
+		src, err := os.ReadFile(p)
+		require.NoError(t, err)
+		assert.False(t, clock.Match(src), "%s looks at a clock", p)
+		f, err := parser.ParseFile(token.NewFileSet(), p, src, parser.ImportsOnly)
+		require.NoError(t, err)
+		for _, spec := range f.Imports {
+			path, err := strconv.Unquote(spec.Path.Value)
+			require.NoError(t, err)
+			if name, own := strings.CutPrefix(path, "ligule/internal/"); own {
+				i := slices.Index(order, name)
+				assert.True(t, i >= 0 && i < at, "%s imports %s, which does not stand above it", p, name)
+			}
+			if path == "ligule/templates" {
+				t.Errorf("%s imports the templates; they are handed in", p)
+			}
+			if slices.Contains(doors, path) && !slices.Contains(touchFiles, pkg) {
+				t.Errorf("%s imports %s", p, path)
+			}
+			if strings.HasPrefix(path, "net/http") || path == "os/exec" {
+				t.Errorf("%s imports %s", p, path)
+			}
+		}
+		return nil
+	}))
+	assert.Greater(t, len(seen), 10)
+}
+
+// What is printed and what is tested must not say where it was made.
+func TestTopLevelIsTheHouse(t *testing.T) {
+	want := []string{"DEVELOPERS.md", "LICENSE", "README.md", "cmd", "content", "data", "go.mod", "go.sum", "internal", "public", "templates"}
+	entries, err := os.ReadDir(root)
+	require.NoError(t, err)
+	var got []string
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".") {
+			got = append(got, e.Name())
+		}
+	}
+	assert.Equal(t, want, got)
+}

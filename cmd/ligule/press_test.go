@@ -1,0 +1,192 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ligule/internal/advice"
+	"ligule/internal/civil"
+	"ligule/internal/issue"
+)
+
+// The demonstration is pressed as README says, and pressing it again changes
+// nothing, not even the times of the files.
+func TestPressTwice(t *testing.T) {
+	dir := demonstration(t)
+	code, stdout, stderr := ligule(t, dir, "press")
+	require.Equal(t, exitOK, code, stderr)
+	assert.Contains(t, stdout, "Open file://")
+	first := tree(t, filepath.Join(dir, "public"))
+	home, err := os.Stat(filepath.Join(dir, "public/index.html"))
+	require.NoError(t, err)
+	code, stdout, stderr = ligule(t, dir, "press")
+	require.Equal(t, exitOK, code, stderr)
+	assert.Contains(t, stdout, ": 0 changed, 0 removed, ")
+	assert.Equal(t, first, tree(t, filepath.Join(dir, "public")))
+	again, err := os.Stat(filepath.Join(dir, "public/index.html"))
+	require.NoError(t, err)
+	assert.Equal(t, home.ModTime(), again.ModTime())
+	for name, text := range first {
+		if strings.HasSuffix(name, ".html") || strings.HasSuffix(name, ".xml") || strings.HasSuffix(name, ".txt") {
+			assert.NotContains(t, text, "«", "an unfilled slot or a missing phrase in %s", name)
+		}
+		if strings.HasSuffix(name, "index.html") || strings.HasSuffix(name, "feed.xml") || strings.HasSuffix(name, "newsletter.txt") {
+			assert.Contains(t, strings.ToLower(text), "invented", "%s must say that all is invented", name)
+		}
+	}
+}
+
+// The same files give the same bytes, on one processor or several and in any
+// time zone.
+func TestPressIsDeterministic(t *testing.T) {
+	dir := demonstration(t)
+	one, two := t.TempDir(), t.TempDir()
+	code, _, stderr := ligule(t, dir, "press", "--out", one)
+	require.Equal(t, exitOK, code, stderr)
+	t.Setenv("TZ", "Pacific/Auckland")
+	before := runtime.GOMAXPROCS(1)
+	defer runtime.GOMAXPROCS(before)
+	code, _, stderr = ligule(t, dir, "press", "--out", two)
+	require.Equal(t, exitOK, code, stderr)
+	assert.Equal(t, tree(t, one), tree(t, two))
+}
+
+// Later observations and a later forecast leave an earlier week as it was, at
+// a midnight station (Gannet Light) and at a morning one (Ellerwade Lock).
+func TestLaterWeatherChangesNoEarlierWeek(t *testing.T) {
+	dir := demonstration(t)
+	const week = "2026-W29"
+	issueDate := civil.MustDate(2026, 7, 12)
+	late := t.TempDir()
+	code, _, stderr := ligule(t, dir, "press", "--week", week, "--out", late)
+	require.Equal(t, exitOK, code, stderr)
+	want := tree(t, late)
+	for _, station := range []string{"gannet-light", "ellerwade-lock"} {
+		name := "data/weather/" + station + "/daily.csv"
+		i := strings.Index(read(t, dir, name), "\n"+issueDate.String()+",")
+		require.Positive(t, i)
+		// As the file was on the issue date: that day's record is not in yet.
+		write(t, dir, name, read(t, dir, name)[:i+1])
+		forecasts, err := filepath.Glob(filepath.Join(dir, "data/weather", station, "forecast", "*.csv"))
+		require.NoError(t, err)
+		kept := 0
+		for _, f := range forecasts {
+			if strings.TrimSuffix(filepath.Base(f), ".csv") > issueDate.String() {
+				require.NoError(t, os.Remove(f))
+				kept++
+			}
+		}
+		require.Positive(t, kept, "the demonstration has later forecasts for %s", station)
+	}
+	early := t.TempDir()
+	code, _, stderr = ligule(t, dir, "press", "--week", week, "--out", early)
+	require.Equal(t, exitOK, code, stderr)
+	assert.Equal(t, want, tree(t, early))
+}
+
+// A zone whose station has no weather says so and withholds advice; the others
+// print.
+func TestZoneWithoutWeather(t *testing.T) {
+	dir := demonstration(t)
+	require.NoError(t, os.RemoveAll(filepath.Join(dir, "data/weather/gannet-light")))
+	code, _, stderr := ligule(t, dir, "press", "--week", "2026-W29")
+	require.Equal(t, exitOK, code, stderr)
+	without := read(t, dir, "public/zones/gannet-shore/index.html")
+	assert.Contains(t, without, "Not enough weather to say")
+	with := read(t, dir, "public/zones/redfallow-piedmont/index.html")
+	assert.NotContains(t, with, "Not enough weather to say")
+	ws := loadWorkspace(t, dir)
+	is := issue.Build(ws, civil.Week{Year: 2026, Num: 29})
+	for _, z := range is.Zones {
+		if z.ID != "gannet-shore" {
+			continue
+		}
+		assert.Nil(t, z.Weather)
+		for _, g := range z.Grasses {
+			for _, a := range g.Reading.Answers {
+				assert.Contains(t, []advice.Verdict{advice.NotEnough, advice.Closed}, a.Verdict)
+			}
+		}
+	}
+}
+
+// With a closed season in force no computed advice of the zone says "do" on
+// nitrogen, although rules try to on every topic and with all their weight.
+func TestNoRuleGetsPastAClosedSeason(t *testing.T) {
+	dir := demonstration(t)
+	var planted strings.Builder
+	for _, topic := range advice.Topics() {
+		planted.WriteString(`
+[[rule]]
+id = "planted-` + string(topic) + `"
+topic = "` + string(topic) + `"
+verdict = "do"
+weight = 100
+uses = ["nitrogen"]
+[rule.when]
+date = { between = ["01-01", "12-31"] }
+[rule.text]
+say = "Spread nitrogen today."
+source = "common practice"
+`)
+	}
+	write(t, dir, "data/rules/planted.toml", planted.String())
+	ws := loadWorkspace(t, dir)
+	closed := 0
+	for num := 1; num <= 52; num += 3 {
+		week := civil.Week{Year: 2026, Num: num}
+		is := issue.Build(ws, week)
+		for _, z := range is.Zones {
+			if len(z.Law.Closed) == 0 {
+				continue
+			}
+			closed++
+			for _, g := range z.Grasses {
+				for _, a := range g.Reading.Answers {
+					for _, d := range append([]advice.Draft{a.Lead}, a.Support...) {
+						for _, use := range d.Uses {
+							if use == advice.Nitrogen {
+								assert.NotEqual(t, advice.Do, d.Verdict, "%s %s %s %s", week, z.ID, g.Profile.ID, a.Topic)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+	assert.Greater(t, closed, 40, "the demonstration has closed seasons to try this on")
+
+	// On page, feed and newsletter: the planted sentence is nowhere in a zone
+	// that is closed, save in the working among what was not said.
+	code, _, stderr := ligule(t, dir, "press", "--week", "2026-W29")
+	require.Equal(t, exitOK, code, stderr)
+	for _, name := range []string{"zones/gannet-shore/index.html", "zones/gannet-shore/feed.xml", "issues/2026-W29/gannet-shore/newsletter/index.html", "issues/2026-W29/gannet-shore/newsletter/newsletter.txt"} {
+		text := read(t, dir, "public/"+name)
+		assert.Contains(t, text, "Closed by local rule", name)
+		assert.Contains(t, text, "Rainy Season", name) // the law is named
+	}
+	// Above the author's note stand the closure, its law and its source.
+	page := read(t, dir, "public/zones/gannet-shore/index.html")
+	law, note := strings.Index(page, "law.example.invalid"), strings.Index(page, "id=\"note\"")
+	require.Positive(t, law)
+	require.Positive(t, note)
+	assert.Less(t, law, note)
+}
+
+// Real stations without a forecast: their pages say so.
+func TestRealStationsHaveNoForecast(t *testing.T) {
+	dir := realWorkspace(t)
+	for _, week := range []string{"2016-W03", "2016-W16", "2016-W29", "2016-W42"} {
+		code, _, stderr := ligule(t, dir, "press", "--week", week)
+		require.Equal(t, exitOK, code, stderr)
+		for _, zone := range []string{"norfolk", "baton-rouge", "jackson"} {
+			assert.Contains(t, strings.ToLower(read(t, dir, "public/zones/"+zone+"/index.html")), "no forecast", "%s %s", week, zone)
+		}
+	}
+}

@@ -1,0 +1,186 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ligule/internal/civil"
+	"ligule/internal/diag"
+	"ligule/internal/issue"
+	"ligule/internal/publish"
+	"ligule/internal/turf"
+	"ligule/internal/workspace"
+)
+
+// Real daily records of NOAA's GHCN-Daily (Menne et al. 2012, J. Atmos. Oceanic
+// Technol. 29:897–910), a work of the US Government. Where they come from and
+// what was left out is in internal/weather/testdata/SOURCES.md.
+const realWeather = "../../internal/weather/testdata/"
+
+const realStations = `
+[[station]]
+id = "norfolk"
+name = "Norfolk Intl AP, VA"
+latitude = 36.9037
+longitude = -76.1927
+elevation = "9 m"
+coastal = true
+wind_height = "10 m"
+obs_time = [{ at = "midnight" }]
+
+[[station]]
+id = "baton-rouge"
+name = "Baton Rouge Metro AP, LA"
+latitude = 30.5372
+longitude = -91.1469
+elevation = "19.5 m"
+wind_height = "10 m"
+obs_time = [{ at = "midnight" }]
+
+[[station]]
+id = "jackson"
+name = "Jackson Experiment Station, TN"
+latitude = 35.621
+longitude = -88.846
+elevation = "122 m"
+obs_time = [{ at = "afternoon" }]
+`
+
+func realZone(name, station string, lat, lon float64, grasses string) string {
+	return fmt.Sprintf("name = %q\nclimate = \"coast\"\nstation = %q\nlatitude = %v\nlongitude = %v\nelevation = \"30 m\"\nsoil = \"sandy-loam\"\ngrasses = [%s]\n", name, station, lat, lon, grasses)
+}
+
+// realWorkspace takes the weather of three stations in through the program's
+// own import, under a warm- and a cool-season grass each.
+func realWorkspace(t testing.TB) string {
+	t.Helper()
+	dir := t.TempDir()
+	copyTree(t, dir, "data/advisory.toml", "data/sources.toml", "data/climates.toml", "data/indicators.toml", "data/phrases.toml",
+		"data/cautions.toml", "data/grasses", "data/rules", "content/standing")
+	write(t, dir, "data/stations.toml", realStations)
+	write(t, dir, "data/jurisdictions.toml", "")
+	replace(t, dir, "data/advisory.toml", "demo           = true", "demo           = false")
+	for station, file := range map[string]string{"norfolk": "norfolk-va_1981-2018", "baton-rouge": "baton-rouge-la_1981-2018", "jackson": "jackson-tn_1982-2018"} {
+		csv := filepath.Join(t.TempDir(), file+".csv")
+		gunzip(t, realWeather+file+".csv.gz", csv)
+		code, _, stderr := ligule(t, dir, "import", csv, "--station", station, "--units", "metric")
+		require.Equal(t, 0, code, stderr)
+	}
+	write(t, dir, "data/zones/norfolk.toml", realZone("Norfolk", "norfolk", 36.9, -76.2, `"bermuda", "tall-fescue"`))
+	write(t, dir, "data/zones/baton-rouge.toml", realZone("Baton Rouge", "baton-rouge", 30.5, -91.1, `"st-augustine", "tall-fescue"`))
+	write(t, dir, "data/zones/jackson.toml", realZone("Jackson", "jackson", 35.6, -88.8, `"bermuda", "tall-fescue"`))
+	return dir
+}
+
+func loadWorkspace(t testing.TB, dir string) *workspace.Workspace {
+	t.Helper()
+	var list diag.List
+	ws := workspace.Load(os.DirFS(dir), append(issue.Needs(), publish.Needs()...), &list)
+	require.NoError(t, list.Err())
+	return ws
+}
+
+// growthOf runs one zone and grass as of a week.
+func growthOf(t testing.TB, ws *workspace.Workspace, zone, grass string, week civil.Week) turf.Reading {
+	t.Helper()
+	z, ok := ws.Zone(zone)
+	require.True(t, ok)
+	p, ok := ws.Grass(grass)
+	require.True(t, ok)
+	felt := issue.Felt(ws, z, week)
+	if felt == nil {
+		return turf.Reading{}
+	}
+	return turf.Run(p, z.Soil, felt).At(ws.Site.IssueDate(week))
+}
+
+// watered is the growth of a lawn that is never short of water.
+func watered(r turf.Reading) turf.Growth {
+	if r.Watered != nil {
+		return *r.Watered
+	}
+	return r.RainFed
+}
+
+// The states of real lawns, week by week of real years. What must hold of 2016
+// is asked for by name; the rest is a table kept to see what a change does.
+func TestRealStations(t *testing.T) {
+	ws := loadWorkspace(t, realWorkspace(t))
+	weeks := []int{3, 16, 29, 42}
+	year2016 := map[string]turf.Reading{}
+	var table strings.Builder
+	table.WriteString("# State, growth index and smallest factor of each week, as of its issue date.\n")
+	for _, lawn := range []struct{ zone, grass string }{
+		{"norfolk", "bermuda"}, {"norfolk", "tall-fescue"},
+		{"baton-rouge", "st-augustine"}, {"baton-rouge", "tall-fescue"},
+		{"jackson", "bermuda"}, {"jackson", "tall-fescue"},
+	} {
+		fmt.Fprintf(&table, "\n%s, %s\n%-6s", lawn.zone, lawn.grass, "year")
+		for _, w := range weeks {
+			fmt.Fprintf(&table, "  %-30s", fmt.Sprintf("W%02d", w))
+		}
+		table.WriteString("\n")
+		for year := 1983; year <= 2018; year++ {
+			fmt.Fprintf(&table, "%-6d", year)
+			for _, w := range weeks {
+				r := growthOf(t, ws, lawn.zone, lawn.grass, civil.Week{Year: year, Num: w})
+				g := r.RainFed
+				cell := "not enough weather"
+				if g.Enough {
+					cell = fmt.Sprintf("%s %.2f %s", g.State, g.G, g.Smallest)
+				}
+				fmt.Fprintf(&table, "  %-30s", cell)
+				if year == 2016 {
+					year2016[fmt.Sprintf("%s %s W%d", lawn.zone, lawn.grass, w)] = r
+				}
+			}
+			table.WriteString("\n")
+		}
+	}
+	state := func(lawn string) turf.State { return year2016[lawn].RainFed.State }
+	assert.Equal(t, turf.Dormant, state("norfolk bermuda W3"))
+	assert.Contains(t, []turf.State{turf.Growing, turf.Flush}, state("norfolk bermuda W29"))
+	assert.Equal(t, turf.Dormant, state("jackson bermuda W3"))
+	assert.NotEqual(t, turf.Dormant, state("baton-rouge st-augustine W3"))
+	// Heat slows tall fescue in July, and autumn brings it back. At Baton Rouge
+	// and Jackson the root zone was too dry by October 2016 for a lawn that is
+	// not watered, so there it is the watered lawn that shows it.
+	for _, zone := range []string{"norfolk", "baton-rouge", "jackson"} {
+		july, october := year2016[zone+" tall-fescue W29"], year2016[zone+" tall-fescue W42"]
+		assert.Less(t, watered(july).G, 0.6*watered(october).G, "%s: watered tall fescue in July against October", zone)
+		assert.Equal(t, turf.Temperature, watered(july).Smallest, zone)
+		assert.Contains(t, []turf.Factor{turf.Temperature, turf.Water}, july.RainFed.Smallest, zone)
+		if zone == "norfolk" {
+			assert.Less(t, july.RainFed.G, 0.6*october.RainFed.G, "%s: tall fescue in July against October", zone)
+		} else {
+			assert.Equal(t, turf.Water, october.RainFed.Smallest, zone)
+		}
+	}
+	golden(t, "testdata/real-stations.txt", trimLines(table.String()))
+}
+
+// golden compares a text with a file of the repository.
+func golden(t testing.TB, name, got string) {
+	t.Helper()
+	if *update {
+		require.NoError(t, os.MkdirAll(filepath.Dir(name), 0o777))
+		require.NoError(t, os.WriteFile(name, []byte(got), 0o666))
+	}
+	want, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), got, "%s; if the change is wanted, run the test with -update and read the difference", name)
+}
+
+func trimLines(s string) string {
+	lines := strings.Split(s, "\n")
+	for i, l := range lines {
+		lines[i] = strings.TrimRight(l, " ")
+	}
+	return strings.Join(lines, "\n")
+}
