@@ -204,7 +204,7 @@ func newWorld(t testing.TB, name func(string) string) world {
 		wk := week(t, id)
 		iss := &issue.Issue{Week: wk, Date: ws.Site.IssueDate(wk), Note: &workspace.Page{
 			ID: "note", Title: name("Short dim days, " + id),
-			HTML: `<p>Look at the <em>low</em> spots first. <a href="/guides/reading-a-bag/">How to read a bag</a>.</p><h2 id="why">Why</h2><p>Light.</p><h4>Deep</h4><p style="color:red" onclick="x()">Plain.</p>`,
+			HTML: `<p>Look at the <em>low</em> spots first. <a href="/guides/reading-a-bag/">How to read a bag</a>.</p><h3 id="why">Why</h3><p>Light.</p><h5>Deep</h5><p style="color:red" onclick="x()">Plain.</p>`,
 			Text: "Look at the low spots first.\n\nHow to read a bag:\n/guides/reading-a-bag/",
 		}}
 		iss.Zones = []*issue.Zone{

@@ -94,7 +94,7 @@ func (e *edition) jobs() []job {
 	jobs := []job{page("/", "home", head{Section: "week"}, regionPage{regionView: now}, issued)}
 	for i, z := range now.Zones {
 		feed := []linkView{{z.Name, z.Feed}}
-		jobs = append(jobs, page(z.Current, "zone", head{Section: "week", Feeds: feed, Crumbs: []crumb{home}}, zonePage{zoneView: z}, issued))
+		jobs = append(jobs, page(z.Current, "zone", head{Section: "week", Feeds: feed}, zonePage{zoneView: z}, issued))
 		for j, g := range z.Grasses {
 			crumbs := []crumb{home, {Title: z.Name, Address: z.Current}}
 			jobs = append(jobs,
@@ -265,7 +265,7 @@ func (e *edition) standingJobs() []job {
 
 func articleJob(p *workspace.Page, address string, h head) job {
 	return job{address, civil.Date(0), true, func(e *edition) ([]File, error) {
-		html, err := prose{ids: "part-"}.fit(p.HTML)
+		html, err := prose{above: 1, ids: "part-"}.fit(p.HTML)
 		if err != nil {
 			return nil, err
 		}

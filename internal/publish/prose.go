@@ -13,9 +13,9 @@ import (
 
 // prose is how an author's text is fitted into what surrounds it.
 type prose struct {
-	demote int    // levels that headings go down, so that none is skipped
-	ids    string // prefix of ids and of links to them; "" drops both
-	mail   bool   // for mail and feeds: fewer elements, no links within the page
+	above int    // level of the heading that stands above the text: no level is skipped below it
+	ids   string // prefix of ids and of links to them; "" drops both
+	mail  bool   // for mail and feeds: fewer elements, no links within the page
 }
 
 // allowed lists the elements that an author's text may keep. The text comes
@@ -47,7 +47,7 @@ func (p prose) fit(text string) (template.HTML, error) {
 	if err != nil {
 		return "", err
 	}
-	level := 1 + p.demote
+	level := p.above
 	out := p.all(nodes, &level)
 	return markup(out)
 }
@@ -76,11 +76,11 @@ func (p prose) node(n *html.Node, level *int) []*html.Node {
 	kept := &html.Node{Type: html.ElementNode, DataAtom: n.DataAtom, Data: n.Data}
 	if from, ok := headingLevel(n.DataAtom); ok {
 		// An author's own gap (h2, then h4) is closed too.
-		to := min(from+p.demote, *level+1, 6)
+		to := min(from, *level+1, 6)
 		if p.mail {
 			to = 3
 		}
-		*level = min(from+p.demote, *level+1, 6)
+		*level = min(from, *level+1, 6)
 		kept.Data = fmt.Sprintf("h%d", to)
 		kept.DataAtom = atom.Lookup([]byte(kept.Data))
 	}

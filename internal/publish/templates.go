@@ -35,7 +35,7 @@ var (
 func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 	p := &printer{pages: map[string]*template.Template{}, texts: map[string]*texttemplate.Template{}, site: site}
 	funcs := map[string]any{
-		"long": longDate, "day": dayDate, "short": shortDay,
+		"long": longDate, "day": dayDate, "short": shortDay, "soft": soft,
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
 	}
 	shared, err := template.New("").Funcs(funcs).ParseFS(fsys, sharedPages...)
@@ -68,6 +68,9 @@ func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 	}
 	return p, nil
 }
+
+// soft lets the long names of grasses break where they are put together.
+func soft(name string) string { return strings.Replace(name, "grass", "\u00adgrass", 1) }
 
 // drawnDay is a day with where freezing lies in its picture.
 type drawnDay struct {

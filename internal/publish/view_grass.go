@@ -41,6 +41,7 @@ type answerView struct {
 	Verdict    string // id
 	Word       string
 	Say        string
+	Acts       bool // something may be done, now or when the wait is over: cautions stand in sight
 	Conditions []string
 	Cautions   []cautionView
 	Why        []string // the rule's own reason, then each clause or the gate's reasons
@@ -201,6 +202,7 @@ func (v viewer) answer(gv *grassView, a advice.Answer) *answerView {
 		Verdict: string(a.Verdict), Word: v.must("verdict", string(a.Verdict)), Say: plain(a.Lead.Say),
 		Conditions: texts(a.Conditions), Rule: v.rule(a.Lead.Rule), More: v.more(a.Lead.More), weight: a.Lead.Weight,
 	}
+	av.Acts = a.Verdict != advice.Closed && a.Verdict != advice.Skip
 	if a.Lead.Gate != "" {
 		av.Gate = v.must("gate", a.Lead.Gate+".name")
 	}

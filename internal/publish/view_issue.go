@@ -111,11 +111,11 @@ func (v viewer) note(p *workspace.Page, id string) (*noteView, error) {
 	if p == nil {
 		return nil, nil
 	}
-	page, err := prose{demote: 1, ids: id + "-"}.fit(p.HTML)
+	page, err := prose{above: 2, ids: id + "-"}.fit(p.HTML)
 	if err != nil {
 		return nil, err
 	}
-	mail, err := prose{mail: true}.fit(p.HTML)
+	mail, err := prose{above: 2, mail: true}.fit(p.HTML)
 	if err != nil {
 		return nil, err
 	}

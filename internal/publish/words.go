@@ -57,6 +57,8 @@ var unitNames = strings.NewReplacer(
 	"g/m2", "g/m²",
 	"mm/d", "mm a day",
 	"in/week", "in a week",
+	// A number and its degrees stay on one line.
+	" °", "\u00a0°",
 )
 
 // texts are the sentences of reasons.
@@ -76,7 +78,7 @@ func (w words) both(x float64, d quantity.Dimension) string {
 	if math.IsNaN(x) {
 		return ""
 	}
-	return plain(quantity.Both(x, d, w.units))
+	return tight(plain(quantity.Both(x, d, w.units)))
 }
 
 // bothPrec is both with numbers of decimals.
@@ -84,7 +86,16 @@ func (w words) bothPrec(x float64, d quantity.Dimension, us, metric int) string 
 	if math.IsNaN(x) {
 		return ""
 	}
-	return plain(quantity.BothPrec(x, d, w.units, us, metric))
+	return tight(plain(quantity.BothPrec(x, d, w.units, us, metric)))
+}
+
+// tight keeps each number on the line of its unit; a line may break between
+// the two systems, or within a unit that is itself a phrase.
+func tight(s string) string {
+	if strings.Contains(s, " per ") {
+		return s
+	}
+	return strings.ReplaceAll(strings.ReplaceAll(s, " ", "\u00a0"), "\u00a0(", " (")
 }
 
 // number prints a value in the reader's units without the unit, for columns of
