@@ -71,6 +71,7 @@ func TestOwnDesignSoilTemperature(t *testing.T) {
 		}
 	}
 	check(t, "clipped exponential", []row{
+		{"the soil is 1 °C above the smoothed air", own, 11, 1e-12, SoilC(10)},
 		{"air colder than -2 °C counts as -2 °C at the start", own, -2, 1e-12, SoilAt5cm().Next(math.NaN(), -15)},
 		{"and later", own, 10 + 0.20*(-2-10), 1e-12, SoilAt5cm().Next(10, -15)},
 	})
@@ -128,8 +129,8 @@ func TestOwnDesignFog(t *testing.T) {
 		fog, known    bool
 	}{
 		{"still humid night", 1.5, 1, 91, true, true, true},
-		{"windy night, not saturated", 1.5, 3, 91, true, false, true},
-		{"saturated by day", 0.4, 5, 97.5, false, true, true},
+		{"windy night, not saturated", 1.5, 2.5, 91, true, false, true},
+		{"saturated by day", 0.4, 5, 97, false, true, true},
 		{"humid by day, not saturated", 1.5, 1, 91, false, false, true},
 		{"dry air, whatever is missing", 2.1, nan, nan, true, false, true},
 		{"wind missing at night", 1.5, nan, 91, true, false, false},
@@ -151,7 +152,7 @@ func TestOwnDesignRadiationFrost(t *testing.T) {
 		{"36 °F, clear, 5 mph", celsius(36), celsius(36), 25, 5 * 0.44704, true, true},
 		{"37 °F", celsius(37), 0, 0, 0, false, true},
 		{"dew point of 37 °F", 1, celsius(37), 0, 0, false, true},
-		{"cloudy", 1, 0, 26, 0, false, true},
+		{"cloudy", 1, 0, 25.1, 0, false, true},
 		{"6 mph", 1, 0, 0, 6 * 0.44704, false, true},
 		{"too warm, whatever is missing", 10, nan, nan, nan, false, true},
 		{"cloud missing", 1, 0, nan, 0, false, false},
@@ -197,4 +198,22 @@ func TestOwnDesignIrrigation(t *testing.T) {
 	assert.True(t, math.IsNaN(DistributionUniformity(nil)), "no cans")
 	assert.True(t, math.IsNaN(DistributionUniformity([]float64{0, 0, 0, 0})), "no water caught")
 	assert.True(t, math.IsNaN(LawnCurveNumber('E', 80)), "no such soil group")
+}
+
+// The bands and spin-up times that stand on printed pages.
+func TestOwnDesignPrintedFigures(t *testing.T) {
+	check(t, "printed figures", []row{
+		{"band of a modeled soil temperature, °C", own, 3, 0, SoilBandC},
+		{"band of a date from it, days", own, 10, 0, SoilDateBandDays},
+		{"soil model, days before it counts", own, 20, 0, SoilSpinUpDays},
+		{"band of wet hours, h", own, 3, 0, WetnessBandH},
+		{"water balance, days before it counts", own, 30, 0, BalanceSpinUpDays},
+		{"band of a depletion, share of what the soil holds", own, 0.25, 0, DepletionBandShare},
+		{"rain from which runoff is worked out, mm", own, 25, 0, LeastRunoffRainMM},
+		{"Hargreaves farther off than this share warns", own, 0.25, 0, ETDisagreementWarn},
+		{"longest gap that is filled, days", own, 2, 0, MostFilledGapDays},
+	})
+	check(t, "FAO-56 chapter 11", []row{
+		{"snow-covered turf, mm per day", read, 0.4, 0, FrozenETcMM},
+	})
 }

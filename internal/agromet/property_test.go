@@ -329,6 +329,9 @@ func TestWetBulbProperties(t *testing.T) {
 	})
 	assert.True(t, math.IsNaN(WetBulbC(20, 2.5, 101.3)), "more vapor than saturation")
 	assert.True(t, math.IsNaN(WetBulbC(20, 0, 101.3)), "no vapor")
+	for _, in := range [][2]float64{{-20, 50}, {50, 50}, {20, 5}, {20, 99}} {
+		assert.False(t, math.IsNaN(WetBulbStullC(in[0], in[1])), "at the edge of the range of Stull (2011): %v", in)
+	}
 	for _, out := range [][2]float64{{-20.1, 50}, {50.1, 50}, {20, 4.9}, {20, 99.1}} {
 		assert.True(t, math.IsNaN(WetBulbStullC(out[0], out[1])), "outside the range of Stull (2011): %v", out)
 	}

@@ -2,6 +2,7 @@ package agromet
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -93,6 +94,9 @@ func TestPublishedRadiation(t *testing.T) {
 		{"net shortwave radiation", read, 11.1, 0.05, NetShortwaveMJ(rs)},
 		{"net radiation", read, 7.6, 0.05, NetShortwaveMJ(rs) - rnl},
 	})
+	check(t, "FAO-56 eq. 37", []row{
+		{"clear sky at 1800 m, share of Ra", recomputed, 0.786, 1e-12, ClearSkyRadiationMJ(1, 1800)},
+	})
 	check(t, "FAO-56 Table 2.8", []row{
 		{"σT⁴ at 20 °C", read, 36.21, 0.01, blackbodyMJ(20)},
 		{"σT⁴ at 35 °C", read, 44.21, 0.01, blackbodyMJ(35)},
@@ -164,6 +168,34 @@ func TestPublishedSunriseAndSunset(t *testing.T) {
 			{"sunset on " + tt.day + ", tenths of a minute", recomputed, tt.setSeries, 0.06, set},
 		})
 	}
+	clock := func(h, m, s float64) float64 { return at(h, m) + s/60 }
+	const seconds = 1.0 / 60
+	for _, tt := range []struct {
+		day             string
+		latDeg          float64
+		year, doy       int
+		rise, noon, set float64
+	}{
+		{"35°S on 5 July 1996", -35, 1996, 187, clock(7, 8, 15), clock(12, 4, 36), clock(17, 1, 4)},
+		{"35°S on 4 December 2004", -35, 2004, 339, clock(4, 38, 57), clock(11, 50, 22), clock(19, 2, 3)},
+		{"35°N on 2 January 1994", 35, 1994, 2, clock(7, 8, 12), math.NaN(), clock(16, 59, 55)},
+	} {
+		sun := SunTimes(tt.latDeg, 0, tt.year, tt.doy)
+		check(t, "NREL solar position algorithm (Reda & Andreas 2004)", []row{
+			{"sunrise at " + tt.day, secondHand, tt.rise, 3 * seconds, sun.RiseUTCMin},
+			{"sunset at " + tt.day, secondHand, tt.set, 3 * seconds, sun.SetUTCMin},
+		})
+		if !math.IsNaN(tt.noon) {
+			check(t, "NREL solar position algorithm (Reda & Andreas 2004)", []row{
+				{"transit at " + tt.day, secondHand, tt.noon, 3 * seconds, sun.NoonUTCMin},
+			})
+		}
+	}
+	decl, eqTimeMin := sunAt(2448908.5)
+	check(t, "Meeus 1998, sun on 13 October 1992, 0 h", []row{
+		{"apparent declination, degrees (Example 25.a)", secondHand, -7.78507, 0.00001, decl / radPerDeg},
+		{"equation of time, min (Example 28.b)", secondHand, 13 + 42.6/60, 0.002, eqTimeMin},
+	})
 	t.Run("U.S. Naval Observatory, 39°N 105°W: a western sunset in summer is on the next UTC day, not wrapped (read)", func(t *testing.T) {
 		assert.Greater(t, SunTimes(39, -105, 2015, 214).SetUTCMin, 1440.0)
 	})

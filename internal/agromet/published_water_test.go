@@ -2,6 +2,7 @@ package agromet
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -20,6 +21,9 @@ func TestPublishedSoilWater(t *testing.T) {
 			{"readily available water of tomato on " + r.soil, read, r.rawMM, 0.5, ReadilyAvailableWaterMM(taw, 0.40)},
 		})
 	}
+	check(t, "FAO-56 eq. 82", []row{
+		{"total available water of silt, 0.32 less 0.12 over 0.8 m (Example 37)", read, 160, 1e-9, TotalAvailableWaterMM(0.32, 0.12, 0.8)},
+	})
 	check(t, "FAO-56 Table 22, footnote", []row{
 		{"p at 5 mm per day is the tabled one", read, 0.40, 1e-12, DepletionFraction(0.40, 5)},
 		{"p of 0.40 at 3 mm per day", recomputed, 0.48, 1e-12, DepletionFraction(0.40, 3)},
@@ -27,18 +31,29 @@ func TestPublishedSoilWater(t *testing.T) {
 		{"p is never above 0.8", read, 0.8, 1e-12, DepletionFraction(0.7, 0)},
 		{"p is never below 0.1", read, 0.1, 1e-12, DepletionFraction(0.2, 12)},
 	})
-	names := []string{"sand", "loamy-sand", "sandy-loam", "loam", "silt-loam", "silt", "silty-clay-loam", "silty-clay", "clay"}
-	middles := []float64{0.96, 1.08, 1.56, 1.86, 1.92, 2.16, 1.86, 1.92, 1.92}
-	for i, texture := range Textures() {
-		check(t, "FAO-56 Table 19", []row{
-			{"available water of " + texture.Name + ", middle of the range, inches per foot", recomputed, middles[i], 0.005, 12 * texture.Available()},
+	textures := Textures()
+	for i, want := range []struct {
+		Texture
+		middleInPerFt float64
+	}{
+		{Texture{"sand", 0.07, 0.17, 0.02, 0.07, 0.05, 0.11}, 0.96},
+		{Texture{"loamy-sand", 0.11, 0.19, 0.03, 0.10, 0.06, 0.12}, 1.08},
+		{Texture{"sandy-loam", 0.18, 0.28, 0.06, 0.16, 0.11, 0.15}, 1.56},
+		{Texture{"loam", 0.20, 0.30, 0.07, 0.17, 0.13, 0.18}, 1.86},
+		{Texture{"silt-loam", 0.22, 0.36, 0.09, 0.21, 0.13, 0.19}, 1.92},
+		{Texture{"silt", 0.28, 0.36, 0.12, 0.22, 0.16, 0.20}, 2.16},
+		{Texture{"silty-clay-loam", 0.30, 0.37, 0.17, 0.24, 0.13, 0.18}, 1.86},
+		{Texture{"silty-clay", 0.30, 0.42, 0.17, 0.29, 0.13, 0.19}, 1.92},
+		{Texture{"clay", 0.32, 0.40, 0.20, 0.24, 0.12, 0.20}, 1.92},
+	} {
+		t.Run("FAO-56 Table 19: water contents of "+want.Name+" (read)", func(t *testing.T) {
+			assert.Equal(t, want.Texture, textures[i])
 		})
-		assert.Equal(t, names[i], texture.Name)
-		// Field capacity less wilting point at equal ends of their ranges
-		// brackets the available water.
-		assert.GreaterOrEqual(t, texture.FieldCapacityTop-texture.WiltingPointLow, texture.AvailableTop)
-		assert.LessOrEqual(t, texture.FieldCapacityLow-texture.WiltingPointTop, texture.AvailableLow)
+		check(t, "FAO-56 Table 19", []row{
+			{"available water of " + want.Name + ", middle of the range, inches per foot", recomputed, want.middleInPerFt, 0.005, 12 * textures[i].Available()},
+		})
 	}
+	assert.Len(t, textures, 9)
 	check(t, "UF IFAS EDIS AE436", []row{
 		{"half of the water in 0.30 m of sand is about half an inch", secondHand, 12.5, 0.6,
 			ReadilyAvailableWaterMM(TotalAvailableWaterMM(Textures()[0].Available(), 0, 0.30), 0.50)},
@@ -70,6 +85,8 @@ func TestPublishedBalanceOrder(t *testing.T) {
 	full := BalanceStep(BalanceInput{DepletionMM: 20, TAWMM: 60, P: 0.5, ETMM: 6, ETcMM: 5, RainMM: 1.2})
 	check(t, "FAO-56 chapter 8", []row{
 		{"rain below 0.2 ETo evaporates", read, 0, 1e-12, light.EffectiveRainMM},
+		{"rain of 6 mm counts on a day of 30", read, 6, 1e-12,
+			BalanceStep(BalanceInput{DepletionMM: 20, TAWMM: 60, P: 0.5, ETMM: 30, ETcMM: 5, RainMM: 6}).EffectiveRainMM},
 		{"rain of 0.2 ETo counts", read, 1.2, 1e-12, full.EffectiveRainMM},
 		{"depletion never passes the total available water (eq. 86)", read, 30, 1e-12,
 			BalanceStep(BalanceInput{DepletionMM: 12, TAWMM: 30, P: 0.8, ETMM: 40, ETcMM: 40}).DepletionMM},
@@ -90,12 +107,17 @@ func TestPublishedRunoff(t *testing.T) {
 		{"no runoff up to the initial abstraction", recomputed, 0, 1e-12, RunoffMM(0.2*(25400.0/70-254), 70)},
 		{"everything runs off a curve number of 100", recomputed, 40, 1e-12, RunoffMM(40, 100)},
 	})
+	t.Run("TR-55 1986: a curve number is above 0 and at most 100 (read)", func(t *testing.T) {
+		for _, cn := range []float64{-1, 0, 100.5, 101} {
+			assert.True(t, math.IsNaN(RunoffMM(50, cn)), "%g", cn)
+		}
+	})
 	for _, r := range []struct {
 		coverPct     float64
 		a, b, c, d   float64
 		fromStanding string
 	}{
-		{80, 39, 61, 74, 80, read}, {75, 49, 69, 79, 84, secondHand}, {50, 49, 69, 79, 84, secondHand}, {49, 68, 79, 86, 89, secondHand},
+		{80, 39, 61, 74, 80, read}, {75.5, 39, 61, 74, 80, read}, {75, 49, 69, 79, 84, secondHand}, {50, 49, 69, 79, 84, secondHand}, {49, 68, 79, 86, 89, secondHand},
 	} {
 		cover := fmt.Sprintf(" with %g %% cover, soil group ", r.coverPct)
 		check(t, "TR-55 1986 Table 2-2a", []row{

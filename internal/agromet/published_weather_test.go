@@ -22,11 +22,11 @@ func TestPublishedWetBulb(t *testing.T) {
 		air := fmt.Sprintf("%g °C and %g %%", r.tC, r.rhPct)
 		ea := SaturationVapourPressureKPa(r.tC) * r.rhPct / 100
 		check(t, "Stull 2011 eq. 1", []row{
-			{"wet bulb of " + air, r.standing, r.stull, 0.02, WetBulbStullC(r.tC, r.rhPct)},
-			{"Delta T of " + air, recomputed, r.deltaT, 0.02, DeltaTC(r.tC, r.rhPct, 0)},
+			{"wet bulb of " + air, r.standing, r.stull, 0.005, WetBulbStullC(r.tC, r.rhPct)},
+			{"Delta T of " + air, recomputed, r.deltaT, 0.006, DeltaTC(r.tC, r.rhPct, 0)},
 		})
 		check(t, "FAO-56 eqs. 15 and 16, solved", []row{
-			{"wet bulb of " + air + " at sea level", recomputed, r.psychrometric, 0.02, WetBulbC(r.tC, ea, AtmosphericPressureKPa(0))},
+			{"wet bulb of " + air + " at sea level", recomputed, r.psychrometric, 0.01, WetBulbC(r.tC, ea, AtmosphericPressureKPa(0))},
 		})
 	}
 }
@@ -44,16 +44,20 @@ func TestPublishedLeafWetness(t *testing.T) {
 		{"windy branch, humidity squared, at 25 °C, 92 %, 3 m per second", memory, 37.24, 0.02, cartWindy(25, 92, 3, dpd(25, 92))},
 	})
 	for _, r := range []struct {
-		says                string
-		tC, rhPct, wind, d  float64
-		wet, known, fromDPD bool
+		says               string
+		tC, rhPct, wind, d float64
+		wet, known         bool
 	}{
-		{"wet at 20 °C, 90 %, 1 m per second", 20, 90, 1, dpd(20, 90), true, true, true},
-		{"dry at 15 °C, 80 %, 1.5 m per second", 15, 80, 1.5, dpd(15, 80), false, true, true},
-		{"wet at 25 °C, 92 %, 3 m per second", 25, 92, 3, dpd(25, 92), true, true, true},
-		{"dry at a depression of 3.7 °C, however humid", 20, 95, 0.5, 3.7, false, true, false},
-		{"dry in wind below 87.8 %", 25, 87.7, 3, 1.0, false, true, false},
-		{"not for frozen leaves", 0, 95, 1, 0.7, false, false, false},
+		{"wet at 20 °C, 90 %, 1 m per second", 20, 90, 1, dpd(20, 90), true, true},
+		{"dry at 15 °C, 80 %, 1.5 m per second", 15, 80, 1.5, dpd(15, 80), false, true},
+		{"wet at 25 °C, 92 %, 3 m per second", 25, 92, 3, dpd(25, 92), true, true},
+		{"dry at a depression of 3.7 °C, however humid", 20, 95, 0.5, 3.7, false, true},
+		{"dry in wind of 2.5 m per second below 87.8 %", 25, 87.7, 2.5, 3.6, false, true},
+		{"wet in wind of 2.5 m per second from 87.8 % on", 25, 87.8, 2.5, 3.6, true, true},
+		{"dry just below the discriminant, 84.8 % and calm", 20, 84.8, 1, dpd(20, 84.8), false, true},
+		{"wet just above it, 84.9 % and calm", 20, 84.9, 1, dpd(20, 84.9), true, true},
+		{"calm branch up to 2.49 m per second", 20, 90, 2.49, dpd(20, 90), false, true},
+		{"not for frozen leaves", 0, 95, 1, 0.7, false, false},
 	} {
 		t.Run("Kim et al. 2002: "+r.says+" (second-hand)", func(t *testing.T) {
 			wet, known := WetHourCART(r.tC, r.rhPct, r.wind, r.d)
@@ -104,6 +108,18 @@ func TestPublishedFrost(t *testing.T) {
 			assert.Equal(t, r.want, ClassifyFrost(celsius(r.f)))
 			assert.Equal(t, r.want, ClassifyFrost(math.Round(celsius(r.f)*10)/10))
 			assert.Equal(t, r.code, r.want.String())
+		})
+	}
+
+	for _, r := range []struct {
+		tminC float64
+		want  FrostClass
+	}{
+		{2.3, FrostLikely}, {2.5, FrostFree}, // 36.14 and 36.5 °F
+		{-1.9, Freeze}, {-2.0, HardFreeze}, // 28.58 and 28.4 °F
+	} {
+		t.Run(fmt.Sprintf("NWS glossary: %g °C is rounded to whole °F, %s (own design)", r.tminC, r.want), func(t *testing.T) {
+			assert.Equal(t, r.want, ClassifyFrost(r.tminC))
 		})
 	}
 

@@ -16,6 +16,14 @@ func fitHour(change func(*SprayHour)) SprayHour {
 
 func TestPublishedSprayWeather(t *testing.T) {
 	mph := func(v float64) float64 { return v * 0.44704 }
+	check(t, "limits of spray weather", []row{
+		{"3 mph (VanGessel 2026)", read, mph(3), 0.003, LeastSprayWindMS},
+		{"8 mph (pesticide-stewardship guidance)", read, mph(8), 0.005, CautiousSprayWindMS},
+		{"10 mph (Clemson Extension)", read, mph(10), 0.005, UsualSprayWindMS},
+		{"15 mph", memory, mph(15), 0.005, MostSprayWindMS},
+		{"85 °F (VanGessel 2026)", read, celsius(85), 0.05, VaporLossC},
+		{"90 °F (McCullough)", read, celsius(90), 0.05, LabelStopC},
+	})
 	for _, r := range []struct {
 		publication, says string
 		change            func(*SprayHour)
@@ -38,7 +46,11 @@ func TestPublishedSprayWeather(t *testing.T) {
 		{"NDSU AE1705", "calm and clear half an hour after sunrise is an inversion",
 			func(h *SprayHour) { h.WindMS, h.CloudPct, h.SinceSunriseH, h.ToSunsetH = 1, 25, 0.5, 13 }, SprayTooCalm | SprayInversion},
 		{"NDSU AE1705", "calm at night under cloud is none",
-			func(h *SprayHour) { h.WindMS, h.CloudPct, h.SinceSunriseH, h.ToSunsetH = 1, 80, -4, 18 }, SprayTooCalm},
+			func(h *SprayHour) { h.WindMS, h.CloudPct, h.SinceSunriseH, h.ToSunsetH = 1, 25.1, -4, 18 }, SprayTooCalm},
+		{"NDSU AE1705", "calm and clear from one hour after sunrise is none",
+			func(h *SprayHour) { h.WindMS, h.CloudPct, h.SinceSunriseH, h.ToSunsetH = 1, 10, 1, 12 }, SprayTooCalm},
+		{"NDSU AE1705", "calm and clear until two hours before sunset is none",
+			func(h *SprayHour) { h.WindMS, h.CloudPct, h.SinceSunriseH, h.ToSunsetH = 1, 10, 11, 2 }, SprayTooCalm},
 		{"NDSU AE1705", "calm and clear at noon is none",
 			func(h *SprayHour) { h.WindMS, h.CloudPct = 1, 0 }, SprayTooCalm},
 	} {
