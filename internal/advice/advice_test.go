@@ -216,7 +216,7 @@ func ids(reasons []Reason) []string {
 
 const (
 	feedDo  = "growth_state = [\"growing\", \"dormant\"]"
-	onState = "growth_state = [\"dormant\", \"flush\", \"growing\", \"greening up\", \"resting\", \"slowing\"]"
+	onState = "growth_state = [\"dormant\", \"flush\", \"growing\", \"greening up\", \"recovering\", \"resting\", \"slowing\"]"
 )
 
 var onePlace = []law.Place{{Name: "Somewhere", Chain: []string{"state"}}}

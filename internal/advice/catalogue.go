@@ -62,7 +62,7 @@ func indicators() []*Indicator {
 			return Value{Date: in.IssueDate.AddDays(-ago), Basis: Calendar}
 		}},
 		{Name: "growth_state", Kind: Word,
-			Words: []string{string(turf.Dormant), string(turf.Flush), string(turf.Growing), string(turf.GreeningUp), string(turf.Resting), string(turf.Slowing)},
+			Words: []string{string(turf.Dormant), string(turf.Flush), string(turf.Growing), string(turf.GreeningUp), string(turf.Recovering), string(turf.Resting), string(turf.Slowing)},
 			measure: func(in *Input, ago int) Value {
 				return Value{Word: string(in.growth(ago).RainFed.State), Basis: Observed}
 			}},

@@ -57,7 +57,7 @@ func LargePatchWetness(rainMM [7]float64) float64 {
 // replace its sheaths, and a dormant lawn has none to lose. Own design.
 func largePatchOpenness(state turf.State) float64 {
 	switch state {
-	case turf.GreeningUp, turf.Slowing:
+	case turf.GreeningUp, turf.Recovering, turf.Slowing:
 		return 1
 	case turf.Resting:
 		return 0.6

@@ -10,7 +10,8 @@ const (
 	Dormant    State = "dormant"     // by soil, freezes or drought, whatever the index says
 	Flush      State = "flush"       // a surge of growth
 	Growing    State = "growing"     // index of 0.25 or more
-	GreeningUp State = "greening up" // below that, and rising
+	GreeningUp State = "greening up" // below that, and rising, in the first half of the year
+	Recovering State = "recovering"  // the same in the second half: out of drought or heat, not out of winter
 	Resting    State = "resting"     // still green, almost no growth
 	Slowing    State = "slowing"     // between resting and growing, not rising
 )

@@ -161,12 +161,19 @@ func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s Stat
 	case x >= growingIndex:
 		return Growing, ""
 	case dec(x-dec(g.G21)) > greeningRise:
+		if d.Felt.Start.AddDays(last).Month() >= recoveringFromMonth {
+			return Recovering, ""
+		}
 		return GreeningUp, ""
 	case x < restingIndex:
 		return Resting, ""
 	}
 	return Slowing, ""
 }
+
+// recoveringFromMonth parts green-up from recovery: a lawn that gains in July or
+// later has come out of drought or heat, not out of winter. Own design.
+const recoveringFromMonth = 7
 
 // soaked reports whether a soaking rain that ended a dry spell began in the
 // window that ends with day last. Each day of the spell has to be on record.

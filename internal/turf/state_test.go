@@ -1,6 +1,7 @@
 package turf
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"testing"
@@ -29,6 +30,7 @@ func TestOwnDesignStates(t *testing.T) {
 		m           memory
 		g, g14, g21 float64
 		watered     bool
+		on          string // the window's last day; 2026-04-01 if it does not matter
 		want        State
 		why         string
 	}{
@@ -53,6 +55,8 @@ func TestOwnDesignStates(t *testing.T) {
 		{name: "with nothing known of two weeks ago", p: cool, soilC: 15, airC: 15, g: .9, g14: nan, g21: .1, want: Growing},
 		{name: "growing", p: warm, soilC: 20, airC: 20, g: .2495, g14: .3, g21: .1, want: Growing},
 		{name: "greening up", p: warm, soilC: 20, airC: 20, g: .2494, g14: .1, g21: .1, want: GreeningUp},
+		{name: "greening up on June 30", p: warm, on: "2026-06-30", soilC: 20, airC: 20, g: .2494, g14: .1, g21: .1, want: GreeningUp},
+		{name: "recovering from July 1 on", p: warm, on: "2026-07-01", soilC: 20, airC: 20, g: .2494, g14: .1, g21: .1, want: Recovering},
 		{name: "greening up beats resting", p: warm, soilC: 20, airC: 20, g: .04, g14: .03, g21: .019, want: GreeningUp},
 		{name: "risen by just 0.02", p: warm, soilC: 20, airC: 20, g: .06, g14: .05, g21: .04, want: Slowing},
 		{name: "resting", p: warm, soilC: 20, airC: 20, g: .0494, g14: .1, g21: .1, want: Resting},
@@ -65,7 +69,7 @@ func TestOwnDesignStates(t *testing.T) {
 			d := &Daily{
 				Profile: c.p, basis: []weather.Basis{weather.Observed},
 				freezes: []int16{c.m.freezes}, droughts: []int16{c.m.droughts}, greenedUp: []bool{c.m.greenedUp},
-				Felt: &weather.Felt{View: &weather.View{Days: weather.NewSeries(1, 0)}},
+				Felt: &weather.Felt{Start: date(t, cmp.Or(c.on, "2026-04-01")), View: &weather.View{Days: weather.NewSeries(1, 0)}},
 			}
 			// With no index for want of the balance, growth with water is ample.
 			w := window{soil10C: c.soilC, meanC: c.airC, ft: 1, fl: 1, fp: 1, fw: nan}
