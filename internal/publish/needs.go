@@ -35,6 +35,8 @@ func Needs() []advice.Need {
 	words("basis", "observed", "estimated", "forecast", "calendar")
 	words("rung", "measured", "sunshine", "cloud", "temperature", "dew-point", "rh-max-min", "rh-max", "rh-mean", "tmin", "default", "none")
 	words("soil_method", "probe", "model", "model-shifted", "none")
+	say("source.two", "first", "second")
+	say("source.many", "first")
 	words("gate", "law.name", "storm.name", "growth.name")
 
 	words("law_state", "closed_all", "closed_part", "not_cleared", "conditional", "open")

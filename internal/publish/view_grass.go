@@ -2,6 +2,7 @@ package publish
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"ligule/internal/issue"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
+	"ligule/internal/workspace"
 )
 
 // grassView is one grass of a zone in one week.
@@ -245,7 +247,7 @@ func (v viewer) rule(r *advice.Rule) ruleView {
 func (v viewer) source(id, standing string) sourceLink {
 	for _, s := range v.ws.Sources {
 		if s.ID == id {
-			return sourceLink{s.Authors + " " + s.Year, "/methods/sources/#" + s.ID, standing}
+			return sourceLink{v.shortName(s), "/methods/sources/#" + s.ID, standing}
 		}
 	}
 	if standing == id || standing == "practice" && id == "common practice" {
@@ -253,6 +255,44 @@ func (v viewer) source(id, standing string) sourceLink {
 	}
 	return sourceLink{Label: id, Standing: standing}
 }
+
+// shortName is a source as cited in running text: "Gelernter and Stowell 2005".
+func (v viewer) shortName(s workspace.Source) string {
+	name := s.Authors
+	switch people := surnames(s.Authors); len(people) {
+	case 0:
+	case 1:
+		name = people[0]
+	case 2:
+		name = v.say("source.two", "first", people[0], "second", people[1])
+	default:
+		name = v.say("source.many", "first", people[0])
+	}
+	if s.Year == "" || s.Year == "undated" {
+		return name
+	}
+	return name + " " + s.Year
+}
+
+// surnames takes "Gelernter, W., Stowell, L." apart. A text of another form,
+// such as the name of an office, yields none.
+func surnames(authors string) []string {
+	parts := strings.Split(authors, ", ")
+	if len(parts)%2 != 0 {
+		return nil
+	}
+	var names []string
+	for i := 0; i < len(parts); i += 2 {
+		if !initials.MatchString(parts[i+1]) {
+			return nil
+		}
+		names = append(names, parts[i])
+	}
+	return names
+}
+
+// initials matches "W.", "J.B." and "J.-P.".
+var initials = regexp.MustCompile(`^(\p{Lu}\.[- ]?)+$`)
 
 // more finds a standing article.
 func (v viewer) more(id string) *linkView {
