@@ -3,7 +3,7 @@ package law
 import (
 	"fmt"
 	"time"
-	_ "time/tzdata" // zones must not depend on the machine
+	_ "time/tzdata" // for machines without zone files of their own
 
 	"ligule/internal/civil"
 )
