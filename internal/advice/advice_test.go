@@ -170,7 +170,7 @@ func reading(t testing.TB, g turf.Growth, felt *weather.Felt, b *law.Book, place
 	if felt == nil {
 		in.Daily, in.grown = nil, nil
 	}
-	in.Law = AskLaw(b, places, week29, issue29, "bermuda", func(d civil.Date) (float64, bool) {
+	in.Law = AskLaw(b, places, week29, issue29, func(d civil.Date) (float64, bool) {
 		if felt == nil || felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
 			return 0, false
 		}

@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -46,22 +47,22 @@ func lawLetter(use string) (letter string, ok bool) {
 }
 
 // AskLaw asks the book about a week at every place, as of the issue date.
-// Each day is asked with the forecast rain of that day, where there is any:
+// Each day is asked with the forecast rain of that day, mm, where there is any:
 // a rule of law about heavy rain is the law's to judge.
-func AskLaw(b *law.Book, places []law.Place, week civil.Week, asOf civil.Date, grass string, rainMM func(civil.Date) (float64, bool)) ZoneLaw {
+func AskLaw(b *law.Book, places []law.Place, week civil.Week, asOf civil.Date, rainMM func(civil.Date) (float64, bool)) ZoneLaw {
 	z := ZoneLaw{Monday: week.Monday(), AsOf: asOf}
+	daily := func(d civil.Date) *law.Weather {
+		mm, ok := rainMM(d)
+		if !ok {
+			return nil
+		}
+		in, _ := quantity.In(mm, quantity.Depth, quantity.US)
+		return &law.Weather{ForecastRainIn24h: &in}
+	}
 	for _, place := range places {
 		p := PlaceLaw{Place: place, Homeowner: map[string]law.PlaceWeek{}, ForHire: map[string]law.PlaceWeek{}, Conditions: map[string][]law.Condition{}}
 		for _, n := range lawNutrients() {
-			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Grass: grass, Product: product(n)}
-			q.DailyWeather = func(d civil.Date) *law.Weather {
-				mm, ok := rainMM(d)
-				if !ok {
-					return nil
-				}
-				in, _ := quantity.In(mm, quantity.Depth, quantity.US)
-				return &law.Weather{ForecastRainIn24h: &in}
-			}
+			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: product(n), DailyWeather: daily}
 			p.Homeowner[n] = b.Week(q, z.Monday)
 			p.Conditions[n] = b.WeekConditions(q, z.Monday)
 			q.Actor = law.ForHire
@@ -70,6 +71,19 @@ func AskLaw(b *law.Book, places []law.Place, week civil.Week, asOf civil.Date, g
 		z.Places = append(z.Places, p)
 	}
 	return z
+}
+
+// ForGrass returns the same with the conditions for one grass: some laws cap
+// the year's nitrogen by grass. Nothing else depends on it.
+func (z ZoneLaw) ForGrass(b *law.Book, grass string) ZoneLaw {
+	out := ZoneLaw{Monday: z.Monday, AsOf: z.AsOf}
+	for _, p := range z.Places {
+		p.Conditions = maps.Clone(p.Conditions)
+		q := law.Question{Place: p.Place, Actor: law.Homeowner, AsOf: z.AsOf, Product: product("N"), Grass: grass}
+		p.Conditions["N"] = b.WeekConditions(q, z.Monday)
+		out.Places = append(out.Places, p)
+	}
+	return out
 }
 
 // product is a fertilizer of which only the nutrient is known.
@@ -243,10 +257,32 @@ func (z ZoneLaw) ConditionReasons(p *Phrases, letter string) []Reason {
 				text = c.Rule.AsWritten
 			}
 			s.add(place.Place, conditionPhrase(c.Kind), append(recordSlots(c.Record),
-				"value", figure(c.Value), "second", figure(c.Second), "words", strings.Join(c.Words, ", "), "rule", pinpoint(c.Record, c.Rule), "text", text)...)
+				"value", figure(c.Value), "second", figure(c.Second), "words", strings.Join(c.Words, ", "), "rule", pinpoint(c.Record, c.Rule), "text", text,
+				"limits", z.limits(p, c))...)
 		}
 	}
 	return s.reasons()
+}
+
+// limits says for which products and on which days of the week a condition
+// holds, if not for all.
+func (z ZoneLaw) limits(p *Phrases, c law.Condition) string {
+	var out string
+	if c.Class != "" {
+		out += p.Say("condition.only_products", "products", p.Word("law_product."+c.Class)).Text
+	}
+	if c.Form != "" {
+		out += p.Say("condition.only_products", "products", p.Word("law_form."+c.Form)).Text
+	}
+	first, last := max(c.First, z.Monday), min(c.Last, z.Monday.AddDays(6))
+	if !c.First.IsZero() && (first > z.Monday || last < z.Monday.AddDays(6)) {
+		var days []civil.Date
+		for d := first; d <= last; d++ {
+			days = append(days, d)
+		}
+		out += p.Say("condition.only_days", "days", dayList(p, days)).Text
+	}
+	return out
 }
 
 // conditionPhrase is the phrase of a kind of condition: "duty:sign_24h" is

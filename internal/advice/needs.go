@@ -71,7 +71,9 @@ func Needs() []Need {
 		add(record, "flag."+string(f))
 	}
 	for _, kind := range law.ConditionKinds() {
-		add(append(record, "value", "second", "words", "rule", "text"), conditionPhrase(kind))
+		add(append(record, "value", "second", "words", "rule", "text", "limits"), conditionPhrase(kind))
 	}
+	add([]string{"products"}, "condition.only_products")
+	add([]string{"days"}, "condition.only_days")
 	return needs
 }

@@ -96,22 +96,30 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	if felt != nil {
 		out.Weather = weekWeather(felt, m.date, week)
 	}
+	asked := askLaw(ws, z, felt, week)
 	for _, p := range z.Grasses {
-		in := Input(ws, z, p, felt, week)
-		out.Grasses = append(out.Grasses, &Grass{Profile: p, Reading: advice.Read(in)})
+		out.Grasses = append(out.Grasses, &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, felt, week, asked))})
 	}
-	out.Law = zoneLaw(ws, advice.AskLaw(ws.Law, z.Places, week, m.date, "", rainOf(felt)))
+	out.Law = zoneLaw(ws, asked)
 	return out
 }
 
 // Input assembles what advice reads for one zone, grass and week. felt is nil
 // where the station has no record before the issue date.
 func Input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *weather.Felt, week civil.Week) *advice.Input {
+	return input(ws, z, p, felt, week, askLaw(ws, z, felt, week))
+}
+
+func askLaw(ws *workspace.Workspace, z *workspace.Zone, felt *weather.Felt, week civil.Week) advice.ZoneLaw {
+	return advice.AskLaw(ws.Law, z.Places, week, ws.Site.IssueDate(week), rainOf(felt))
+}
+
+func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *weather.Felt, week civil.Week, asked advice.ZoneLaw) *advice.Input {
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
 		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, Grass: p, Felt: felt,
 		Rules: ws.Rules, Catalogue: ws.Catalogue, Phrases: ws.Phrases, Cautions: ws.Cautions, Units: ws.Site.Units,
-		Law: advice.AskLaw(ws.Law, z.Places, week, date, p.ID, rainOf(felt)),
+		Law: asked.ForGrass(ws.Law, p.ID),
 	}
 	if felt != nil {
 		in.Daily = turf.Run(p, z.Soil, felt)
