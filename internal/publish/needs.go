@@ -1,6 +1,11 @@
 package publish
 
-import "ligule/internal/advice"
+import (
+	"strings"
+
+	"ligule/internal/advice"
+	"ligule/internal/turf"
+)
 
 // Needs lists the phrases that pages, feeds and newsletters print, with the
 // slots that are filled. Words of an indicator that says words are printed by
@@ -21,7 +26,9 @@ func Needs() []advice.Need {
 		words("topic", string(t))
 		words("question", string(t))
 	}
-	words("growth_state", "dormant", "flush", "growing", "greening_up", "resting", "slowing")
+	for _, s := range []turf.State{turf.Dormant, turf.Flush, turf.Growing, turf.GreeningUp, turf.Recovering, turf.Resting, turf.Slowing} {
+		words("growth_state", strings.ReplaceAll(string(s), " ", "_"))
+	}
 	say("state.line", "state", "mow")
 	say("state.mow", "days")
 	words("state", "no_mow", "unknown", "set_back")

@@ -34,9 +34,10 @@ type grassPage struct {
 }
 
 type workingPage struct {
-	Zone    *zoneView
-	Grass   *grassView
-	Figures []figureView
+	Zone     *zoneView
+	Grass    *grassView
+	Figures  []figureView
+	Cautions []cautionView
 }
 
 // figureView is a figure of a grass.
@@ -92,7 +93,7 @@ func (e *edition) jobs() []job {
 	now, issued := e.now, e.pressed.Date
 	home := crumb{Kind: "week", Address: "/"}
 	jobs := []job{page("/", "home", head{Section: "week"}, regionPage{regionView: now}, issued)}
-	for i, z := range now.Zones {
+	for _, z := range now.Zones {
 		feed := []linkView{{z.Name, z.Feed}}
 		jobs = append(jobs, page(z.Current, "zone", head{Section: "week", Feeds: feed}, zonePage{zoneView: z}, issued))
 		for j, g := range z.Grasses {
@@ -100,7 +101,7 @@ func (e *edition) jobs() []job {
 			jobs = append(jobs,
 				page(g.Address, "grass", head{Section: "week", Feeds: feed, Crumbs: crumbs}, e.grassPage(z, j), issued),
 				page(g.Working, "working", head{Section: "week", Feeds: feed, Crumbs: append(crumbs, crumb{Title: g.Name, Address: g.Address})},
-					workingPage{z, g, e.figures(e.pressed.Zones[i].Grasses[j].Profile)}, issued))
+					workingPage{z, g, e.figures(g.Profile), e.cautions(z.Grasses[j : j+1])}, issued))
 		}
 	}
 	jobs = append(jobs, e.issueJobs()...)
