@@ -10,9 +10,11 @@ import (
 	"ligule/internal/weather"
 )
 
-// Slowdown words of the indicator slowing_because, besides those of package
-// turf.
-const noSlowdown = "not slowing"
+// The words for none of the causes that package turf names.
+const (
+	noSlowdown = "not slowing"
+	notDormant = "not dormant"
+)
 
 // indicators returns a fresh list of all indicators. "Last 7 days" are the
 // seven days before the issue date; what is said of them needs five observed.
@@ -78,17 +80,34 @@ func indicators() []*Indicator {
 				}
 				return Value{Word: g.Falling.Sense, Basis: Observed}
 			}},
+		{Name: "dormant_because", Kind: Word,
+			Words: []string{notDormant, "soil", "air", "freeze", "drought"},
+			measure: func(in *Input, ago int) Value {
+				g := in.growth(ago).RainFed
+				switch {
+				case !g.Enough:
+					return Value{}
+				case g.State != turf.Dormant:
+					return Value{Word: notDormant, Basis: Observed}
+				}
+				return Value{Word: g.DormantWhy, Basis: Observed}
+			}},
 		{Name: "growth_index", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.G })},
 		{Name: "temperature_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FT })},
 		{Name: "light_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FL })},
 		{Name: "day_length_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Calendar, func(g turf.Growth) float64 { return g.FP })},
 		{Name: "water_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FW })},
-		{Name: "days_between_mows", Dim: quantity.Time, measure: ofGrowth(Observed, func(g turf.Growth) float64 {
-			if g.MowDays == 0 {
-				return math.Inf(1)
+		{Name: "days_between_mows", Dim: quantity.Time, measure: ofGrowth(Observed, mowDays)},
+		{Name: "days_between_mows_watered", Dim: quantity.Time, measure: func(in *Input, ago int) Value {
+			r := in.growth(ago)
+			switch {
+			case r.Watered != nil && r.Watered.Enough:
+				return Value{Num: mowDays(*r.Watered), Basis: Observed}
+			case r.Watered == nil && r.RainFed.Enough:
+				return Value{Num: mowDays(r.RainFed), Basis: Observed}
 			}
-			return float64(g.MowDays)
-		})},
+			return Value{Num: nan}
+		}},
 		{Name: "freeze_nights", Dim: quantity.Number, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return float64(g.FreezeNights) })},
 		{Name: "mean_temperature", Dim: quantity.Temperature, measure: ofDays(func(in *Input, last civil.Date) float64 {
 			return enough(in.Felt.Mean(in.Felt.TmeanC, last, weather.WindowDays))
@@ -136,7 +155,7 @@ func indicators() []*Indicator {
 			}
 			return 100 * g.DepletionMM / g.TAWMM
 		})},
-		{Name: "irrigation_need", Dim: quantity.Depth, US: 2, measure: ofGrowth(Estimated, func(g turf.Growth) float64 {
+		{Name: "irrigation_need", Dim: quantity.Depth, US: 1, measure: ofGrowth(Estimated, func(g turf.Growth) float64 {
 			if !g.BalanceOK {
 				return nan
 			}
@@ -145,6 +164,14 @@ func indicators() []*Indicator {
 		{Name: "brown_patch_weather", Dim: quantity.Percent, measure: disease(pest.BrownPatch)},
 		{Name: "large_patch_weather", Dim: quantity.Percent, measure: disease(pest.LargePatch)},
 	}
+}
+
+// mowDays is infinite where no mowing is expected.
+func mowDays(g turf.Growth) float64 {
+	if g.MowDays == 0 {
+		return math.Inf(1)
+	}
+	return float64(g.MowDays)
 }
 
 // enough returns the figure if it rests on enough days of a window, else NaN.
