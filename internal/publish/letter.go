@@ -28,7 +28,9 @@ type letterData struct {
 	Region   *regionView
 	Cautions []cautionView // region only
 	Footer   template.HTML
-	Brief    bool // leave out what the page has as well: the letter was too long
+	Brief    bool // too long otherwise: leave out reasons and figures
+	Terse    bool // still too long: verdicts in a word, and the way to the page
+	Bare     bool // even so: the law, the note and the way to the page
 }
 
 // letterView is a finished newsletter.
@@ -49,7 +51,8 @@ func (p *printer) letter(kind string, d letterData) (*letterView, error) {
 		return nil, err
 	}
 	lv := &letterView{Name: d.Name, Week: d.Week, TextAddress: d.Address + "newsletter/newsletter.txt"}
-	for _, d.Brief = range []bool{false, true} {
+	for level := range 4 {
+		d.Brief, d.Terse, d.Bare = level > 0, level > 1, level > 2
 		if lv.Letter, err = p.letterHTML(kind, d); err != nil {
 			return nil, err
 		}
@@ -58,7 +61,7 @@ func (p *printer) letter(kind string, d letterData) (*letterView, error) {
 		}
 	}
 	if len(lv.Letter) > maxLetterBytes {
-		return nil, fmt.Errorf("publish: the newsletter of %s, %s, has %d bytes even without its details; mail programs cut it off at %d", d.Name, d.Week.ID, len(lv.Letter), maxLetterBytes)
+		return nil, fmt.Errorf("publish: the newsletter of %s, %s, has %d bytes without any advice; mail programs cut it off at %d", d.Name, d.Week.ID, len(lv.Letter), maxLetterBytes)
 	}
 	if lv.Subject, err = p.line(kind, "subject", d); err != nil {
 		return nil, err

@@ -69,7 +69,7 @@ func (v viewer) weather(w *issue.Weather) *weatherView {
 		wv.Ahead = append(wv.Ahead, v.day(d, scale))
 	}
 	p, a := w.PastSum, w.AheadSum
-	for _, row := range []sumView{
+	wv.Sums = []sumView{
 		{"mean", v.both(p.MeanC, quantity.Temperature), v.both(a.MeanC, quantity.Temperature)},
 		{"rain", v.bothPrec(p.RainMM, quantity.Depth, 2, 0), v.bothPrec(a.RainMM, quantity.Depth, 2, 0)},
 		{"et", v.bothPrec(p.ETMM, quantity.Depth, 1, 0), v.bothPrec(a.ETMM, quantity.Depth, 1, 0)},
@@ -77,8 +77,6 @@ func (v viewer) weather(w *issue.Weather) *weatherView {
 		{"daylight", v.bothPrec(p.DaylightH, quantity.Hours, 1, 1), v.bothPrec(a.DaylightH, quantity.Hours, 1, 1)},
 		{"soil2", v.both(p.Soil5C, quantity.Temperature), v.both(a.Soil5C, quantity.Temperature)},
 		{"soil4", v.both(p.Soil10C, quantity.Temperature), v.both(a.Soil10C, quantity.Temperature)},
-	} {
-		wv.Sums = append(wv.Sums, row)
 	}
 	return wv
 }
