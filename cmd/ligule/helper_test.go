@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
@@ -110,4 +111,19 @@ func tree(t testing.TB, dir string) map[string]string {
 		return nil
 	}))
 	return files
+}
+
+// sameTree compares two folders file by file, and names those that differ.
+func sameTree(t testing.TB, want, got map[string]string) {
+	t.Helper()
+	require.NotEmpty(t, want)
+	for name, text := range want {
+		other, ok := got[name]
+		assert.True(t, ok, "%s is missing", name)
+		assert.True(t, !ok || other == text, "%s differs", name)
+	}
+	for name := range got {
+		_, ok := want[name]
+		assert.True(t, ok, "%s is new", name)
+	}
 }

@@ -196,8 +196,9 @@ func (in *Input) text(v Value) string {
 	return s + " (" + basis + ")"
 }
 
-// say fills the slots of a rule's text.
-func (in *Input) say(text string) string {
+// say fills the slots of a rule's text. The one sentence that answers a reader
+// goes without the basis of its values; it stands with them in the reasons.
+func (in *Input) say(text string, withBasis bool) string {
 	return fill(text, func(name string) string {
 		switch name {
 		case "grass":
@@ -209,7 +210,11 @@ func (in *Input) say(text string) string {
 		if !ok {
 			return "«" + name + "»" // the loader refuses such a rule
 		}
-		return in.text(in.value(ind, 0))
+		v := in.value(ind, 0)
+		if !withBasis {
+			v.Basis = Observed
+		}
+		return in.text(v)
 	})
 }
 

@@ -122,7 +122,7 @@ func (in *Input) draft(t RuleTrace) candidate {
 	r := t.Rule
 	d := Draft{
 		Rule: r, Topic: r.Topic, Verdict: r.Verdict, Weight: r.Weight, Uses: r.Uses,
-		Say: in.say(r.Say), Why: in.say(r.Why), More: r.More, Reasons: t.Clauses,
+		Say: in.say(r.Say, false), Why: in.say(r.Why, true), More: r.More, Reasons: t.Clauses,
 	}
 	stopped, conditions := in.pass(d)
 	if stopped == nil {
