@@ -219,7 +219,14 @@ func checkElement(t *testing.T, p parsed, n *html.Node) {
 	case atom.Details:
 		assert.NotEmpty(t, textOf(cascadia.Query(n, cascadia.MustCompile("summary"))), where)
 	}
+	if n.DataAtom == atom.Th {
+		assert.NotEmpty(t, textOf(n), "%s: a heading without words", where)
+	}
 	if class, _ := attr(n, "class"); class == "scroll" {
+		label, _ := attr(n, "aria-label")
+		for _, h := range p.all("section > h2") {
+			assert.NotEqual(t, textOf(h), label, "%s: two regions of one name", where)
+		}
 		for _, key := range []string{"tabindex", "role", "aria-label"} {
 			_, ok := attr(n, key)
 			assert.True(t, ok, "%s: a box that scrolls needs %s", where, key)
