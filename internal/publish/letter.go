@@ -21,7 +21,7 @@ const maxPreview = 90
 // letterData is what the templates of a newsletter get.
 type letterData struct {
 	Site     siteView
-	Name     string // the zone's, or the site's title for the region
+	Name     string // the zone's; "" for the region
 	Week     weekView
 	Address  string // of the page
 	Zone     *zoneView
@@ -61,7 +61,7 @@ func (p *printer) letter(kind string, d letterData) (*letterView, error) {
 		}
 	}
 	if len(lv.Letter) > maxLetterBytes {
-		return nil, fmt.Errorf("publish: the newsletter of %s, %s, has %d bytes without any advice; mail programs cut it off at %d", d.Name, d.Week.ID, len(lv.Letter), maxLetterBytes)
+		return nil, fmt.Errorf("publish: the newsletter of %s has %d bytes even without any advice; mail programs cut it off at %d", d.Address, len(lv.Letter), maxLetterBytes)
 	}
 	if lv.Subject, err = p.line(kind, "subject", d); err != nil {
 		return nil, err

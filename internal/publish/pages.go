@@ -158,7 +158,7 @@ func (e *edition) issueJobs() []job {
 		section := head{Section: "issues", Crumbs: []crumb{issues}}
 		jobs = append(jobs,
 			page(r.Week.Address, "issue", section, regionPage{r, true, previous}, r.Week.Issued),
-			e.letterJob("letter-region", letterData{Name: e.ws.Site.Title, Week: r.Week, Address: r.Week.Address, Region: r, Cautions: e.regionCautions(r)}))
+			e.letterJob("letter-region", letterData{Week: r.Week, Address: r.Week.Address, Region: r, Cautions: e.regionCautions(r)}))
 		listing := archivedView{Week: r.Week}
 		if r.Note != nil {
 			listing.Note = r.Note.Title
@@ -218,7 +218,10 @@ func (e *edition) letterJob(kind string, d letterData) job {
 		}
 		h := head{
 			Section: "issues", NoIndex: true, Letter: true, Canonical: e.ws.Site.BaseURL + address, Feeds: e.feedLinks(nil),
-			Crumbs: []crumb{{Kind: "issues", Address: "/issues/"}, {Title: d.Name + ", " + d.Week.ID, Address: d.Address}},
+			Crumbs: []crumb{{Kind: "issues", Address: "/issues/"}, {Kind: "issue", Title: d.Week.ID, Address: d.Week.Address}},
+		}
+		if d.Name != "" {
+			h.Crumbs = append(h.Crumbs, crumb{Title: d.Name, Address: d.Address})
 		}
 		html, err := e.printer.page("letter", h, letter)
 		if err != nil {
