@@ -12,45 +12,47 @@ import (
 // it becomes absolute; on the page for missing addresses, which is served
 // under any of them, it gets the path of the base URL in front.
 
-// linkAttrs are the ways in which templates and rendered prose write a link.
-var linkAttrs = [...]string{` href="/`, ` src="/`}
+// linkAttrs are the attributes that hold a link, as templates and rendered
+// prose write them.
+var linkAttrs = [...]string{" href", " src"}
 
 // relink replaces the slash at the start of each link by prefix(rest), the
 // rest being the link without that slash. Links of other hosts (//host) stay.
 func relink(html []byte, prefix func(rest string) string) []byte {
+	const mark = `="/`
 	var out bytes.Buffer
 	out.Grow(len(html) + len(html)/16)
 	for {
-		at, n := nextLink(html)
+		at := bytes.Index(html, []byte(mark))
 		if at < 0 {
 			out.Write(html)
 			return out.Bytes()
 		}
-		start := at + n - 1 // of the slash
+		start := at + len(mark) - 1 // of the slash
 		out.Write(html[:start])
-		end := bytes.IndexByte(html[start:], '"')
-		if end < 0 {
-			end = len(html) - start
+		length := bytes.IndexByte(html[start:], '"')
+		if length < 0 {
+			length = len(html) - start
 		}
-		link := string(html[start : start+end])
-		if strings.HasPrefix(link, "//") {
-			out.WriteString(link)
-		} else {
+		link := string(html[start : start+length])
+		if isLinkAttr(html[:at]) && !strings.HasPrefix(link, "//") {
 			out.WriteString(prefix(link[1:]))
 			out.WriteString(link[1:])
+		} else {
+			out.WriteString(link)
 		}
-		html = html[start+end:]
+		html = html[start+length:]
 	}
 }
 
-func nextLink(html []byte) (at, n int) {
-	at = -1
-	for _, attr := range linkAttrs {
-		if i := bytes.Index(html, []byte(attr)); i >= 0 && (at < 0 || i < at) {
-			at, n = i, len(attr)
+// isLinkAttr reports whether what stands before a value names a link.
+func isLinkAttr(before []byte) bool {
+	for _, name := range linkAttrs {
+		if bytes.HasSuffix(before, []byte(name)) {
+			return true
 		}
 	}
-	return at, n
+	return false
 }
 
 // relative makes the links of the page at an address ("/zones/shore/")
