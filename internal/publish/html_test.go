@@ -2,6 +2,7 @@ package publish
 
 import (
 	"bytes"
+	"encoding/xml"
 	"fmt"
 	"net/url"
 	"path"
@@ -426,6 +427,29 @@ func TestCautionsStandBesideWhatTheyLimit(t *testing.T) {
 		assert.Equal(t, 1, strings.Count(textOf(p.one(t, "#cautions ~ dl")), "The label on the product you hold"), "in full once a page")
 		assert.Contains(t, textOf(p.one(t, "#cautions ~ dl")), "Have the label at hand.", "stands on every page")
 	}
+}
+
+// Where there is no room for conditions and cautions, what they limit is not
+// printed either.
+func TestSummariesSayNothingWithoutItsCautions(t *testing.T) {
+	w := newWorld(t, nil)
+	for _, g := range w.issues[1].Zones[2].Grasses {
+		g.Reading.Answers[1].Verdict = advice.Do // heavier than the mowing, and limited
+	}
+	site := w.render(t)
+	for _, path := range []string{"zones/gannet-shore/index.html", "issues/2026-W48/gannet-shore/index.html"} {
+		p := findPage(t, site, path)
+		description, _ := attr(p.one(t, `meta[name="description"]`), "content")
+		assert.Contains(t, description, "verdict do: topic feed (St. Augustinegrass)", path)
+		assert.NotContains(t, description, "No nitrogen on lawns here", path)
+		assert.Contains(t, textOf(p.one(t, ".top")), "Conditions and cautions go with it.", path)
+	}
+	var f rssFile
+	require.NoError(t, xml.Unmarshal(feedFiles(site)["zones/gannet-shore/feed.xml"], &f))
+	assert.Contains(t, f.Channel.Items[0].Description, "verdict do: topic feed (St. Augustinegrass), with the conditions and cautions on the page.")
+	// The answer to mowing has neither: it is printed.
+	description, _ := attr(findPage(t, site, "issues/2026-W47/gannet-shore/index.html").one(t, `meta[name="description"]`), "content")
+	assert.Contains(t, description, "verdict do: Mow when a third")
 }
 
 func TestNoWeatherIsSaidFirst(t *testing.T) {

@@ -56,6 +56,10 @@ type answerView struct {
 	weight     int
 }
 
+// Plain reports whether the answer may be printed by itself: no condition and
+// no caution must stand beside it.
+func (a *answerView) Plain() bool { return len(a.Conditions)+len(a.Cautions) == 0 }
+
 // ruleView names a rule with its source.
 type ruleView struct {
 	ID     string // "" when a gate spoke of its own accord
