@@ -15,7 +15,8 @@ type Book struct {
 	bodies         map[string]Jurisdiction
 	parents        map[string]string
 	levels         map[string]string
-	preemptable    map[string]bool // topics that some record preempts
+	preemptable    map[string]bool           // topics that some record preempts
+	watering       map[string][]*WaterRecord // by jurisdiction, by record id
 }
 
 // NewBook makes a book. Records and list should have passed [Lint].

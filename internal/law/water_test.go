@@ -237,5 +237,16 @@ func FuzzReadWaterRecord(f *testing.F) {
 			}
 			r.Table(d)
 		}
+		if r.Jurisdiction == "" || len(r.ClosedHours) > 20 || len(r.Stages) > 4 || len(r.Schedules) > 4 {
+			return
+		}
+		place := Place{Chain: []string{r.Jurisdiction}}
+		w := NewBook(nil, nil).WithWatering([]*WaterRecord{r}).WaterWeek(place, "public", day("2026-07-06"), day("2026-07-05"))
+		for _, g := range w.Groups {
+			if g.rank() < 0 && g.Group != "nonresidential" {
+				t.Errorf("row %q has no rank", g.Group)
+			}
+		}
+		LintWatering([]*WaterRecord{r}, nil, nil, day("2026-07-05"), &list)
 	})
 }

@@ -15,7 +15,7 @@ func IsWaterRecord(t *diag.Table) bool { return t.Has("force") }
 // ReadWaterRecord reads a watering law strictly, as [ReadRecord] does a
 // fertilizer law.
 func ReadWaterRecord(t *diag.Table) *WaterRecord {
-	r := &WaterRecord{Pos: t.Pos("")}
+	r := &WaterRecord{Pos: t.Pos(""), at: positionsOf(t)}
 	if r.Pos.Line == 0 {
 		r.Pos.Line = 1
 	}
@@ -29,9 +29,11 @@ func ReadWaterRecord(t *diag.Table) *WaterRecord {
 	r.AppliesIn = t.One("applies_in", appliesIn()...)
 	r.TZ = t.Text("tz")
 	if r.TZ != "" {
-		if _, err := zone(r.TZ); err != nil {
+		loc, err := zone(r.TZ)
+		if err != nil {
 			t.Errorf("tz", `write a zone such as "America/New_York"`, "%v", err)
 		}
+		r.loc = loc
 	}
 	r.Title = t.OptText("title")
 	r.Citation = t.Text("citation")
@@ -152,7 +154,7 @@ func readDeclared(t *diag.Table, stages []int) DeclaredStage {
 
 func readExempt(t *diag.Table, stages []int) WaterExemption {
 	x := WaterExemption{}
-	x.What = t.One("what", "drip", "hand_held_shutoff", "reclaimed", "new_turf", "water_in", "system_test")
+	x.What = t.One("what", exemptions()...)
 	x.Stages = stageNumbers(t, "stages", stages)
 	switch x.What {
 	case "new_turf":
@@ -199,6 +201,11 @@ func stageNumbers(t *diag.Table, key string, known []int) []int {
 	return out
 }
 
+// exemptions are the ways and purposes of watering that a law may free.
+func exemptions() []string {
+	return []string{"drip", "hand_held_shutoff", "reclaimed", "new_turf", "water_in", "system_test"}
+}
+
 // groups are the groups of lots in the order in which tables print them.
 func groups() []string {
 	return []string{"odd", "even", "digit_0_1", "digit_2_3", "digit_4_5", "digit_6_7", "digit_8_9", "nonresidential"}
@@ -222,6 +229,9 @@ func weekdaysOf(t *diag.Table) []WaterDays {
 		}
 		out = append(out, d)
 	}
+	if byParity, byDigit := numbering(out); byParity && byDigit {
+		t.Errorf("days", "list the days by odd and even, or by last digits", "a number is in two groups")
+	}
 	for _, k := range sub.Keys() {
 		if !slices.Contains(groups(), k) {
 			sub.Raw(k)
@@ -229,6 +239,20 @@ func weekdaysOf(t *diag.Table) []WaterDays {
 		}
 	}
 	return out
+}
+
+// numbering reports how a list of days tells house numbers apart.
+func numbering(list []WaterDays) (byParity, byDigit bool) {
+	for _, d := range list {
+		switch d.Group {
+		case "nonresidential":
+		case "odd", "even":
+			byParity = true
+		default:
+			byDigit = true
+		}
+	}
+	return byParity, byDigit
 }
 
 func closedHours(t *diag.Table) []Hours {

@@ -1,0 +1,43 @@
+package law
+
+import "ligule/internal/civil"
+
+// WaterRow is one row of the table that a page prints: the days and closed
+// hours of a schedule or stage in force.
+type WaterRow struct {
+	Part        string
+	Force       string
+	Ban         bool
+	Days        []WaterDays // none: every day, or the days stand in another row
+	ClosedHours []Hours
+}
+
+// Table returns the rows in force at noon of a day, those that hold at any
+// stage first; known is false if nobody knows which stage is declared, and the
+// rows are then only those that hold at any. A rule by odd and even dates
+// shows in no row.
+func (r *WaterRecord) Table(d civil.Date) (rows []WaterRow, known bool) {
+	stage, known := r.declaredStage(d)
+	force := r.standingForce()
+	const noon = 12 * 60
+	for i := range r.Schedules {
+		if s := &r.Schedules[i]; s.When.on(r, WaterQuestion{Date: d, Minute: noon}) {
+			rows = append(rows, WaterRow{Part: s.ID, Force: force, Days: s.Days, ClosedHours: r.ClosedHours})
+		}
+	}
+	if len(rows) == 0 && len(r.ClosedHours) > 0 {
+		rows = append(rows, WaterRow{Force: force, ClosedHours: r.ClosedHours})
+	}
+	for i := range r.Stages {
+		s := &r.Stages[i]
+		if s.N > stage || !known {
+			continue
+		}
+		row := WaterRow{Part: stageName(s.N), Force: s.Force, Ban: s.Ban, Days: s.Days, ClosedHours: s.ClosedHours}
+		if r.replaced(s.N, stage) {
+			row.Days = nil
+		}
+		rows = append(rows, row)
+	}
+	return rows, known
+}
