@@ -1,6 +1,7 @@
 package law
 
 import (
+	"maps"
 	"slices"
 
 	"ligule/internal/civil"
@@ -41,8 +42,13 @@ func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list
 		if j.CheckedOn > asOf {
 			list.Errorf(j.Pos, "correct checked_on", "checked on %s, after %s", j.CheckedOn, asOf)
 		}
-		if j.Coverage == "none_found" && !j.CheckedOn.IsZero() && asOf > j.CheckedOn.AddMonths(listReviewMonths) {
-			list.Warnf(j.Pos, "look again, then move checked_on", "last looked on %s: no longer counts", j.CheckedOn)
+		if j.Coverage == "none_found" && !j.CheckedOn.IsZero() {
+			switch due := j.CheckedOn.AddMonths(listReviewMonths); {
+			case asOf > due:
+				list.Warnf(j.Pos, "look again, then move checked_on", "last looked on %s: no longer counts", j.CheckedOn)
+			case due <= asOf.AddDays(dueDays):
+				list.Warnf(j.Pos, "look again, then move checked_on", "%q counts as looked up through %s", j.ID, due)
+			}
 		}
 		if j.Level == "county" && j.Coverage == "" && !l.recorded[j.ID] {
 			list.Warnf(j.Pos, `add coverage = "none_found" with checked_on, or "not_checked"`, "county %q has neither a record nor a coverage line", j.ID)
@@ -166,6 +172,10 @@ func (l *linter) declarations(r *Record) {
 		if d.To.IsZero() && !d.AssumeUntil.IsZero() && d.AssumeUntil < l.asOf &&
 			!slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.AssumeUntil }) {
 			l.list.Warnf(d.Pos, "find out, then add to or move assume_until", "order %q was assumed on until %s: now unknown", d.Name, d.AssumeUntil)
+		}
+		if d.From <= l.asOf && l.asOf <= d.AssumeUntil && d.AssumeUntil <= l.asOf.AddDays(dueDays) &&
+			!slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.From }) {
+			l.list.Warnf(d.Pos, "find out, then add to or move assume_until", "order %q is assumed on until %s", d.Name, d.AssumeUntil)
 		}
 	}
 }
@@ -332,6 +342,31 @@ func (l *linter) gaps(r *Record) {
 			if g.NotCleared {
 				l.list.Warnf(g.Pos, "use dates if the law or its agency gives them",
 					"rule %q hangs on each owner's growing season, so nothing is cleared for readers", g.Rule.ID)
+			}
+		}
+	}
+}
+
+// LintGrasses warns of a yearly cap for a grass that is not on file: it would
+// never be used, and the grass that was meant gets the cap of all others. ids
+// are those of the grasses on file.
+func LintGrasses(records []*Record, ids []string, list *diag.List) {
+	known := map[string]bool{"default": true}
+	for _, id := range ids {
+		known[grassKey(id)] = true
+	}
+	for _, r := range records {
+		for i := range r.Rules {
+			rule := &r.Rules[i]
+			for _, g := range slices.Sorted(maps.Keys(rule.AnnualNByGrassLb1000)) {
+				if known[g] {
+					continue
+				}
+				remedy := diag.DidYouMean(g, ids)
+				if remedy == "" {
+					remedy = "use the id of a grass, the name of its file"
+				}
+				list.Warnf(rule.place("annual_total_n_by_grass"), remedy, "no grass on file is called %q, so its cap is never used", g)
 			}
 		}
 	}

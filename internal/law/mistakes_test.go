@@ -228,11 +228,42 @@ func TestMistakesBetweenRecordsAndTheList(t *testing.T) {
 		problems(t, []Jurisdiction{{ID: "bare", Level: "county", Pos: at}}, plain))
 	assert.Equal(t, `list.toml:1: warning: last looked on 2025-03-15: no longer counts; look again, then move checked_on`,
 		problems(t, []Jurisdiction{{ID: "bare", Level: "county", Coverage: "none_found", CheckedOn: day("2025-03-15"), Pos: at}}, plain))
-	assert.Empty(t, problems(t, []Jurisdiction{{ID: "bare", Level: "county", Coverage: "none_found", CheckedOn: day("2025-03-16"), Pos: at}}, plain))
+	assert.Equal(t, `list.toml:1: warning: "bare" counts as looked up through 2026-03-16; look again, then move checked_on`,
+		problems(t, []Jurisdiction{{ID: "bare", Level: "county", Coverage: "none_found", CheckedOn: day("2025-03-16"), Pos: at}}, plain))
+	assert.Contains(t, problems(t, []Jurisdiction{{ID: "bare", Level: "county", Coverage: "none_found", CheckedOn: day("2025-04-15"), Pos: at}}, plain), "through 2026-04-15")
+	assert.Empty(t, problems(t, []Jurisdiction{{ID: "bare", Level: "county", Coverage: "none_found", CheckedOn: day("2025-04-16"), Pos: at}}, plain), "31 days ahead")
 	assert.Equal(t, `list.toml:1: checked on 2026-03-17, after 2026-03-16; correct checked_on`,
 		problems(t, []Jurisdiction{{ID: "bare", Level: "county", Coverage: "none_found", CheckedOn: day("2026-03-17"), Pos: at}}, plain))
 	got = problems(t, []Jurisdiction{{ID: "a", Level: "county", Coverage: "not_checked", Parent: "b", Pos: at}, {ID: "b", Level: "county", Coverage: "not_checked", Parent: "a", Pos: at}}, plain)
 	assert.Equal(t, "list.toml:1: \"a\" is its own ancestor; end the chain with parent = \"\"\nlist.toml:1: \"b\" is its own ancestor; end the chain with parent = \"\"", got)
+}
+
+// An order without an end is announced before it is no longer known to be on.
+func TestMistakesInOrders(t *testing.T) {
+	at := func(asOf string) string {
+		var list diag.List
+		Lint(inventedRecords(t), inventedList(), day(asOf), &list)
+		var out []string
+		for _, p := range list.All() {
+			if strings.Contains(p.What, "order") {
+				out = append(out, p.What)
+			}
+		}
+		return strings.Join(out, "\n")
+	}
+	assert.Empty(t, at("2026-07-19"), "it has not begun")
+	assert.Equal(t, `order "algae_order" is assumed on until 2026-08-19`, at("2026-07-20"))
+	assert.Equal(t, `order "algae_order" is assumed on until 2026-08-19`, at("2026-08-19"))
+	assert.Equal(t, `order "algae_order" was assumed on until 2026-08-19: now unknown`, at("2026-08-20"))
+}
+
+func TestMistakesInGrassesOfACap(t *testing.T) {
+	var list diag.List
+	LintGrasses(inventedRecords(t), []string{"bermudagrass", "zoysiagrass", "tall-fescue", "centipede"}, &list)
+	assert.Equal(t, `testdata/invented/vellinport-city.toml:30: rules[3].annual_total_n_by_grass: warning: no grass on file is called "centipedegrass", so its cap is never used; use one of bermudagrass, centipede, tall-fescue, zoysiagrass`, list.Error())
+	list = diag.List{}
+	LintGrasses(inventedRecords(t), []string{"bermudagrass", "zoysiagrass", "tall-fescue", "centipedegrass"}, &list)
+	assert.Empty(t, list.All())
 }
 
 // A list line that says "looked, none found" counts for a year.

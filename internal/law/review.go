@@ -1,0 +1,197 @@
+package law
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+
+	"ligule/internal/civil"
+)
+
+// Review is something about local law that somebody has to look at by a day.
+type Review struct {
+	// What is one of
+	//   not_checked  nobody has looked up the jurisdiction; due at once
+	//   review       a record is due to be read again
+	//   none_found   "looked, none found" is due to be looked up again
+	//   order        an order without an end is assumed on through the day
+	//   effective    a law or rule takes effect within 90 days
+	//   expiry       a law or rule ends within 90 days, or has ended and what
+	//                follows is not known
+	What string
+	// Due is the last day on which all is well: the day after it the record is
+	// stale, the order unknown, the law gone or (effective) on. Zero for
+	// not_checked.
+	Due civil.Date
+
+	Jurisdiction     string
+	JurisdictionName string
+	Record           *Record      // nil for not_checked, none_found and watering law
+	Water            *WaterRecord // the watering law, if it is one
+	Rule             *Rule        // nil if the record as a whole is meant
+	Order            string       // order: its name, or "stage N"
+	Citation         string       // of the rule, order or record
+	Office           string       // who enforces, where the record says
+	SourceURL        string       // where to read; "" if not on file
+}
+
+// Past reports whether the review was due before a day.
+func (r Review) Past(asOf civil.Date) bool { return r.Due < asOf }
+
+// Within reports whether the review is past or due within some days.
+func (r Review) Within(asOf civil.Date, days int) bool { return r.Due <= asOf.AddDays(days) }
+
+// Reviews lists everything to be looked at as of a day, by due date, then by
+// jurisdiction, record and kind: every record's next review however far ahead,
+// since it is a list to plan by, and the rest as [Review] says. Records that
+// are superseded, repealed or only proposed are not read again.
+func (b *Book) Reviews(asOf civil.Date) []Review {
+	l := reviewer{book: b, asOf: asOf}
+	for _, id := range slices.Sorted(maps.Keys(b.byID)) {
+		l.record(b.byID[id])
+	}
+	for _, id := range slices.Sorted(maps.Keys(b.watering)) {
+		for _, r := range b.watering[id] {
+			l.water(r)
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(b.bodies)) {
+		l.jurisdiction(b.bodies[id])
+	}
+	slices.SortStableFunc(l.out, func(x, y Review) int {
+		return cmp.Or(cmp.Compare(x.Due, y.Due), cmp.Compare(x.Jurisdiction, y.Jurisdiction), cmp.Compare(x.id(), y.id()),
+			cmp.Compare(x.What, y.What), cmp.Compare(ruleOrder(x), ruleOrder(y)), cmp.Compare(x.Order, y.Order), cmp.Compare(x.Citation, y.Citation))
+	})
+	return l.out
+}
+
+func (r Review) id() string {
+	switch {
+	case r.Record != nil:
+		return r.Record.ID
+	case r.Water != nil:
+		return r.Water.ID
+	}
+	return ""
+}
+
+// ruleOrder is the place of a review's rule in its record; -1 for none.
+func ruleOrder(r Review) int {
+	if r.Rule == nil {
+		return -1
+	}
+	return slices.IndexFunc(r.Record.Rules, func(x Rule) bool { return x.ID == r.Rule.ID && x.EffectiveFrom == r.Rule.EffectiveFrom })
+}
+
+type reviewer struct {
+	book *Book
+	asOf civil.Date
+	out  []Review
+}
+
+func (l *reviewer) name(jurisdiction string) string {
+	if j, ok := l.book.bodies[jurisdiction]; ok && j.Name != "" {
+		return j.Name
+	}
+	for _, r := range l.book.byJurisdiction[jurisdiction] {
+		return r.JurisdictionName
+	}
+	return jurisdiction
+}
+
+// soon reports whether a day lies within 90 days ahead, itself included.
+func (l *reviewer) soon(d civil.Date) bool {
+	return !d.IsZero() && l.asOf <= d && d <= l.asOf+newlyEffectiveDays
+}
+
+func (l *reviewer) record(r *Record) {
+	if r.Status == "proposed" {
+		return
+	}
+	base := Review{Jurisdiction: r.Jurisdiction, JurisdictionName: l.name(r.Jurisdiction), Record: r, Citation: r.Citation, Office: r.Enforcement, SourceURL: r.SourceURL}
+	add := func(what string, due civil.Date, rule *Rule) {
+		x := base
+		x.What, x.Due, x.Rule = what, due, rule
+		if rule != nil && rule.Citation != "" {
+			x.Citation = rule.Citation
+		}
+		l.out = append(l.out, x)
+	}
+	if l.soon(r.EffectiveFrom - 1) {
+		add("effective", r.EffectiveFrom-1, nil)
+	}
+	switch l.book.standing(r, l.asOf) {
+	case expired:
+		add("expiry", r.EffectiveTo, nil)
+		return
+	case undatedEnd:
+		add("expiry", r.CheckedOn, nil)
+		return
+	case lapsed:
+		return
+	case silent:
+		if l.asOf >= r.EffectiveFrom {
+			return // its successor is read instead
+		}
+	case inForce, onHold, notYet:
+	}
+	add("review", r.NextReview(), nil)
+	if l.soon(r.EffectiveTo) && !l.book.follows(r) && !r.LapseConfirmed && r.Status != "repealed" {
+		add("expiry", r.EffectiveTo, nil)
+	}
+	for i := range r.Rules {
+		rule := &r.Rules[i]
+		if !rule.EffectiveFrom.IsZero() && l.soon(rule.EffectiveFrom-1) {
+			add("effective", rule.EffectiveFrom-1, rule)
+		}
+		if l.soon(rule.EffectiveTo) {
+			add("expiry", rule.EffectiveTo, rule)
+		}
+	}
+	for _, d := range r.Declarations {
+		later := slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.From })
+		if d.To.IsZero() && !d.AssumeUntil.IsZero() && !later && d.From <= l.asOf {
+			x := base
+			x.What, x.Due, x.Order, x.Citation = "order", d.AssumeUntil, d.Name, d.Citation
+			l.out = append(l.out, x)
+		}
+	}
+}
+
+func (l *reviewer) water(r *WaterRecord) {
+	base := Review{Jurisdiction: r.Jurisdiction, JurisdictionName: l.name(r.Jurisdiction), Water: r, Citation: r.Citation, SourceURL: r.SourceURL}
+	add := func(what string, due civil.Date, order string) {
+		x := base
+		x.What, x.Due, x.Order = what, due, order
+		l.out = append(l.out, x)
+	}
+	if l.soon(r.EffectiveFrom - 1) {
+		add("effective", r.EffectiveFrom-1, "")
+	}
+	if !r.EffectiveTo.IsZero() && (l.asOf > r.EffectiveTo || l.soon(r.EffectiveTo)) {
+		add("expiry", r.EffectiveTo, "")
+		if l.asOf > r.EffectiveTo {
+			return
+		}
+	}
+	add("review", r.NextReview(), "")
+	for _, d := range r.Declared {
+		later := slices.ContainsFunc(r.Declared, func(o DeclaredStage) bool { return o.From > d.From })
+		if d.To.IsZero() && !later && d.From <= l.asOf {
+			add("order", d.AssumeUntil, stageName(d.Stage))
+		}
+	}
+}
+
+func (l *reviewer) jurisdiction(j Jurisdiction) {
+	x := Review{Jurisdiction: j.ID, JurisdictionName: l.name(j.ID)}
+	switch {
+	case j.Coverage == "none_found" && !j.CheckedOn.IsZero():
+		x.What, x.Due = "none_found", j.CheckedOn.AddMonths(listReviewMonths)
+	case j.Coverage != "none_found" && len(l.book.byJurisdiction[j.ID]) == 0, j.Coverage == "not_checked":
+		x.What = "not_checked"
+	default:
+		return
+	}
+	l.out = append(l.out, x)
+}
