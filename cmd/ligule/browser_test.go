@@ -144,7 +144,7 @@ func TestBrowserCopiesTheNewsletter(t *testing.T) {
 	look(t, ctx, views()[2], server.URL+"/issues/2026-W48/gannet-shore/newsletter/")
 	for _, p := range []string{"clipboard-read", "clipboard-write"} {
 		_, err := chromedp.CallBrowser(ctx, browser.SetPermission, browser.SetPermissionParams{
-			Permission: browser.PermissionDescriptor{Name: p}, Setting: browser.PermissionSettingGranted, Origin: server.URL})
+			Permission: &browser.PermissionDescriptor{Name: p}, Setting: browser.PermissionSettingGranted, Origin: server.URL})
 		require.NoError(t, err)
 	}
 	require.NoError(t, chromedp.Do(ctx, chromedp.Click(chromedp.CSS("main button"))))
