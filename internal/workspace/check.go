@@ -3,37 +3,8 @@ package workspace
 import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/law"
 	"ligule/internal/weather"
 )
-
-// LintLaw records what is wrong or stale in the law records as of a day.
-func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
-	law.Lint(ws.Ordinances, ws.Places, asOf, list)
-	bodies := map[string]bool{}
-	for _, r := range ws.Ordinances {
-		bodies[r.Jurisdiction] = true
-	}
-	for _, j := range ws.Places {
-		if j.Coverage == "none_found" {
-			bodies[j.ID] = true
-		}
-	}
-	for _, z := range ws.Zones {
-		file := "data/zones/" + z.ID + ".toml"
-		if len(z.Places) == 0 {
-			list.Warnf(diag.Pos{File: file}, "add a [[place]] with its jurisdictions", "no place: local law is not known here, so no feeding advice is cleared")
-		}
-		for _, p := range z.Places {
-			for _, id := range p.Chain {
-				if !bodies[id] {
-					list.Warnf(diag.Pos{File: file, Key: "place"}, "look the rules up and add a record, or coverage = \"none_found\" with the day",
-						"%s: nobody has looked up %q, so no feeding advice is cleared there", p.Name, id)
-				}
-			}
-		}
-	}
-}
 
 // staleDays is how old the last observation may be before check warns.
 const staleDays = 8

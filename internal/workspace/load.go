@@ -9,7 +9,6 @@ import (
 
 	"ligule/internal/advice"
 	"ligule/internal/diag"
-	"ligule/internal/law"
 	"ligule/internal/turf"
 )
 
@@ -161,30 +160,6 @@ func (l *loader) advice() {
 		l.ws.Rules = append(l.ws.Rules, rules...)
 	}
 	slices.SortStableFunc(l.ws.Rules, func(a, b *advice.Rule) int { return strings.Compare(a.ID, b.ID) })
-}
-
-func (l *loader) law() {
-	if t, ok := l.toml("data/jurisdictions.toml"); ok {
-		l.ws.Places = law.ReadJurisdictions(t)
-	}
-	seen := map[string]string{}
-	for _, file := range l.files("data/ordinances", ".toml") {
-		id := l.id(file)
-		t, ok := l.toml(file)
-		if !ok {
-			continue
-		}
-		r := law.ReadRecord(t)
-		switch {
-		case r.ID != "" && seen[r.ID] != "":
-			t.Errorf("id", "give each record its own id", "the id %q is already used in %s", r.ID, seen[r.ID])
-		case r.ID != "" && r.ID != id:
-			t.Errorf("id", "name the file "+r.ID+".toml", "the id %q is not the file's name", r.ID)
-		}
-		seen[r.ID] = file
-		l.ws.Ordinances = append(l.ws.Ordinances, r)
-	}
-	l.ws.Law = law.NewBook(l.ws.Ordinances, l.ws.Places)
 }
 
 // references checks what one file says of another and could not be checked

@@ -30,7 +30,8 @@ type Workspace struct {
 	Phrases    *advice.Phrases
 	Cautions   []advice.Caution
 	Law        *law.Book
-	Ordinances []*law.Record
+	Ordinances []*law.Record      // fertilizer laws
+	Watering   []*law.WaterRecord // watering laws
 	Places     []law.Jurisdiction
 	Standing   []*Page // guides and about
 	Weeks      []*WeekFolder

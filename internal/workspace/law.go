@@ -1,0 +1,112 @@
+package workspace
+
+import (
+	"slices"
+
+	"ligule/internal/civil"
+	"ligule/internal/diag"
+	"ligule/internal/law"
+)
+
+// law reads the list of jurisdictions and every record of law: a file that
+// says with what force it holds is a watering law, any other a fertilizer law.
+func (l *loader) law() {
+	if t, ok := l.toml("data/jurisdictions.toml"); ok {
+		l.ws.Places = law.ReadJurisdictions(t)
+	}
+	seen := map[string]string{}
+	for _, file := range l.files("data/ordinances", ".toml") {
+		id := l.id(file)
+		t, ok := l.toml(file)
+		if !ok {
+			continue
+		}
+		var recordID, body string
+		if law.IsWaterRecord(t) {
+			r := law.ReadWaterRecord(t)
+			l.ws.Watering = append(l.ws.Watering, r)
+			recordID, body = r.ID, r.Jurisdiction
+		} else {
+			r := law.ReadRecord(t)
+			l.ws.Ordinances = append(l.ws.Ordinances, r)
+			recordID, body = r.ID, r.Jurisdiction
+		}
+		switch {
+		case recordID == "":
+		case seen[recordID] != "":
+			t.Errorf("id", "give each record its own id", "the id %q is already used in %s", recordID, seen[recordID])
+		case recordID != id:
+			t.Errorf("id", "name the file "+recordID+".toml", "the id %q is not the file's name", recordID)
+		}
+		seen[recordID] = file
+		l.listed(t, body)
+	}
+	l.ws.Law = law.NewBook(l.ws.Ordinances, l.ws.Places).WithWatering(l.ws.Watering)
+}
+
+// listed checks that a record's jurisdiction stands in the list: the places of
+// zones are made of that list, so a record of any other is never asked.
+func (l *loader) listed(t *diag.Table, body string) {
+	if body == "" || slices.ContainsFunc(l.ws.Places, func(j law.Jurisdiction) bool { return j.ID == body }) {
+		return
+	}
+	var ids []string
+	for _, j := range l.ws.Places {
+		ids = append(ids, j.ID)
+	}
+	t.Errorf("jurisdiction", or(diag.DidYouMean(body, ids), "add it to data/jurisdictions.toml"), "there is no jurisdiction %q", body)
+}
+
+// LintLaw records what is wrong or stale in the law records as of a day.
+func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
+	law.Lint(ws.Ordinances, ws.Places, asOf, list)
+	law.LintWatering(ws.Watering, ws.Ordinances, ws.Places, asOf, list)
+	grasses := make([]string, len(ws.Grasses))
+	for i, g := range ws.Grasses {
+		grasses[i] = g.ID
+	}
+	law.LintGrasses(ws.Ordinances, grasses, list)
+	ws.lintPlaces(list)
+}
+
+// lintPlaces warns of places that nobody has looked up, and of records that
+// concern no place of a zone.
+func (ws *Workspace) lintPlaces(list *diag.List) {
+	bodies, inZones := map[string]bool{}, map[string]bool{}
+	for _, r := range ws.Ordinances {
+		if r.Status != "proposed" {
+			bodies[r.Jurisdiction] = true
+		}
+	}
+	for _, j := range ws.Places {
+		if j.Coverage == "none_found" {
+			bodies[j.ID] = true
+		}
+	}
+	for _, z := range ws.Zones {
+		file := "data/zones/" + z.ID + ".toml"
+		if len(z.Places) == 0 {
+			list.Warnf(diag.Pos{File: file}, "add a [[place]] with its jurisdictions", "no place: local law is not known here, so no feeding advice is cleared")
+		}
+		for _, p := range z.Places {
+			for _, id := range p.Chain {
+				inZones[id] = true
+				if !bodies[id] {
+					list.Warnf(diag.Pos{File: file, Key: "place"}, "look the rules up and add a record, or coverage = \"none_found\" with the day",
+						"%s: nobody has looked up %q, so no feeding advice is cleared there", p.Name, id)
+				}
+			}
+		}
+	}
+	unused := func(pos diag.Pos, id string) {
+		if id != "" && !inZones[id] {
+			list.Warnf(pos, "name it among the jurisdictions of a place", "no place of a zone lies in %q, so the record is shown and never asked", id)
+		}
+	}
+	for _, r := range ws.Ordinances {
+		unused(r.Pos, r.Jurisdiction)
+	}
+	for _, r := range ws.Watering {
+		unused(r.Pos, r.Jurisdiction)
+	}
+}
