@@ -164,7 +164,7 @@ func TestMistakesInARecord(t *testing.T) {
 		{"pounds for ounces", `per_app_total_n = 1.0`, `per_app_total_n = 100`, `law.toml:38: rules[1].per_app_total_n: 100 is outside 0 to 50; check the figure and its unit`},
 		{"phosphorus without its basis", `per_app_total_n = 1.0`, `per_app_p2o5 = 0.25`, `law.toml:31: rules[1].p_basis: a phosphorus cap must say whether it counts P2O5 or P; write p_basis = "P2O5" or "P", as the law means it`},
 		{"grasses without a default", `per_app_total_n = 1.0`, `annual_total_n_by_grass = { zoysiagrass = 3.0 }`, `law.toml:38: rules[1].annual_total_n_by_grass: no default; add default, the cap of every other grass`},
-		{"a grass twice", `per_app_total_n = 1.0`, `annual_total_n_by_grass = { tall_fescue = 3.0, tall-fescue = 4.0, default = 2.0 }`, `law.toml:38: rules[1].annual_total_n_by_grass.tall-fescue: "tall_fescue" stands twice; remove one`},
+		{"a grass twice", `per_app_total_n = 1.0`, `annual_total_n_by_grass = { tall_fescue = 3.0, tall-fescue = 4.0, default = 2.0 }`, `law.toml:38: rules[1].annual_total_n_by_grass.tall-fescue: "tall-fescue" stands twice; remove one`},
 		{"cap on a ban", `buffer_ft = 15`, "buffer_ft = 15\nmin_slow_pct = 20", `law.toml:47: rules[2].min_slow_pct: a cap within a ban is what holds once an exception is met, and there is no exception; write effect = "cap", or add unless`},
 		{"buffer on a cap", `per_app_total_n = 1.0`, "per_app_total_n = 1.0\nbuffer_ft = 10", `law.toml:39: rules[1].buffer_ft: a cap does not hang on the distance; write effect = "ban"`},
 

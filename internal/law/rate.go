@@ -68,12 +68,13 @@ func (r *Rule) grassN(grass string) (float64, bool) {
 	return x, ok
 }
 
-// grassKey writes a grass id the way records do, with underscores.
+// grassKey writes the id of a grass with hyphens: a record may write it with
+// underscores.
 func grassKey(id string) string {
 	b := []byte(id)
 	for i, c := range b {
-		if c == '-' {
-			b[i] = '_'
+		if c == '_' {
+			b[i] = '-'
 		}
 	}
 	return string(b)

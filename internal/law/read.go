@@ -453,7 +453,7 @@ func byGrass(t *diag.Table) map[string]float64 {
 	out := map[string]float64{}
 	for _, k := range sub.Keys() {
 		g := grassKey(k)
-		if !codeForm.MatchString(g) {
+		if !diag.IsID(g) {
 			sub.Errorf(k, "write a grass id or default", "%q is not an id", k)
 		}
 		if _, twice := out[g]; twice {
