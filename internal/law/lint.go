@@ -170,7 +170,7 @@ func (l *linter) declarations(r *Record) {
 			l.list.Errorf(d.Pos, `add a rule with when = [{ kind = "declared" }] of that name`, "no rule hangs on the order %q", d.Name)
 		}
 		if d.To.IsZero() && !d.AssumeUntil.IsZero() && d.AssumeUntil < l.asOf &&
-			!slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.AssumeUntil }) {
+			!slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.From }) {
 			l.list.Warnf(d.Pos, "find out, then add to or move assume_until", "order %q was assumed on until %s: now unknown", d.Name, d.AssumeUntil)
 		}
 		if d.From <= l.asOf && l.asOf <= d.AssumeUntil && d.AssumeUntil <= l.asOf.AddDays(dueDays) &&
