@@ -120,3 +120,29 @@ func (b *Book) preempted(place Place, rec *Record, topic string, date, asOf civi
 	}
 	return nil
 }
+
+// RecordsOf returns the records that speak at a place on some day of a span,
+// upper first, then by id: in force, on hold, or ended without another on file
+// that follows. A record for unincorporated land is left out inside a city, and so
+// are those that are proposed, not in force yet, or followed by another.
+func (b *Book) RecordsOf(place Place, first, last civil.Date) []*Record {
+	var out []*Record
+	inMunicipality := b.inMunicipality(place)
+	for i, id := range place.Chain {
+		if slices.Contains(place.Chain[:i], id) {
+			continue
+		}
+		for _, rec := range b.byJurisdiction[id] {
+			if rec.AppliesIn == "unincorporated" && inMunicipality {
+				continue
+			}
+			for d := first; d <= last; d++ {
+				if s := b.standing(rec, d); s != silent && s != notYet {
+					out = append(out, rec)
+					break
+				}
+			}
+		}
+	}
+	return out
+}

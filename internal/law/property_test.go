@@ -395,3 +395,73 @@ func TestPropertyTheCapPrintedIsTheCapThatBinds(t *testing.T) {
 		}
 	})
 }
+
+// Every record that has a say in an answer is among those of the place.
+func TestPropertyRecordsOfAPlaceAreThoseThatSpeak(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		records, q := genRecords().Draw(t, "records"), genQuestion().Draw(t, "question")
+		b := NewBook(records, genLines())
+		of := b.RecordsOf(q.Place, q.Date, q.Date)
+		a := b.Ask(q)
+		if (len(of) == 0) != a.Silent {
+			t.Fatalf("%d records, silent %v", len(of), a.Silent)
+		}
+		for _, h := range a.Hits {
+			if h.Record != nil && !slices.Contains(of, h.Record) {
+				t.Fatalf("%s spoke", h.Record.ID)
+			}
+		}
+	})
+}
+
+// Inside a closed span a place is closed to whoever asks about the nutrient,
+// whatever the weather, distance, rate or planting: those can only close.
+func TestPropertyInsideAClosedSpanNothingIsOpen(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := NewBook(genRecords().Draw(t, "records"), genLines())
+		q := genQuestion().Draw(t, "question")
+		q.Product = rapid.SampledFrom([]Product{{Unknown: true, Nutrients: []string{"N"}}, {Unknown: true, Nutrients: []string{"P"}},
+			{Unknown: true, Nutrients: []string{"N", "P"}}, {NPct: 24, SlowNPct: 12}, {NPct: 10, P2O5Pct: 10}}).Draw(t, "nutrient")
+		q.SoilTest, q.Seasons = nil, nil // facts that lift a closing or tell of a season
+		q.Weather = rapid.SampledFrom([]*Weather{nil, {}, {ForecastRainIn24h: num(2.5)}, {Ground: []string{"snow"}}}).Draw(t, "weather")
+		nutrient := "N"
+		if q.Product.Unknown {
+			nutrient = rapid.SampledFrom(q.Product.Nutrients).Draw(t, "letter")
+		}
+		q.AsOf = q.Date
+		for _, s := range b.ClosedSpans(q.Place, q.Actor, nutrient, q.Date, q.Date.AddDays(200)) {
+			d := s.First.AddDays(rapid.IntRange(0, int(s.Last-s.First)).Draw(t, "day"))
+			ask := q
+			ask.Date = d
+			if a := b.Ask(ask); a.Verdict != Closed {
+				t.Fatalf("%s lies in the closed span %s to %s and is %v", d, s.First, s.Last, a.Verdict)
+			}
+		}
+	})
+}
+
+// Whatever else a law says, a day within the ban of a law that is in force and
+// binds whoever asks is closed.
+func TestPropertyABanClosesEveryDayOfItsSpan(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rec := genRecord("law", "state").Draw(t, "record")
+		rec.Status, rec.AppliesIn, rec.EffectiveFrom, rec.EffectiveTo = "in_force", "all", day("2020-01-01"), 0
+		w := When{Kind: "annual", FromAnchor: genAnchor().Draw(t, "from"), ToAnchor: genAnchor().Draw(t, "to"),
+			Bounds: rapid.SampledFrom(boundsWords()).Draw(t, "bounds"), BoundsBasis: "text"}
+		rec.Rules = append(rec.Rules, Rule{ID: "ban", Topic: "window", Effect: "ban", Targets: []string{"N"}, Binds: []Actor{"all"}, When: []When{w}})
+		records := append(genRecords().Draw(t, "others"), rec)
+		for _, r := range records {
+			r.PreemptTopics = nil
+		}
+		first, last := w.Season(rapid.IntRange(2024, 2028).Draw(t, "season"))
+		if last < first {
+			return
+		}
+		q := genQuestion().Draw(t, "question")
+		q.Actor, q.Product = Homeowner, Product{Unknown: true, Nutrients: []string{"N"}}
+		q.Date = first.AddDays(rapid.IntRange(0, int(last-first)).Draw(t, "day"))
+		if a := NewBook(records, genLines()).Ask(q); a.Verdict != Closed {
+			t.Fatalf("%s is %v", q.Date, a.Verdict)
+		}
+	})
+}
