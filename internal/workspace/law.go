@@ -74,7 +74,7 @@ func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
 func (ws *Workspace) lintPlaces(list *diag.List) {
 	bodies, inZones := map[string]bool{}, map[string]bool{}
 	for _, r := range ws.Ordinances {
-		if r.Status != "proposed" {
+		if r.Status != "proposed" && r.Status != "superseded" {
 			bodies[r.Jurisdiction] = true
 		}
 	}
