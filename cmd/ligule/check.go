@@ -37,6 +37,7 @@ func check(w world, args []string) error {
 	}
 	ws.LintLaw(today, list)
 	ws.CheckWeather(today, list)
+	ws.CheckSite(list)
 	show(w, list, true)
 	if list.Err() != nil {
 		return errSaid

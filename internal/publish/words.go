@@ -121,18 +121,7 @@ func (w words) unit(d quantity.Dimension) string {
 // value prints an indicator's value in both systems of units; known is false
 // if there is none.
 func (w words) value(v advice.Value) (text string, known bool) {
-	ind := v.Indicator
-	switch {
-	case !v.Known():
-		return w.must("value", "unknown"), false
-	case ind.Kind == advice.Word:
-		return w.word(ind.Name, v.Word), true
-	case ind.Kind == advice.Day:
-		return longDate(v.Date), true
-	case math.IsInf(v.Num, 1):
-		return w.must("value", "no_mowing"), true
-	}
-	return plain(quantity.BothPrec(v.Num, ind.Dim, w.units, ind.US, ind.Metric)), true
+	return plain(w.phrases.Value(v, w.units)), v.Known()
 }
 
 // percent prints a share of 1: "42%".

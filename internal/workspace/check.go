@@ -6,6 +6,14 @@ import (
 	"ligule/internal/weather"
 )
 
+// CheckSite warns of what a publication should have and this one lacks.
+func (ws *Workspace) CheckSite(list *diag.List) {
+	at := diag.Pos{File: "data/advisory.toml", Key: "postal_address"}
+	if ws.Site.PostalAddress == "" {
+		list.Warnf(at, "add it", "missing: mail to subscribers needs the sender's postal address in many countries, and the newsletter shows a gap for it")
+	}
+}
+
 // staleDays is how old the last observation may be before check warns.
 const staleDays = 8
 

@@ -151,6 +151,9 @@ func (l *loader) stations() {
 	slices.SortStableFunc(l.ws.Stations, func(a, b Station) int { return strings.Compare(a.ID, b.ID) })
 }
 
+// reservedZones are words that stand where a zone's id could.
+var reservedZones = []string{"newsletter", "note", "region"}
+
 func (l *loader) zones() {
 	var stations, climates []string
 	for _, s := range l.ws.Stations {
@@ -179,6 +182,9 @@ func (l *loader) zones() {
 		t, ok := l.toml(file)
 		if !ok {
 			continue
+		}
+		if slices.Contains(reservedZones, id) {
+			l.list.Errorf(diag.Pos{File: file}, "name the zone's file otherwise", "%q has a meaning of its own in addresses and notes", id)
 		}
 		z := &Zone{ID: id, Name: t.Text("name"), Climate: t.ID("climate"), Station: t.ID("station")}
 		known(t, "climate", "climate", z.Climate, climates, "data/climates.toml")
