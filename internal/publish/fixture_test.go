@@ -49,7 +49,7 @@ func phrases(t testing.TB, words map[string]string) *advice.Phrases {
 	t.Helper()
 	var b strings.Builder
 	seen := map[string]bool{}
-	for _, n := range Needs() {
+	for _, n := range append(advice.Needs(), Needs()...) {
 		if seen[n.ID] {
 			continue
 		}

@@ -12,6 +12,7 @@ import (
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
+	"ligule/internal/advice"
 	"ligule/internal/workspace"
 )
 
@@ -19,7 +20,7 @@ import (
 func TestHostileNamesComeOutAsText(t *testing.T) {
 	w := newWorld(t, func(s string) string { return s + " " + hostile })
 	words := map[string]string{}
-	for _, n := range Needs() {
+	for _, n := range append(advice.Needs(), Needs()...) {
 		words[n.ID] = n.ID + " " + hostile
 		for _, s := range n.Slots {
 			words[n.ID] += " {" + s + "}"
