@@ -16,12 +16,16 @@ import (
 
 func waterRecord(t testing.TB, name string) *WaterRecord {
 	t.Helper()
-	file := "testdata/inventedwater/" + name + ".toml"
-	text, err := os.ReadFile(file)
+	text, err := os.ReadFile("testdata/inventedwater/" + name + ".toml")
 	require.NoError(t, err)
+	return readWater(t, string(text))
+}
+
+func readWater(t testing.TB, text string) *WaterRecord {
+	t.Helper()
 	var list diag.List
-	root, ok := diag.ReadTOML(file, text, &list)
-	require.True(t, ok)
+	root, ok := diag.ReadTOML("w.toml", []byte(text), &list)
+	require.True(t, ok, list.Error())
 	require.True(t, IsWaterRecord(root))
 	r := ReadWaterRecord(root)
 	require.NoError(t, list.Err())
