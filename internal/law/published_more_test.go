@@ -290,14 +290,6 @@ reduced_ft = 3
 reduced_with = ["rotary_deflector", "drop_spreader"]
 exempt_planting_days = [30, 89]
 measured_from = "water_edge"
-[[rules]]
-id = "wait"
-citation = "24-31"
-topic = "window"
-effect = "ban"
-targets = ["N", "P"]
-binds = ["all"]
-when = [{ kind = "after_planting", from_day = 0, to_day = 29 }]
 `)
 	planted := func(ft float64) func(*Question) {
 		return both(near(ft, "rotary"), func(q *Question) { q.Planted = day("2026-03-02") })
@@ -305,7 +297,7 @@ when = [{ kind = "after_planting", from_day = 0, to_day = 29 }]
 	checkLaw(t, []*Record{city}, []dated{
 		{"within 10 feet", "2026-04-01", slowN, near(9, "rotary"), Closed, "a-florida-city/strip:10ft"},
 		{"3 feet with a shield", "2026-04-01", slowN, near(3, "rotary_deflector"), Conditional, ""},
-		{"29 days after planting", "2026-03-31", slowN, planted(20), Closed, "a-florida-city/wait"},
+		{"29 days after planting", "2026-03-31", slowN, planted(1), Closed, "a-florida-city/strip:10ft"},
 		{"30 days after planting", "2026-04-01", slowN, planted(1), Conditional, ""},
 		{"89 days after planting", "2026-05-30", slowN, planted(1), Conditional, ""},
 		{"90 days after planting", "2026-05-31", slowN, planted(1), Closed, "a-florida-city/strip:10ft"},
@@ -387,10 +379,11 @@ exempt = [
 	assert.Equal(t, 1, open)
 }
 
-// Georgia, Rule 391-3-30-.07 and the agency's page on Level 2: before 10 and
-// after 4 on Wednesday and Saturday for even numbers and lots without one, on
-// Thursday and Sunday for odd; Level 1's hours hold with it. "Before 10 and
-// after 16" are both ends of the same date.
+// Georgia, Rule 391-3-30-.07 and the agency's page on Level 2: "Wednesday and
+// Saturday before 10 and after 16", both ends of the same date; Level 2 includes
+// Level 1, and a lot without a number counts as even. That those are the days
+// of even numbers, that odd ones have Thursday and Sunday, and that the hours
+// are Level 1's is from memory.
 func TestPublishedGeorgiaLevelTwo(t *testing.T) {
 	r := realWater(t, `citation = "Ga. Comp. R. & Regs. 391-3-30-.07"
 force = "by_stage"
