@@ -2,21 +2,27 @@ package main
 
 import (
 	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/law"
 )
 
-const checkHelp = `check [--today 2026-11-25] [--in DIR]
+const checkHelp = `check [--reviews] [--today 2026-11-25] [--in DIR]
 
 Says everything that is wrong or stale in the workspace, with file and line.
-Mistakes end it with exit code 1; warnings alone do not.`
+Mistakes end it with exit code 1; warnings alone do not. With --reviews it also
+lists what of local law is to be looked at, by the day it is due.`
 
 // check loads the workspace and shows all problems, warnings included. It is
 // the only command that looks at the calendar on the wall.
 func check(w world, args []string) error {
 	fs, in := flags(w, "check", checkHelp)
 	asked := fs.String("today", "", "take this `date` for today")
+	reviews := fs.Bool("reviews", false, "list the reviews of local law, by the day they are due")
 	rest, err := parse(fs, args)
 	if err != nil {
 		return err
@@ -48,9 +54,39 @@ func check(w world, args []string) error {
 			warnings++
 		}
 	}
+	if *reviews {
+		printReviews(w.stdout, ws.Law.Reviews(today), today)
+	}
 	fmt.Fprintf(w.stdout, "%s, %s, %s, %s: no mistakes, %s.\n", count(len(ws.Zones), "zone"), grasses(len(ws.Grasses)),
-		count(len(ws.Rules), "rule"), count(len(ws.Ordinances), "record")+" of law", count(warnings, "warning"))
+		count(len(ws.Rules), "rule"), count(len(ws.Ordinances)+len(ws.Watering), "record")+" of law", count(warnings, "warning"))
 	return nil
+}
+
+// printReviews prints what an author works through: what is due, by when,
+// where to read and whom to ask.
+func printReviews(out io.Writer, reviews []law.Review, today civil.Date) {
+	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(tw, "DUE\tWHAT\tWHERE\tREAD OR ASK")
+	for _, r := range reviews {
+		due := r.Due.String()
+		switch {
+		case r.Due.IsZero():
+			due = "now"
+		case r.Past(today):
+			due += " (past)"
+		}
+		where := r.JurisdictionName
+		if r.Citation != "" {
+			where += ", " + r.Citation
+		}
+		source := r.SourceURL
+		if source == "" {
+			source = r.Office
+		}
+		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", due, strings.ReplaceAll(r.What, "_", " "), where, source)
+	}
+	tw.Flush()
+	fmt.Fprintln(out)
 }
 
 func grasses(n int) string {

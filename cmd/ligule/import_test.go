@@ -96,4 +96,8 @@ func TestExplain(t *testing.T) {
 	require.Equal(t, exitOK, code, stderr)
 	assert.Contains(t, stdout, "no mistakes")
 	assert.Contains(t, stderr, "warning")
+	code, stdout, _ = ligule(t, dir, "check", "--reviews", "--today", "2026-11-29")
+	require.Equal(t, exitOK, code)
+	assert.Contains(t, stdout, "Selvary County")
+	assert.Regexp(t, `2026-10-0\d \(past\) +review +Ivelsay`, stdout)
 }

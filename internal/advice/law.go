@@ -256,7 +256,7 @@ func (z ZoneLaw) ConditionReasons(p *Phrases, letter string) []Reason {
 			if c.Rule != nil {
 				text = c.Rule.AsWritten
 			}
-			s.add(place.Place, conditionPhrase(c.Kind), append(recordSlots(c.Record),
+			s.add(place.Place, conditionID(c), append(recordSlots(c.Record),
 				"value", figure(c.Value), "second", figure(c.Second), "words", strings.Join(c.Words, ", "), "rule", pinpoint(c.Record, c.Rule), "text", text,
 				"limits", z.limits(p, c))...)
 		}
@@ -283,6 +283,18 @@ func (z ZoneLaw) limits(p *Phrases, c law.Condition) string {
 		out += p.Say("condition.only_days", "days", dayList(p, days)).Text
 	}
 	return out
+}
+
+// conditionID is the phrase of a condition. A rule about heavy rain may name no
+// depth, and may mean a depth reached or one passed.
+func conditionID(c law.Condition) string {
+	switch {
+	case c.Kind == "rain" && math.IsNaN(c.Value):
+		return "condition.rain_unstated"
+	case c.Kind == "rain" && slices.Contains(c.Words, ">"):
+		return "condition.rain_above"
+	}
+	return conditionPhrase(c.Kind)
 }
 
 // conditionPhrase is the phrase of a kind of condition: "duty:sign_24h" is

@@ -73,6 +73,7 @@ func Needs() []Need {
 	for _, kind := range law.ConditionKinds() {
 		add(append(record, "value", "second", "words", "rule", "text", "limits"), conditionPhrase(kind))
 	}
+	add(append(record, "value", "second", "words", "rule", "text", "limits"), "condition.rain_above", "condition.rain_unstated")
 	add([]string{"products"}, "condition.only_products")
 	add([]string{"days"}, "condition.only_days")
 	return needs

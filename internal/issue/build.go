@@ -161,13 +161,7 @@ func zoneLaw(ws *workspace.Workspace, z advice.ZoneLaw) Law {
 	for _, p := range z.Places {
 		place := PlaceLaw{Place: p.Place, Homeowner: p.Homeowner[n], ForHire: p.ForHire[n], Phosphorus: p.Homeowner["P"]}
 		place.Conditions = advice.ZoneLaw{Monday: z.Monday, AsOf: z.AsOf, Places: []advice.PlaceLaw{p}}.ConditionReasons(ws.Phrases, n)
-		for _, id := range p.Place.Chain {
-			for _, r := range ws.Ordinances {
-				if r.Jurisdiction == id {
-					place.Records = append(place.Records, r)
-				}
-			}
-		}
+		place.Records = ws.Law.RecordsOf(p.Place, z.Monday, z.Monday.AddDays(6))
 		l.Places = append(l.Places, place)
 	}
 	return l
