@@ -30,6 +30,7 @@ func Needs() []advice.Need {
 		words("growth_state", strings.ReplaceAll(string(s), " ", "_"))
 	}
 	say("state.line", "state", "mow")
+	say("state.line_dry", "state", "mow")
 	say("state.mow", "days")
 	words("state", "no_mow", "unknown", "set_back")
 	say("state.watered", "state", "mow")

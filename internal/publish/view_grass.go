@@ -167,7 +167,11 @@ func (v viewer) state(gv *grassView, r turf.Reading) {
 	}
 	gv.State = strings.ReplaceAll(string(g.State), " ", "_")
 	gv.StateWord = v.must("growth_state", string(g.State))
-	gv.Line = v.say("state.line", "state", gv.StateWord, "mow", v.mow(g))
+	line := "state.line"
+	if r.Watered != nil {
+		line = "state.line_dry" // watering would change it, and the line must not stand alone
+	}
+	gv.Line = v.say(line, "state", gv.StateWord, "mow", v.mow(g))
 	gv.Index, gv.Scale = quantity.Fixed(g.G, 2), quantity.Fixed(math.Max(leastScale, math.Min(1, g.G)), 2)
 	gv.Factors = []factorView{
 		{string(turf.Temperature), quantity.Fixed(g.FT, 2)},
