@@ -21,6 +21,7 @@ type Input struct {
 	Catalogue *Catalogue
 	Phrases   *Phrases
 	Cautions  []Caution
+	Bags      []Bag
 	Units     quantity.System
 
 	grown map[int]turf.Reading // by days ago

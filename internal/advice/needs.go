@@ -43,6 +43,8 @@ func Needs() []Need {
 		add(nil, "verdict."+string(v))
 	}
 	add(nil, "answer.not_enough")
+	add([]string{"rate"}, "amount.rate")
+	add([]string{"product", "bag", "slow", "rate"}, "amount.bag")
 	add([]string{"gate", "say"}, "dropped.gate")
 	add([]string{"rule", "verdict"}, "dropped.outweighed")
 	add([]string{"gate", "verdict"}, "dropped.outranked")

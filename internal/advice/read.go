@@ -93,6 +93,9 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 			a.Dropped = append(a.Dropped, Dropped{c.draft, why})
 		}
 	}
+	if topic == Feed && a.Verdict == Do && slices.Contains(a.Lead.Uses, Nitrogen) {
+		a.Conditions = append(in.amounts(a.Lead.Rule), a.Conditions...)
+	}
 	uses := slices.Clone(a.Lead.Uses)
 	for _, s := range a.Support {
 		uses = append(uses, s.Uses...)

@@ -21,6 +21,7 @@ type Rule struct {
 	Uses     []string // what following it puts on the lawn; gates act on it
 	Grasses  []string // ids or kinds; empty is all
 	Climates []string // ids; empty is all
+	RateGM2  float64  // most nitrogen at one time by this rule, g/m²; 0 leaves it to the grass and the law
 	Say      string   // one sentence, with {slots}
 	Why      string   // may be empty
 	More     string   // id of a standing article; may be empty
@@ -77,6 +78,12 @@ func ReadRules(t *diag.Table, c *Catalogue) []*Rule {
 			rt.Errorf("weight", "", "%d is outside 0 to %d", r.Weight, maxWeight)
 		}
 		checkWords(rt, "uses", r.Uses, Uses())
+		if rate, ok := rt.OptQuantity("rate", quantity.NitrogenRate); ok {
+			r.RateGM2 = rate
+			if rate <= 0 || !slices.Contains(r.Uses, Nitrogen) {
+				rt.Errorf("rate", "leave it out, or name nitrogen in uses", "a rate of nitrogen belongs to a rule that uses nitrogen")
+			}
+		}
 		// A feeding that forgets to say what it spreads would slip past the law.
 		if r.Topic == Feed && r.Verdict == Do && rt.Has("uses") && !slices.ContainsFunc(r.Uses, isNutrient) {
 			rt.Errorf("uses", `name what is spread: one of "nitrogen", "phosphorus", "potassium", "iron"`, "a rule that says to feed must use a nutrient")

@@ -118,7 +118,7 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *we
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
 		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, Grass: p, Felt: felt,
-		Rules: ws.Rules, Catalogue: ws.Catalogue, Phrases: ws.Phrases, Cautions: ws.Cautions, Units: ws.Site.Units,
+		Rules: ws.Rules, Catalogue: ws.Catalogue, Phrases: ws.Phrases, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
 		Law: asked.ForGrass(ws.Law, p.ID),
 	}
 	if felt != nil {

@@ -139,6 +139,9 @@ func (l *loader) advice() {
 		l.ws.Cautions = advice.ReadCautions(t)
 		t.Close()
 	}
+	if t, ok := l.toml("data/bags.toml"); ok {
+		l.ws.Bags = advice.ReadBags(t)
+	}
 	if l.ws.Catalogue == nil {
 		return
 	}

@@ -29,6 +29,7 @@ type Workspace struct {
 	Rules      []*advice.Rule
 	Phrases    *advice.Phrases
 	Cautions   []advice.Caution
+	Bags       []advice.Bag
 	Law        *law.Book
 	Ordinances []*law.Record      // fertilizer laws
 	Watering   []*law.WaterRecord // watering laws
