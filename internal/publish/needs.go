@@ -47,6 +47,10 @@ func Needs() []advice.Need {
 	say("source.many", "first")
 	words("gate", "law.name", "storm.name", "growth.name")
 
+	say("calendar.name", "zone", "title")
+	say("calendar.closed", "place")
+	say("calendar.law", "law", "citation", "first", "last", "checked", "url")
+	words("calendar", "category", "invented", "ask")
 	words("law_state", "closed_all", "closed_part", "not_cleared", "conditional", "open")
 	for _, known := range []string{"verified", "secondary", "unverified"} {
 		say("law_check."+known, "date")

@@ -109,6 +109,7 @@ func (e *edition) jobs() []job {
 	jobs = append(jobs, e.standingJobs()...)
 	jobs = append(jobs, e.methodJobs()...)
 	jobs = append(jobs, page("/subscribe/", "subscribe", head{Section: "subscribe"}, now, civil.Date(0)))
+	jobs = append(jobs, e.calendarJobs()...)
 	return append(jobs, e.feedJobs()...)
 }
 

@@ -46,6 +46,8 @@ type zoneView struct {
 	Address                    string // of this zone in this week's issue, permanent
 	Current                    string // of the zone this week
 	Feed                       string
+	Calendar                   string       // of closed seasons, to download; "" if there is none to show
+	Subscription               template.URL // the same, for a calendar program to follow
 	Note                       *noteView
 	RegionNote                 string // address of the region's note, if the zone has one of its own beside it
 	Weather                    *weatherView
@@ -141,6 +143,9 @@ func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zone
 	}
 	zv.Weather = v.weather(z.Weather)
 	zv.Law = v.law(z.Law, iss.Date)
+	if len(v.closedEvents(z.Zone, iss.Date)) > 0 {
+		zv.Calendar, zv.Subscription = calendarAddress(z.ID), subscription(v.ws.Site.BaseURL, z.ID)
+	}
 	zv.Withheld = true
 	for _, g := range z.Grasses {
 		gv := v.grass(zv, g, z.Weather != nil)
