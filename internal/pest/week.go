@@ -9,20 +9,17 @@ import (
 	"ligule/internal/weather"
 )
 
-// Disease is a disease that the weather can be judged for.
-type Disease string
-
-// The diseases.
-const (
-	BrownPatch Disease = "brown-patch"
-	LargePatch Disease = "large-patch"
+// BrownPatch and LargePatch stand for their data files until rules ask those.
+var (
+	BrownPatch = Disease{ID: "brown-patch"}
+	LargePatch = Disease{ID: "large-patch"}
 )
 
 // Hosts reports whether the disease attacks grasses of the kind: brown patch
 // the cool-season ones, large patch the warm-season ones. Common practice; the
 // two share a pathogen species but not its group.
-func (d Disease) Hosts(k turf.Kind) bool {
-	return (d == BrownPatch) == (k == turf.CoolSeason)
+func (d *Disease) Hosts(k turf.Kind) bool {
+	return (d.ID == BrownPatch.ID) == (k == turf.CoolSeason)
 }
 
 // Risk is what a week's weather is to a disease.
@@ -39,7 +36,7 @@ func Week(d Disease, f *weather.Felt, last civil.Date, days int, state turf.Stat
 	var r Risk
 	sum := 0.0
 	for day := last.AddDays(1 - days); day <= last; day++ {
-		risk, estimated := daily(d, f, day, state)
+		risk, estimated := daily(&d, f, day, state)
 		if math.IsNaN(risk) {
 			continue
 		}
@@ -54,13 +51,13 @@ func Week(d Disease, f *weather.Felt, last civil.Date, days int, state turf.Stat
 	return r
 }
 
-func daily(d Disease, f *weather.Felt, day civil.Date, state turf.State) (risk float64, humidityEstimated bool) {
+func daily(d *Disease, f *weather.Felt, day civil.Date, state turf.State) (risk float64, humidityEstimated bool) {
 	i, ok := f.Index(day)
 	if !ok || f.Basis(day) == weather.Missing {
 		return math.NaN(), false
 	}
 	days := f.View.Days
-	if d == LargePatch {
+	if d.ID == LargePatch.ID {
 		var rain [7]float64
 		for k := range rain {
 			rain[k] = days.At(weather.RainMM, day.AddDays(k-6))

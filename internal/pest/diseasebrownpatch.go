@@ -1,0 +1,61 @@
+package pest
+
+import "math"
+
+// SchumannDay is what [SchumannWarning] looks at: the 24 hours before the tenth
+// hour in a row with more than 95 % relative humidity.
+type SchumannDay struct {
+	HumidH              float64 // hours in a row above 95 %
+	AirMeanC, AirMinC   float64
+	SoilMeanC, SoilMinC float64
+	Rain36hMM           float64 // rain or irrigation in the 36 h before the tenth hour
+}
+
+// SchumannWarning reports whether brown patch was favored by the rules of
+// Schumann, Clarke, Rowley & Burpee 1994 (Crop Protection 13:211–218), for
+// bentgrass in Massachusetts, New Jersey and Georgia: ten humid hours, air above
+// 20 °C on average and 15 °C at the lowest, soil above 21 and 18 °C, and 3 mm of
+// water. The numbers were read second-hand, in a list by Vincelli, University of
+// Kentucky. Known is false when what is missing could change the answer.
+func SchumannWarning(d SchumannDay) (warns, known bool) {
+	return allAbove([]bool{d.HumidH >= 10, d.AirMeanC > 20, d.AirMinC > 15, d.SoilMeanC > 21, d.SoilMinC > 18, d.Rain36hMM >= 3},
+		d.HumidH, d.AirMeanC, d.AirMinC, d.SoilMeanC, d.SoilMinC, d.Rain36hMM)
+}
+
+// brownPatchModel makes a daily risk of the index E of [BrownPatchIndex].
+type brownPatchModel struct {
+	from, full float64 // index at a risk of 0 and of 1
+	soilC      float64 // nothing is at risk in soil colder than this, °C
+	allowance  float64 // added to the index where the humidity is estimated
+}
+
+// scale puts the index on a scale from 0 to 1; NaN if either is missing.
+func (m *brownPatchModel) scale(index, soilC float64) float64 {
+	switch {
+	case soilC < m.soilC:
+		return 0
+	case math.IsNaN(index) || math.IsNaN(soilC):
+		return math.NaN()
+	}
+	return min(max((index-m.from)/(m.full-m.from), 0), 1)
+}
+
+func (m *brownPatchModel) day(w *dayColumns, i int) dayRisk {
+	soil := w.soilOrAirC(i)
+	rh, estimated := w.humidity(i)
+	var flags riskFlags
+	index := BrownPatchIndex(w.tminC[i], rh)
+	if estimated {
+		index += m.allowance
+		flags = humidityEstimated
+	}
+	switch r := m.scale(index, soil); {
+	case !math.IsNaN(r):
+		return dayRisk{r, flags}
+	case math.IsNaN(w.tminC[i]):
+		return unknownRisk(lacksTemperature)
+	case math.IsNaN(soil):
+		return unknownRisk(lacksSoil)
+	}
+	return unknownRisk(lacksHumidity)
+}

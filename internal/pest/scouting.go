@@ -1,0 +1,186 @@
+package pest
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"ligule/internal/civil"
+	"ligule/internal/diag"
+)
+
+// Report is one look at a lawn: a line of a scouting file. That somebody looked
+// and found nothing is data.
+type Report struct {
+	Date      civil.Date
+	Zone      string
+	Grass     string  // id; "" is any of the zone
+	Place     string  // "back lawn"; may be empty
+	Finding   string  // id of a pest, or [FoundNone] or [FoundUnknown]
+	Severity  string  // a word of [Severities]; "" if not told
+	AreaPct   float64 // share of the lawn, %; NaN if not told
+	Patches   int     // 0: not counted
+	DiameterM float64 // mean diameter of the patches; NaN if not told
+	Method    string  // how it was confirmed: "eye", "lab" or ""
+
+	Confirmed     bool // by eye or laboratory
+	MarginActive  bool // the patch has an active margin
+	StandingWater bool
+	MownDays      int // days between mowings; 0: not told
+	Note          string
+
+	Line int // in its file
+}
+
+// What a report may find besides a pest.
+const (
+	FoundNone    = "none"    // looked, and saw nothing
+	FoundUnknown = "unknown" // damage that nobody could name
+)
+
+// Severities are the words for the share of a lawn that is affected.
+func Severities() []string {
+	return []string{"none", "trace", "1-5", "6-10", "11-25", "26-50", "over-50"}
+}
+
+// SeverityOf returns the word for a share of the lawn, %: "none" for 0, "trace"
+// below 1, and so on; "" for a share that is not known. Own design.
+func SeverityOf(areaPct float64) string {
+	words := Severities()
+	x := math.Round(areaPct*10) / 10
+	switch {
+	case math.IsNaN(x):
+		return ""
+	case areaPct <= 0:
+		return words[0]
+	case x < 1:
+		return words[1]
+	case x < 5.5:
+		return words[2]
+	case x < 10.5:
+		return words[3]
+	case x < 25.5:
+		return words[4]
+	case x <= 50:
+		return words[5]
+	}
+	return words[6]
+}
+
+// AffectedPct returns the share of a lawn, %, that round patches of the diameters
+// cover, all in one unit of length, the lawn's area in its square. Patches that
+// overlap count twice.
+func AffectedPct(diameters []float64, lawn float64) float64 {
+	sum := 0.0
+	for _, d := range diameters {
+		sum += CircleArea(d/2, 0)
+	}
+	return 100 * sum / lawn
+}
+
+// ReadScouting reads a scouting file: comma-separated, with a header line and the
+// columns date, zone and finding; besides, any of grass, place, severity,
+// area_pct, patches, diameter_ft or diameter_m, confirmed, margin_active,
+// standing_water, mown_every_days and note. Every mistake goes to the list with
+// its line; lines with a mistake are left out. If the file's name is a year, all
+// dates have to be of it. That zones, grasses and findings exist is for the
+// caller to see.
+func ReadScouting(file string, text []byte, list *diag.List) []Report {
+	rows := readLog(file, text, list, []string{"date", "zone", "finding"},
+		[]string{"grass", "place", "severity", "area_pct", "patches", "diameter_ft", "diameter_m", "confirmed", "margin_active", "standing_water", "mown_every_days", "note"})
+	var out []Report
+	for _, row := range rows {
+		r := Report{
+			Date: row.date("date"), Zone: row.id("zone", true), Grass: row.id("grass", false), Place: row.text("place"),
+			Finding: row.id("finding", true), Severity: row.one("severity", Severities()...),
+			AreaPct: row.number("area_pct", 0, 100), Patches: row.whole("patches", 10000),
+			Method:       row.one("confirmed", "eye", "lab", "no"),
+			MarginActive: row.yes("margin_active"), StandingWater: row.yes("standing_water"),
+			MownDays: row.whole("mown_every_days", 365), Note: row.text("note"), Line: row.line,
+		}
+		r.DiameterM = row.number("diameter_m", 0, 100)
+		if ft := row.number("diameter_ft", 0, 300); !math.IsNaN(ft) {
+			if !math.IsNaN(r.DiameterM) {
+				row.errorf("diameter_ft", "leave one of them empty", "the diameter is given twice")
+			}
+			r.DiameterM = ft * meterPerFoot
+		}
+		if r.Method == "no" {
+			r.Method = ""
+		}
+		r.Confirmed = r.Method != ""
+		row.checkReport(&r)
+		if !row.bad {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func (row *logRow) checkReport(r *Report) {
+	if of := SeverityOf(r.AreaPct); r.Severity != "" && of != "" && of != r.Severity {
+		row.errorf("severity", "write "+of+" or leave it empty", "%s does not fit the area", r.Severity)
+	}
+	if r.Severity == "" {
+		r.Severity = SeverityOf(r.AreaPct)
+	}
+	if r.Finding == FoundNone && (r.AreaPct > 0 || r.Severity != "" && r.Severity != "none" || r.MarginActive || r.Patches > 0) {
+		row.errorf("finding", "write what was found, or leave the rest empty", "nothing was found, and yet there is damage")
+	}
+	if r.Finding == FoundUnknown && r.Confirmed {
+		row.errorf("confirmed", "leave it empty", "what nobody could name cannot be confirmed")
+	}
+}
+
+const meterPerFoot = 0.3048
+
+// Treatment is one pesticide treatment: a line of a treatment log.
+type Treatment struct {
+	Date         civil.Date
+	Zone         string
+	Grass        string   // id; "" is any of the zone
+	Place        string   // labels count by the place; may be empty
+	Target       string   // id of a pest
+	Groups       []string // codes of FRAC, HRAC or IRAC, each once, in the order written
+	AreaM2       float64  // treated; NaN if not told
+	IntervalDays int      // of the label; 0: not told
+	Note         string
+
+	Line int // in its file
+}
+
+// ReadTreatments reads a treatment log as [ReadScouting] does: columns date,
+// zone, target and groups ("11+3"; a mixture has all its groups); besides, any of
+// grass, place, area_ft2 or area_m2, interval_days and note.
+func ReadTreatments(file string, text []byte, list *diag.List) []Treatment {
+	rows := readLog(file, text, list, []string{"date", "zone", "target", "groups"},
+		[]string{"grass", "place", "area_ft2", "area_m2", "interval_days", "note"})
+	var out []Treatment
+	for _, row := range rows {
+		t := Treatment{
+			Date: row.date("date"), Zone: row.id("zone", true), Grass: row.id("grass", false), Place: row.text("place"),
+			Target: row.id("target", true), IntervalDays: row.whole("interval_days", 365), Note: row.text("note"), Line: row.line,
+		}
+		for _, code := range strings.Split(row.cell("groups"), "+") {
+			g, ok := GroupCode(code)
+			if !ok {
+				row.errorf("groups", `write codes as 11+3 or M05`, "%q is not the code of a group", code)
+				continue
+			}
+			if !slices.Contains(t.Groups, g) {
+				t.Groups = append(t.Groups, g)
+			}
+		}
+		t.AreaM2 = row.number("area_m2", 0, 1e6)
+		if ft2 := row.number("area_ft2", 0, 1e7); !math.IsNaN(ft2) {
+			if !math.IsNaN(t.AreaM2) {
+				row.errorf("area_ft2", "leave one of them empty", "the area is given twice")
+			}
+			t.AreaM2 = ft2 * meterPerFoot * meterPerFoot
+		}
+		if !row.bad {
+			out = append(out, t)
+		}
+	}
+	return out
+}
