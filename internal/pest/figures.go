@@ -143,10 +143,3 @@ func (f *figures) flag(key string) bool {
 	f.keys = append(f.keys, key)
 	return f.Bool(key)
 }
-
-// fileID records a file name that is no id.
-func fileID(id string, t *diag.Table) {
-	if !diag.IsID(id) {
-		t.Errorf("", "name it with lower-case words joined by hyphens", "the file's name %q is not an id", id)
-	}
-}
