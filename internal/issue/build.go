@@ -11,6 +11,7 @@ import (
 
 	"ligule/internal/advice"
 	"ligule/internal/civil"
+	"ligule/internal/law"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
@@ -160,11 +161,32 @@ func zoneLaw(ws *workspace.Workspace, z advice.ZoneLaw) Law {
 	}
 	for _, p := range z.Places {
 		place := PlaceLaw{Place: p.Place, Homeowner: p.Homeowner[n], ForHire: p.ForHire[n], Phosphorus: p.Homeowner["P"]}
-		place.Conditions = advice.ZoneLaw{Monday: z.Monday, AsOf: z.AsOf, Places: []advice.PlaceLaw{p}}.ConditionReasons(ws.Phrases, n)
+		place.Home = placeReasons(ws.Phrases, z, p, n)
+		place.Hire = placeReasons(ws.Phrases, z, forHire(ws.Law, z, p, n), n)
 		place.Records = ws.Law.RecordsOf(p.Place, z.Monday, z.Monday.AddDays(6))
+		place.Watering = ws.Law.WaterWeek(p.Place, "public", z.Monday, z.AsOf)
 		l.Places = append(l.Places, place)
 	}
 	return l
+}
+
+// placeReasons words one place by itself.
+func placeReasons(phrases *advice.Phrases, z advice.ZoneLaw, p advice.PlaceLaw, letter string) PlaceReasons {
+	z.Places = []advice.PlaceLaw{p}
+	return PlaceReasons{
+		Closed: z.ClosureReasons(phrases, letter), Unknown: z.UnclearReasons(phrases, letter),
+		Conditions: z.ConditionReasons(phrases, letter), Next: z.NextReasons(phrases, letter),
+	}
+}
+
+// forHire is a place's law for one nutrient as somebody meets it who is paid
+// to spread it, in the fields from which reasons are worded.
+func forHire(b *law.Book, z advice.ZoneLaw, p advice.PlaceLaw, letter string) advice.PlaceLaw {
+	q := law.Question{Place: p.Place, Actor: law.ForHire, AsOf: z.AsOf, Product: law.Product{Unknown: true, Nutrients: []string{letter}}}
+	return advice.PlaceLaw{
+		Place: p.Place, Homeowner: map[string]law.PlaceWeek{letter: p.ForHire[letter]},
+		Conditions: map[string][]law.Condition{letter: b.WeekConditions(q, z.Monday)},
+	}
 }
 
 // weekWeather lays out the days around an issue date.

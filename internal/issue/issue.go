@@ -84,6 +84,15 @@ type PlaceLaw struct {
 	Homeowner  law.PlaceWeek // nitrogen
 	ForHire    law.PlaceWeek // nitrogen
 	Phosphorus law.PlaceWeek // homeowner
-	Conditions []advice.Reason
+	Home, Hire PlaceReasons  // nitrogen: for who does it at home, and for who is paid to do it
 	Records    []*law.Record // the chain's records that speak, upper first
+	Watering   law.WaterWeek // with water of the public supply
+}
+
+// PlaceReasons words what the law of one place says to one person.
+type PlaceReasons struct {
+	Closed     []advice.Reason // each closing law with its days
+	Unknown    []advice.Reason // why it is not cleared
+	Conditions []advice.Reason // limits and duties
+	Next       []advice.Reason // the next opening or closing after the week
 }

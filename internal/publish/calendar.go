@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"slices"
 	"strings"
+	"unicode"
 
 	ics "github.com/arran4/golang-ical"
 
@@ -31,20 +32,32 @@ type closedEvent struct {
 // and next at every place of the zone.
 func (e *edition) calendarJobs() []job {
 	var jobs []job
-	for _, z := range e.pressed.Zones {
-		// The standard wants at least one event in a calendar.
-		if len(e.closedEvents(z.Zone, e.pressed.Date)) == 0 {
-			continue
+	for i, z := range e.pressed.Zones {
+		events := e.closed[i]
+		if len(events) == 0 {
+			continue // the standard wants at least one event in a calendar
 		}
 		jobs = append(jobs, job{print: func(e *edition) ([]File, error) {
-			body, err := e.calendar(z.Zone)
+			body, err := e.calendar(z.Zone, events)
 			if err != nil {
 				return nil, err
 			}
-			return []File{{Path: filePath(calendarAddress(z.ID)), Body: body}}, nil
+			return []File{{Path: filePath(calendarAddress(z.ID)), Body: body, Entry: true}}, nil
 		}})
 	}
 	return jobs
+}
+
+// addCalendars finds the closed seasons of the pressed week's zones and links
+// their calendars from the zones' views.
+func (e *edition) addCalendars() {
+	for i, z := range e.pressed.Zones {
+		events := e.closedEvents(z.Zone, e.pressed.Date)
+		e.closed = append(e.closed, events)
+		if len(events) > 0 {
+			e.now.Zones[i].Calendar, e.now.Zones[i].Subscription = calendarAddress(z.ID), subscription(e.ws.Site.BaseURL, z.ID)
+		}
+	}
 }
 
 func calendarAddress(zone string) string { return "/zones/" + zone + "/calendar.ics" }
@@ -59,18 +72,18 @@ func subscription(baseURL, zone string) template.URL {
 
 // calendar writes one zone's calendar by RFC 5545 (Desruisseaux 2009), with the
 // names and refresh times of RFC 7986 (Daboo 2016).
-func (e *edition) calendar(z *workspace.Zone) ([]byte, error) {
+func (e *edition) calendar(z *workspace.Zone, events []closedEvent) ([]byte, error) {
 	s := e.ws.Site
 	cal := ics.NewCalendarFor("Ligule")
 	cal.SetProductId("-//Ligule//Lawn advisory//EN")
 	cal.SetCalscale("GREGORIAN")
-	name := e.say("calendar.name", "zone", z.Name, "title", s.Title)
+	name := calendarText(e.inventedIf(s.Demo, e.say("calendar.name", "zone", z.Name, "title", s.Title)))
 	cal.SetName(name)
 	cal.SetXWRCalName(name)
 	cal.SetRefreshInterval(calendarRefresh)
 	cal.SetXPublishedTTL(calendarRefresh)
 	address := s.BaseURL + "/zones/" + z.ID + "/"
-	for _, ev := range e.closedEvents(z, e.pressed.Date) {
+	for _, ev := range events {
 		event := cal.AddEvent(ev.uid)
 		// Without a method the stamp is when the information was last revised,
 		// which is when its law was read; never the clock.
@@ -98,38 +111,59 @@ func (v viewer) closedEvents(z *workspace.Zone, date civil.Date) []closedEvent {
 	var out []closedEvent
 	taken := map[string]bool{}
 	for _, place := range z.Places {
-		// Looked at wider, so that a season keeps its first and last day.
-		for _, span := range v.ws.Law.ClosedSpans(place, law.Homeowner, "N", civil.MustDate(year-1, 1, 1), civil.MustDate(year+2, 12, 31)) {
-			if span.Last < from || span.First > to || len(span.Laws) == 0 {
-				continue
-			}
-			ev := closedEvent{first: span.First, end: span.EndExclusive(), summary: v.say("calendar.closed", "place", place.Name)}
+		for _, span := range v.seasons(place, asked{law.Homeowner, "N"}, from, to, date) {
+			ev := closedEvent{first: span.First, end: span.EndExclusive()}
 			id := "closed-" + z.ID + "-" + slug(place.Name) + "-" + span.First.String()
 			for n := 2; taken[id]; n++ {
 				id = fmt.Sprintf("closed-%s-%s-%s-%d", z.ID, slug(place.Name), span.First, n)
 			}
 			taken[id] = true
 			ev.uid = id + "@" + v.ws.Site.FeedDomain
+			invented := v.ws.Site.Demo
 			var lines []string
 			for _, l := range span.Laws {
-				ev.revised = max(ev.revised, l.Record.CheckedOn)
-				citation := l.Record.Citation
-				if l.Rule != nil && l.Rule.Citation != "" {
-					citation = l.Rule.Citation
+				r := l.Record
+				ev.revised, invented = max(ev.revised, r.CheckedOn), invented || r.Fictional
+				check := v.say("law_check."+r.Verification, "date", longDate(r.CheckedOn))
+				if r.Stale(date) {
+					check += " " + v.must("calendar", "stale")
 				}
-				lines = append(lines, v.say("calendar.law", "law", l.Record.Title, "citation", citation, "first", longDate(l.First), "last", longDate(l.Last),
-					"checked", longDate(l.Record.CheckedOn), "url", l.Record.SourceURL))
-				if l.Record.Fictional {
-					lines = append(lines, v.must("calendar", "invented"))
-				}
+				lines = append(lines, v.say("calendar.law", "law", r.Title, "citation", ruleCitation(l), "first", longDate(l.First), "last", longDate(l.Last),
+					"check", check, "url", r.SourceURL))
 			}
-			lines = append(lines, v.must("calendar", "ask"))
-			ev.description = strings.Join(slices.Compact(lines), "\n")
+			if invented {
+				lines = append(lines, v.must("calendar", "invented"))
+			}
+			lines = append(lines, v.must("calendar", "others"), v.must("calendar", "ask"))
+			ev.summary = calendarText(v.inventedIf(invented, v.say("calendar.closed", "place", place.Name)))
+			for k := range lines {
+				lines[k] = calendarText(lines[k])
+			}
+			ev.description = strings.Join(lines, "\n")
 			out = append(out, ev)
 		}
 	}
 	slices.SortFunc(out, func(a, b closedEvent) int { return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.uid, b.uid)) })
 	return out
+}
+
+// inventedIf says after a name that what it names is invented, if it is.
+func (v viewer) inventedIf(is bool, name string) string {
+	if !is {
+		return name
+	}
+	return name + " (" + v.must("lawfeed", "invented") + ")"
+}
+
+// calendarText takes the control characters out of a text, which no calendar may
+// hold and the library would let pass.
+func calendarText(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, s)
 }
 
 // slug turns a name into lower-case words joined by hyphens, for ids.

@@ -79,7 +79,18 @@ type rssCategory struct {
 
 // feed prints a feed of entries, newest first.
 func (p *printer) feed(name, address, self string, entries []entry) ([]byte, error) {
-	base := p.site.BaseURL
+	var items []rssItem
+	var newest time.Time
+	for i, e := range entries[:min(len(entries), feedItems)] {
+		if i == 0 {
+			newest = e.issued
+		}
+		item, err := p.item(e)
+		if err != nil {
+			return nil, err
+		}
+		items = append(items, item)
+	}
 	channel := feedData{Site: p.site, Name: name}
 	title, err := p.line("feed", "channel-title", channel)
 	if err != nil {
@@ -89,6 +100,13 @@ func (p *printer) feed(name, address, self string, entries []entry) ([]byte, err
 	if err != nil {
 		return nil, err
 	}
+	return p.document(title, about, address, self, items, newest)
+}
+
+// document prints a channel with its items. newest is when its newest item came
+// out, never the clock: an unchanged feed keeps its bytes.
+func (p *printer) document(title, about, address, self string, items []rssItem, newest time.Time) ([]byte, error) {
+	base := p.site.BaseURL
 	rss := &feeds.RssFeed{
 		Title: title, Link: base + address, Description: about, Language: strings.ToLower(p.site.Language), Ttl: feedTTL,
 		Generator: "Ligule", Docs: "https://www.rssboard.org/rss-specification",
@@ -96,23 +114,12 @@ func (p *printer) feed(name, address, self string, entries []entry) ([]byte, err
 	if p.site.Contact != "" {
 		rss.ManagingEditor = fmt.Sprintf("%s (%s)", p.site.Contact, p.site.Publisher)
 	}
+	if !newest.IsZero() {
+		rss.PubDate, rss.LastBuildDate = newest.Format(time.RFC1123Z), newest.Format(time.RFC1123Z)
+	}
 	doc := &rssDocument{
 		Version: "2.0", ContentNS: "http://purl.org/rss/1.0/modules/content/", AtomNS: "http://www.w3.org/2005/Atom",
-		Channel: rssChannel{RssFeed: rss, Self: rssLink{base + self, "self", "application/rss+xml"}},
-	}
-	for i, e := range entries {
-		if i == 0 {
-			// Never the clock: an unchanged feed keeps its bytes.
-			rss.PubDate, rss.LastBuildDate = e.issued.Format(time.RFC1123Z), e.issued.Format(time.RFC1123Z)
-		}
-		if i == feedItems {
-			break
-		}
-		item, err := p.item(e)
-		if err != nil {
-			return nil, err
-		}
-		doc.Channel.Items = append(doc.Channel.Items, item)
+		Channel: rssChannel{RssFeed: rss, Self: rssLink{base + self, "self", "application/rss+xml"}, Items: items},
 	}
 	var b bytes.Buffer
 	if err := feeds.WriteXML(doc, &b); err != nil {
@@ -150,8 +157,8 @@ func (p *printer) item(e entry) (rssItem, error) {
 // tagURI is the lasting name of an advisory: Kindberg and Hawke (2005), The
 // 'tag' URI Scheme, RFC 4151. The date in it is when the domain was first
 // ours, not the item's.
-func tagURI(s workspace.Site, what, week string) string {
-	return fmt.Sprintf("tag:%s,%04d:advisory/%s/%s", s.FeedDomain, s.FeedSince.Year(), what, week)
+func tagURI(s workspace.Site, kind, what string) string {
+	return fmt.Sprintf("tag:%s,%04d:%s/%s", s.FeedDomain, s.FeedSince.Year(), kind, what)
 }
 
 // clock turns issue dates into the instants that feeds want.

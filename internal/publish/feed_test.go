@@ -49,10 +49,11 @@ type rssFile struct {
 	} `xml:"channel"`
 }
 
+// feedFiles are the feeds of issues: the region's and each zone's.
 func feedFiles(site *Site) map[string][]byte {
 	out := map[string][]byte{}
 	for _, f := range site.Files {
-		if strings.HasSuffix(f.Path, "feed.xml") {
+		if strings.HasSuffix(f.Path, "feed.xml") && f.Path != filePath(lawFeedAddress) {
 			out[f.Path] = f.Body
 		}
 	}
@@ -65,41 +66,19 @@ func TestFeedsKeepToTheSpecification(t *testing.T) {
 	found := feedFiles(site)
 	require.Len(t, found, 4)
 	for path, body := range found {
-		assert.True(t, bytes.HasPrefix(body, []byte(xml.Header[:len(xml.Header)-1])), "%s: declaration", path)
-		var f rssFile
-		require.NoError(t, xml.Unmarshal(body, &f), path)
-		c := f.Channel
-		assert.Equal(t, "2.0", f.Version, path)
-		for _, required := range []string{c.Title, c.Description, c.PubDate, c.ManagingEditor} {
-			assert.NotEmpty(t, required, path)
-		}
-		assert.Contains(t, c.Title, "(invented example)", path)
-		assert.Equal(t, "en-us", c.Language, path)
-		assert.Equal(t, 720, c.TTL, path)
-		assert.Equal(t, c.Items[0].PubDate, c.LastBuildDate, "%s: the newest item's time, never the clock", path)
-		assert.Contains(t, string(body), fmt.Sprintf(`<atom:link href="https://lawns.example.org/almanac/%s" rel="self" type="application/rss+xml"></atom:link>`, path))
-		require.Len(t, c.Items, 2, path)
+		f := checkFeed(t, site, path, body)
+		require.Len(t, f.Channel.Items, 2, path)
 		before := time.Time{}
-		for i, item := range c.Items {
+		for i, item := range f.Channel.Items {
 			at, err := time.Parse(time.RFC1123Z, item.PubDate)
-			require.NoError(t, err, "%s: four-digit year, English names, numeric zone", path)
-			assert.Equal(t, item.PubDate, at.Format(time.RFC1123Z), "%s: the weekday is right", path)
+			require.NoError(t, err)
 			if i > 0 {
 				assert.True(t, at.Before(before), "%s: newest first", path)
 			}
 			before = at
-			assert.Equal(t, "false", item.GUID.PermaLink, path)
-			assert.NotEmpty(t, item.Description, path)
 			assert.Contains(t, item.Title, "(invented example)", path)
-			link, err := url.Parse(item.Link)
-			require.NoError(t, err)
-			_, printed := site.Find(filePath(strings.TrimPrefix(link.Path, "/almanac")))
-			assert.True(t, link.IsAbs() && printed, "%s: %s", path, item.Link)
-			require.Len(t, item.Categories, 1, path)
 			assert.Equal(t, "https://lawns.example.org/almanac/zones/", item.Categories[0].Domain, path)
-			checkFeedContent(t, path, item.Content)
 		}
-		checkFeedOrder(t, path, body)
 	}
 	var zone rssFile
 	require.NoError(t, xml.Unmarshal(found["zones/gannet-shore/feed.xml"], &zone))
@@ -111,6 +90,47 @@ func TestFeedsKeepToTheSpecification(t *testing.T) {
 	var region rssFile
 	require.NoError(t, xml.Unmarshal(found["feed.xml"], &region))
 	assert.Equal(t, "tag:lawns.example.org,2026:advisory/region/2026-W48", region.Channel.Items[0].GUID.ID)
+}
+
+// checkFeed holds a feed of the fixture to the specification of RSS 2.0 and to
+// what the site says of all its feeds.
+func checkFeed(t *testing.T, site *Site, path string, body []byte) rssFile {
+	t.Helper()
+	assert.True(t, bytes.HasPrefix(body, []byte(xml.Header[:len(xml.Header)-1])), "%s: declaration", path)
+	var f rssFile
+	require.NoError(t, xml.Unmarshal(body, &f), path)
+	c := f.Channel
+	assert.Equal(t, "2.0", f.Version, path)
+	for _, required := range []string{c.Title, c.Description, c.PubDate, c.ManagingEditor} {
+		assert.NotEmpty(t, required, path)
+	}
+	assert.Contains(t, c.Title, "(invented example)", path)
+	assert.Equal(t, "en-us", c.Language, path)
+	assert.Equal(t, 720, c.TTL, path)
+	require.NotEmpty(t, c.Items, path)
+	assert.Equal(t, c.Items[0].PubDate, c.LastBuildDate, "%s: the newest item's time, never the clock", path)
+	assert.Contains(t, string(body), fmt.Sprintf(`<atom:link href="https://lawns.example.org/almanac/%s" rel="self" type="application/rss+xml"></atom:link>`, path))
+	ids, before := map[string]bool{}, time.Time{}
+	for i, item := range c.Items {
+		at, err := time.Parse(time.RFC1123Z, item.PubDate)
+		require.NoError(t, err, "%s: four-digit year, English names, numeric zone", path)
+		assert.Equal(t, item.PubDate, at.Format(time.RFC1123Z), "%s: the weekday is right", path)
+		assert.True(t, i == 0 || !at.After(before), "%s: newest first", path)
+		before = at
+		assert.Equal(t, "false", item.GUID.PermaLink, path)
+		assert.Regexp(t, `^tag:lawns\.example\.org,2026:[a-z0-9/W-]+$`, item.GUID.ID, path)
+		assert.False(t, ids[item.GUID.ID], "%s: %s twice", path, item.GUID.ID)
+		ids[item.GUID.ID] = true
+		assert.NotEmpty(t, item.Description, path)
+		link, err := url.Parse(item.Link)
+		require.NoError(t, err)
+		_, printed := site.Find(filePath(strings.TrimPrefix(link.Path, "/almanac")))
+		assert.True(t, link.IsAbs() && printed, "%s: %s", path, item.Link)
+		require.Len(t, item.Categories, 1, path)
+		checkFeedContent(t, path, item.Content)
+	}
+	checkFeedOrder(t, path, body)
+	return f
 }
 
 // checkFeedContent keeps items to what feed readers leave alone.

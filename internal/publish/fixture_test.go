@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -132,7 +133,8 @@ func ordinance(t testing.TB) *law.Record {
 		ReviewMonths: 12, RelationDown: "floor", Enforcement: "County code office.", Penalty: "A warning.",
 		Definitions: law.Definitions{NotFertilizer: []string{"lime", "compost"}},
 		Rules: []law.Rule{
-			{ID: "winter", Citation: "7-2", AsWritten: "not after November 15", Topic: "window", Effect: "ban", Targets: []string{"N"}, Binds: []law.Actor{"all"}},
+			{ID: "winter", Citation: "7-2", AsWritten: "not after November 15", Topic: "window", Effect: "ban", Targets: []string{"N"}, Binds: []law.Actor{"all"},
+				When: []law.When{annual(t, "11-15", "02-last", "(]")}},
 			{ID: "rate", Citation: "7-3", Topic: "rate", Effect: "cap", Targets: []string{"N"}, Binds: []law.Actor{law.Homeowner}, PerAppTotalNLb1000: number(0.75),
 				AnnualNByGrassLb1000: map[string]float64{"zoysia": 2, "default": 3}, MinSlowPct: number(50), ExemptSites: []string{"farm"}},
 			{ID: "buffer", Citation: "7-4", Topic: "buffer", Effect: "ban", Targets: []string{"N", "P"}, Binds: []law.Actor{"all"}, BufferFt: number(10),
@@ -140,6 +142,31 @@ func ordinance(t testing.TB) *law.Record {
 			{ID: "rain", Citation: "7-5", Topic: "weather", Effect: "ban", Targets: []string{"N"}, Binds: []law.Actor{"all"}, RainIn: number(2), RainHours: 24,
 				RainCompare: ">=", RainBasis: "forecast", Ground: []string{"frozen", "saturated"}, Alerts: []string{"Flood Watch"}},
 		},
+	}
+}
+
+func annual(t testing.TB, from, to, bounds string) law.When {
+	t.Helper()
+	first, err := law.ParseAnchor(from)
+	require.NoError(t, err)
+	last, err := law.ParseAnchor(to)
+	require.NoError(t, err)
+	return law.When{Kind: "annual", FromAnchor: first, ToAnchor: last, Bounds: bounds, BoundsBasis: "text"}
+}
+
+// waterRule is an invented county watering law by house numbers.
+func waterRule(t testing.TB, name func(string) string) *law.WaterRecord {
+	depthIn, minutes, waterInIn := 0.75, 60.0, 0.25
+	return &law.WaterRecord{
+		Schema: 1, ID: "shore-water", Fictional: true, Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York",
+		Title: name("Sprinkler Rule"), Citation: name("Shore Co. Code ch. 12"), SourceURL: "https://law.example.invalid/shore/12",
+		EffectiveFrom: date(t, "2016-03-01"), Verification: "verified", CheckedOn: date(t, "2026-01-08"), ReviewMonths: 12,
+		Force: "mandatory", SourceWater: []string{"public"}, NoNumber: "odd", LetterSuffix: "ignore",
+		ClosedHours: []law.Hours{{From: 10 * 60, To: 16*60 + 30}}, MaxDepthIn: &depthIn, MaxMinutesPerStation: &minutes,
+		Schedules: []law.WaterSchedule{{ID: "all-year", Days: []law.WaterDays{
+			{Group: "odd", Days: []time.Weekday{time.Wednesday, time.Saturday}}, {Group: "even", Days: []time.Weekday{time.Thursday, time.Sunday}},
+		}}},
+		Exempt: []law.WaterExemption{{What: "drip"}, {What: "water_in", MaxIn: &waterInIn, WithinHours: 24}, {What: "new_turf", AnyDay: &law.DayRange{From: 0, To: 29}}},
 	}
 }
 
@@ -195,8 +222,14 @@ func newWorld(t testing.TB, name func(string) string) world {
 		profile("tall-fescue", name("Tall fescue"), "Lolium arundinaceum", turf.CoolSeason),
 	}
 	ws.Grasses = grasses
-	shore := &workspace.Zone{ID: "gannet-shore", Name: name("Gannet Shore"), Grasses: grasses[:2]}
-	plateau := &workspace.Zone{ID: "brackmoor", Name: name("Brackmoor Plateau"), Grasses: grasses[2:]}
+	ws.Watering = []*law.WaterRecord{waterRule(t, name)}
+	ws.Law = law.NewBook(ws.Ordinances, ws.Places).WithWatering(ws.Watering)
+	shore := &workspace.Zone{ID: "gannet-shore", Name: name("Gannet Shore"), Grasses: grasses[:2], Places: []law.Place{
+		{Name: name("Vellinport"), Chain: []string{"ossamere", "shore-county"}}, {Name: "the islands", Chain: []string{"ossamere"}},
+	}}
+	plateau := &workspace.Zone{ID: "brackmoor", Name: name("Brackmoor Plateau"), Grasses: grasses[2:], Places: []law.Place{
+		{Name: "Brackmoor", Chain: []string{"ossamere", "hill-county"}},
+	}}
 	bottoms := &workspace.Zone{ID: "ellerwade", Name: name("Ellerwade Bottoms"), Grasses: grasses[1:]}
 	ws.Zones = []*workspace.Zone{plateau, bottoms, shore}
 	w := world{ws: ws}
@@ -217,8 +250,8 @@ func newWorld(t testing.TB, name func(string) string) world {
 
 // shoreZone is closed at one of two places, and has a note of its own.
 func shoreZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *workspace.Zone, record *law.Record, name func(string) string) *issue.Zone {
-	town := law.Place{Name: name("Vellinport"), Chain: []string{"ossamere", "shore-county"}}
-	open := law.Place{Name: "the islands", Chain: []string{"ossamere"}}
+	town, open := z.Places[0], z.Places[1]
+	monday := iss.Week.Monday()
 	hit := law.Hit{Record: record, Rule: &record.Rules[0], Verdict: law.Closed}
 	iz := &issue.Zone{
 		Zone: z, ClimateName: "The coast", StationName: name("Gannet Light"),
@@ -226,9 +259,14 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *works
 		Changed: []advice.Reason{{ID: "changed.state", Text: name("Zoysiagrass went from growing to slowing.")}},
 		Law: issue.Law{
 			Places: []issue.PlaceLaw{
-				{Place: town, Homeowner: placeWeek(town, "closed_all", law.Closed, hit), ForHire: placeWeek(town, "closed_all", law.Closed, hit), Phosphorus: placeWeek(town, "open", law.Open), Records: []*law.Record{record}},
-				{Place: open, Homeowner: placeWeek(open, "conditional", law.Conditional), ForHire: placeWeek(open, "open", law.Open), Phosphorus: placeWeek(open, "open", law.Open),
-					Conditions: []advice.Reason{{ID: "condition.buffer", Text: "the islands: keep 10 ft from water (7-4)."}}},
+				{Place: town, Homeowner: placeWeek(town, "closed_all", law.Closed, hit), ForHire: placeWeek(town, "closed_all", law.Closed, hit), Phosphorus: placeWeek(town, "open", law.Open), Records: []*law.Record{record},
+					Home: issue.PlaceReasons{Closed: []advice.Reason{{Text: town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2)."}}, Next: []advice.Reason{{Text: town.Name + ": opens again on March 1, 2027."}}},
+					Hire: issue.PlaceReasons{Closed: []advice.Reason{{Text: town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2)."}}, Next: []advice.Reason{{Text: town.Name + ": opens again on March 1, 2027."}},
+						Conditions: []advice.Reason{{Text: "not shown, since all is closed"}}},
+					Watering: ws.Law.WaterWeek(town, "public", monday, iss.Date)},
+				{Place: open, Watering: ws.Law.WaterWeek(open, "public", monday, iss.Date), Homeowner: placeWeek(open, "conditional", law.Conditional), ForHire: placeWeek(open, "open", law.Open), Phosphorus: placeWeek(open, "open", law.Open),
+					Home: issue.PlaceReasons{Conditions: []advice.Reason{{ID: "condition.buffer", Text: "The islands: keep 10 ft from water (7-4)."}}},
+					Hire: issue.PlaceReasons{Conditions: []advice.Reason{{Text: "The islands: keep 10 ft from water (7-4)."}, {Text: "The islands: whoever is paid to do it must be certified (7-9)."}}}},
 			},
 			Varies:     true,
 			Closed:     []advice.Reason{{ID: "law.closed_season", Text: name("Vellinport: closed all week by the Winter Fertilizer Ordinance (7-2). We read it on February 17, 2026.")}},
@@ -245,7 +283,7 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *works
 
 // plateauZone lies in a county that nobody has looked up.
 func plateauZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *workspace.Zone, name func(string) string) *issue.Zone {
-	place := law.Place{Name: "Brackmoor", Chain: []string{"ossamere", "hill-county"}}
+	place := z.Places[0]
 	iz := &issue.Zone{
 		Zone: z, ClimateName: "The mountains", StationName: "Brackmoor Knob",
 		Law: issue.Law{
@@ -357,4 +395,47 @@ func fixtureReading(ws *workspace.Workspace, iss *issue.Issue, p *turf.Profile, 
 		{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []advice.Reason{missing}, Held: []advice.Truth{advice.Unknown}},
 	}
 	return r
+}
+
+// closedWorld is the fixture with invented laws of the demonstration over one
+// zone, whose second place has a name that calendars must escape and fold.
+func closedWorld(t testing.TB) world {
+	t.Helper()
+	w := newWorld(t, nil)
+	var list diag.List
+	w.ws.Ordinances, w.ws.Watering = nil, nil
+	for _, name := range []string{"ossamere-lawn-nutrients", "wendrake-rainy-season", "thornelby-ponds", "ivelsay-reservoir"} {
+		text, err := os.ReadFile("../../data/ordinances/" + name + ".toml")
+		require.NoError(t, err)
+		root, ok := diag.ReadTOML(name, text, &list)
+		require.True(t, ok)
+		w.ws.Ordinances = append(w.ws.Ordinances, law.ReadRecord(root))
+	}
+	require.NoError(t, list.Err())
+	w.ws.Places = []law.Jurisdiction{
+		{ID: "ossamere", Name: "State of Ossamere", Level: "state"},
+		{ID: "wendrake-county", Name: "Wendrake County", Level: "county", Parent: "ossamere"},
+		{ID: "corvane-county", Name: "Corvane County", Level: "county", Parent: "ossamere", Coverage: "none_found", CheckedOn: date(t, "2026-02-11")},
+		{ID: "thornelby", Name: "Town of Thornelby", Level: "municipal", Parent: "corvane-county"},
+		{ID: "ivelsay-district", Name: "Ivelsay District", Level: "district", Parent: "ossamere"},
+	}
+	w.ws.Law = law.NewBook(w.ws.Ordinances, w.ws.Places)
+	for _, iss := range w.issues {
+		for _, z := range iss.Zones {
+			if z.ID == "gannet-shore" {
+				z.Zone.Places = []law.Place{
+					{Name: "the shore", Chain: []string{"ossamere", "wendrake-county"}},
+					{Name: "St. Anne; north, and the éclair flats beyond the river that nobody ever named well", Chain: []string{"ossamere", "corvane-county", "thornelby"}},
+				}
+			}
+		}
+	}
+	return w
+}
+
+// issueOn is the fixture's first issue as of another Sunday.
+func (w world) issueOn(day civil.Date) *issue.Issue {
+	iss := *w.issues[0]
+	iss.Week, iss.Date = day.AddDays(1).Week(), day
+	return &iss
 }

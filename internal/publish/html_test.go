@@ -305,6 +305,8 @@ func TestPagesNameTheirFeeds(t *testing.T) {
 			want = append([]string{"https://lawns.example.org/almanac/zones/" + parts[1] + "/feed.xml"}, want...)
 		} else if parts[0] == "issues" && len(parts) == 4 && parts[2] != "newsletter" {
 			want = append([]string{"https://lawns.example.org/almanac/zones/" + parts[2] + "/feed.xml"}, want...)
+		} else if parts[0] == "local-rules" {
+			want = append([]string{"https://lawns.example.org/almanac/local-rules/feed.xml"}, want...)
 		}
 		assert.Equal(t, want, feeds, p.path)
 	}

@@ -49,8 +49,29 @@ func Needs() []advice.Need {
 
 	say("calendar.name", "zone", "title")
 	say("calendar.closed", "place")
-	say("calendar.law", "law", "citation", "first", "last", "checked", "url")
-	words("calendar", "category", "invented", "ask")
+	say("calendar.law", "law", "citation", "first", "last", "check", "url")
+	words("lawfeed", "name", "invented")
+	turns := []string{"law", "citation", "jurisdiction", "date", "first", "last", "before", "checked", "what"}
+	for _, id := range []string{"closes_title", "closes", "closes_for_good", "opens_title", "opens"} {
+		say("lawfeed."+id, turns...)
+	}
+	say("lawfeed.places", "places", "date", "what", "state")
+	say("lawfeed.in_zone", "place", "zone")
+	say("lawfeed.and_more", "places", "more")
+	for _, id := range []string{"review_due", "review_past", "none_found_due", "none_found_past", "order_due", "order_past", "effective_due", "expiry_due", "expiry_past"} {
+		for _, part := range []string{"", "_title"} {
+			say("lawfeed."+id+part, "law", "citation", "jurisdiction", "date", "after", "order", "checked")
+		}
+	}
+	say("law_asked.home", "what")
+	say("law_asked.hire", "what")
+	say("law_asked.both", "what")
+	words("law_nutrient", "N", "P", "other")
+	words("law_day", "open", "conditional", "not_cleared", "closed")
+	words("calendar", "category", "invented", "stale", "others", "ask")
+	say("law_place.closed_by", "law", "rule", "facts")
+	say("law_place.closed_unless", "law", "rule", "facts")
+	all = append(all, waterNeeds()...)
 	words("law_state", "closed_all", "closed_part", "not_cleared", "conditional", "open")
 	for _, known := range []string{"verified", "secondary", "unverified"} {
 		say("law_check."+known, "date")

@@ -110,6 +110,7 @@ func (e *edition) jobs() []job {
 	jobs = append(jobs, e.methodJobs()...)
 	jobs = append(jobs, page("/subscribe/", "subscribe", head{Section: "subscribe"}, now, civil.Date(0)))
 	jobs = append(jobs, e.calendarJobs()...)
+	jobs = append(jobs, e.lawFeedJob())
 	return append(jobs, e.feedJobs()...)
 }
 
@@ -235,11 +236,16 @@ func (e *edition) letterJob(kind string, d letterData) job {
 	}}
 }
 
+// ruleHead is the head of a page of local rules, which names their feed.
+func (e *edition) ruleHead(crumbs ...crumb) head {
+	return head{Section: "rules", Crumbs: crumbs, Feeds: []linkView{{e.must("lawfeed", "name"), lawFeedAddress}}}
+}
+
 func (e *edition) ruleJobs() []job {
 	all := e.jurisdictions(e.pressed)
-	jobs := []job{page("/local-rules/", "local-rules", head{Section: "rules"}, rulesPage{e.now.Week, e.now.Zones, all}, e.pressed.Date)}
+	jobs := []job{page("/local-rules/", "local-rules", e.ruleHead(), rulesPage{e.now.Week, e.now.Zones, all}, e.pressed.Date)}
 	for _, j := range all {
-		jobs = append(jobs, page(j.Address, "jurisdiction", head{Section: "rules", Crumbs: []crumb{{Kind: "rules", Address: "/local-rules/"}}}, j, e.pressed.Date))
+		jobs = append(jobs, page(j.Address, "jurisdiction", e.ruleHead(crumb{Kind: "rules", Address: "/local-rules/"}), j, e.pressed.Date))
 	}
 	return jobs
 }
@@ -351,12 +357,12 @@ func (e *edition) feedJobs() []job {
 	for _, r := range slices.Backward(e.regions) {
 		at := e.clock.at(r.Week)
 		whole = append(whole, entry{
-			id: tagURI(e.ws.Site, "region", r.Week.ID), content: "feed-region", summary: "item-region", issued: at, category: "region",
+			id: tagURI(e.ws.Site, "advisory/region", r.Week.ID), content: "feed-region", summary: "item-region", issued: at, category: "region",
 			data: feedData{Name: e.ws.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: e.regionCautions(r)},
 		})
 		for _, z := range r.Zones {
 			zones[z.ID] = append(zones[z.ID], entry{
-				id: tagURI(e.ws.Site, z.ID, r.Week.ID), content: "feed-zone", summary: "item-zone", issued: at, category: "region/" + z.ID,
+				id: tagURI(e.ws.Site, "advisory/"+z.ID, r.Week.ID), content: "feed-zone", summary: "item-zone", issued: at, category: "region/" + z.ID,
 				data: feedData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Zone: z},
 			})
 		}

@@ -61,8 +61,10 @@ type edition struct {
 	printer *printer
 	clock   clock
 	regions []*regionView // one per issue, oldest first
+	issues  []*issue.Issue
 	pressed *issue.Issue
-	now     *regionView // the pressed week's
+	now     *regionView     // the pressed week's
+	closed  [][]closedEvent // of each zone of the pressed week
 }
 
 // reserved are words that stand where a zone's id would.
@@ -82,7 +84,7 @@ func newEdition(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS)
 			}
 		}
 	}
-	e := &edition{viewer: viewer{words{ws.Phrases, ws.Site.Units}, ws}, pressed: issues[len(issues)-1]}
+	e := &edition{viewer: viewer{words{ws.Phrases, ws.Site.Units}, ws}, issues: issues, pressed: issues[len(issues)-1]}
 	var err error
 	if e.clock, err = newClock(ws.Site); err != nil {
 		return nil, err
@@ -98,6 +100,7 @@ func newEdition(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS)
 		e.regions = append(e.regions, r)
 	}
 	e.now = e.regions[len(e.regions)-1]
+	e.addCalendars()
 	return e, nil
 }
 

@@ -53,7 +53,7 @@ func TestSiteHoldsEveryAddressOfTheDesign(t *testing.T) {
 		"issues/2026-W48/newsletter/index.html", "issues/2026-W48/newsletter/newsletter.txt",
 		"issues/2026-W48/gannet-shore/newsletter/index.html", "issues/2026-W48/gannet-shore/newsletter/newsletter.txt",
 		"local-rules/index.html", "local-rules/shore-county/index.html", "guides/index.html", "guides/reading-a-bag/index.html", "about/index.html",
-		"methods/index.html", "methods/indicators/index.html", "methods/sources/index.html", "feed.xml", "zones/gannet-shore/feed.xml",
+		"methods/index.html", "methods/indicators/index.html", "methods/sources/index.html", "feed.xml", "zones/gannet-shore/feed.xml", "zones/gannet-shore/calendar.ics", "local-rules/feed.xml",
 		"subscribe/index.html", "404.html", "sitemap.xml", "robots.txt", "favicon.svg", "site.css", "copy.js",
 	} {
 		f, ok := site.Find(path)
@@ -67,7 +67,7 @@ func TestSiteHoldsEveryAddressOfTheDesign(t *testing.T) {
 		}
 		assert.NotRegexp(t, `/\.|^\.`, f.Path, "no file that hides")
 	}
-	assert.Equal(t, []string{"feed.xml", "index.html", "sitemap.xml", "zones/brackmoor/feed.xml", "zones/ellerwade/feed.xml", "zones/gannet-shore/feed.xml"}, entries)
+	assert.Equal(t, []string{"feed.xml", "index.html", "local-rules/feed.xml", "sitemap.xml", "zones/brackmoor/feed.xml", "zones/ellerwade/feed.xml", "zones/gannet-shore/calendar.ics", "zones/gannet-shore/feed.xml"}, entries)
 }
 
 // Everything that pages print is in the book, and nothing comes out in the

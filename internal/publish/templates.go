@@ -37,6 +37,7 @@ func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 	funcs := map[string]any{
 		"long": longDate, "day": dayDate, "short": shortDay, "soft": soft,
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
+		"asked": func(who string, s stateView, r reasonsView) rulingView { return rulingView{who, s, r} },
 	}
 	shared, err := template.New("").Funcs(funcs).ParseFS(fsys, sharedPages...)
 	if err != nil {
@@ -76,6 +77,13 @@ func soft(name string) string { return strings.Replace(name, "grass", "\u00adgra
 type drawnDay struct {
 	Day      dayView
 	Freezing string
+}
+
+// rulingView is what the law of a place says to somebody.
+type rulingView struct {
+	Who   string
+	State stateView
+	reasonsView
 }
 
 // column sets a text in a column of a table.

@@ -133,7 +133,9 @@ func (v viewer) grass(z *zoneView, g *issue.Grass, weather bool) *grassView {
 	for _, a := range g.Reading.Answers {
 		// Without weather only the law may speak.
 		if weather || a.Verdict == advice.Closed {
-			gv.Answers = append(gv.Answers, v.answer(gv, a))
+			av := v.answer(gv, a)
+			av.Conditions = append(av.Conditions, z.wateringOf(a)...)
+			gv.Answers = append(gv.Answers, av)
 		}
 	}
 	for _, val := range g.Reading.Values {

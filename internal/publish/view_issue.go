@@ -58,6 +58,29 @@ type zoneView struct {
 	Top                        *topView
 	Topics                     []topicView   // the answers across grasses, in a word each
 	Cautions                   []cautionView // that concern this page
+
+	wateringIn, wateringLimits []string // of watering law, beside advice to feed and to water
+}
+
+// wateringOf is what watering law adds to an answer: to feeding whether it may be
+// watered in on any day, since what is spread often must be, and to watering its
+// days and hours.
+func (z *zoneView) wateringOf(a advice.Answer) []string {
+	if a.Verdict != advice.Do {
+		return nil
+	}
+	var out []string
+	if slices.ContainsFunc(a.Lead.Uses, isNutrient) {
+		out = append(out, z.wateringIn...)
+	}
+	if slices.Contains(a.Lead.Uses, advice.WaterUse) {
+		out = append(out, z.wateringLimits...)
+	}
+	return out
+}
+
+func isNutrient(use string) bool {
+	return slices.Contains([]string{advice.Nitrogen, advice.Phosphorus, advice.Potassium, advice.Iron}, use)
 }
 
 // topView is the one thing to do.
@@ -143,9 +166,7 @@ func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zone
 	}
 	zv.Weather = v.weather(z.Weather)
 	zv.Law = v.law(z.Law, iss.Date)
-	if len(v.closedEvents(z.Zone, iss.Date)) > 0 {
-		zv.Calendar, zv.Subscription = calendarAddress(z.ID), subscription(v.ws.Site.BaseURL, z.ID)
-	}
+	zv.wateringIn, zv.wateringLimits = v.wateringIn(z.Law.Places), v.wateringLimits(z.Law.Places)
 	zv.Withheld = true
 	for _, g := range z.Grasses {
 		gv := v.grass(zv, g, z.Weather != nil)

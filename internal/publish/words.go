@@ -144,6 +144,9 @@ func dayDate(d civil.Date) string { return dated(d, "Monday, January 2, 2006") }
 // shortDay prints "Sun 22".
 func shortDay(d civil.Date) string { return dated(d, "Mon 2") }
 
+// weekdayDate prints "Sunday, November 22", for days of one week.
+func weekdayDate(d civil.Date) string { return dated(d, "Monday, January 2") }
+
 // monthDay prints "November 22".
 func monthDay(d civil.Date) string { return dated(d, "January 2") }
 

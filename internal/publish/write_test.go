@@ -288,7 +288,7 @@ func TestEntryPointsAreWrittenLast(t *testing.T) {
 		}
 	}
 	require.Len(t, placed, len(site.Files))
-	assert.Equal(t, []string{"zones/brackmoor/feed.xml", "zones/ellerwade/feed.xml", "zones/gannet-shore/feed.xml", "feed.xml", "sitemap.xml", "index.html"}, placed[len(placed)-6:])
+	assert.Equal(t, []string{"zones/brackmoor/feed.xml", "zones/ellerwade/feed.xml", "zones/gannet-shore/calendar.ics", "zones/gannet-shore/feed.xml", "local-rules/feed.xml", "feed.xml", "sitemap.xml", "index.html"}, placed[len(placed)-8:])
 	// What a page leads to further down is there before the page.
 	at := func(name string) int { return slices.Index(placed, name) }
 	assert.Less(t, at("zones/gannet-shore/zoysia/working/index.html"), at("zones/gannet-shore/zoysia/index.html"))

@@ -1,0 +1,106 @@
+package publish
+
+import (
+	"slices"
+
+	"ligule/internal/civil"
+	"ligule/internal/law"
+)
+
+// asked is a question about closed days: who spreads what.
+type asked struct {
+	actor    law.Actor
+	nutrient string // N, P, "" for fertilizer with neither
+}
+
+// nutrientIDs are the words for nutrients in the phrase book, by the letters of
+// law.
+func nutrientID(letter string) string {
+	if letter == "" {
+		return "other"
+	}
+	return letter
+}
+
+// nutrients are the letters asked about, in the order in which pages print them.
+func nutrients() []string { return []string{"N", "P", ""} }
+
+// closedSpans lists the closed days of a place from one day through another as
+// they are known on a third: only what is known on a day decides which law
+// displaces which after it. What a law closed before that day stands as it was.
+func (v viewer) closedSpans(place law.Place, q asked, from, to, asOf civil.Date) []law.Span {
+	if v.ws.Law == nil {
+		return nil
+	}
+	ask := func(from, to civil.Date) []law.Span {
+		return v.ws.Law.ClosedSpans(place, q.actor, q.nutrient, from, to)
+	}
+	switch {
+	case to < asOf:
+		return ask(from, to)
+	case from >= asOf:
+		return slices.DeleteFunc(ask(asOf, to), func(s law.Span) bool { return s.Last < from })
+	}
+	return joined(ask(from, asOf-1), ask(asOf, to))
+}
+
+// joined puts two lists of spans together of which the second starts the day
+// after the first ends.
+func joined(before, after []law.Span) []law.Span {
+	if len(before) == 0 || len(after) == 0 || before[len(before)-1].Last+1 != after[0].First {
+		return append(before, after...)
+	}
+	s := &before[len(before)-1]
+	for _, l := range after[0].Laws {
+		k := slices.IndexFunc(s.Laws, func(o law.SpanLaw) bool { return o.Record == l.Record && o.Rule == l.Rule && o.Last+1 == l.First })
+		if k < 0 {
+			s.Laws = append(s.Laws, l)
+			continue
+		}
+		s.Laws[k].Last = l.Last
+	}
+	s.Last = after[0].Last
+	return append(before, after[1:]...)
+}
+
+// seasons lists the closed spans that touch a stretch of days, each from its
+// true first day, however long before the stretch that lies, and through its true
+// last one if that lies within a year after.
+func (v viewer) seasons(place law.Place, q asked, from, to, asOf civil.Date) []law.Span {
+	const year = 366
+	start := from.AddDays(-year)
+	spans := v.closedSpans(place, q, start, to.AddDays(year), asOf)
+	if len(spans) > 0 && spans[0].First == start && spans[0].Last >= from {
+		// Nothing closes before its law takes effect.
+		for _, l := range spans[0].Laws {
+			if l.Record != nil {
+				start = min(start, l.Record.EffectiveFrom)
+			}
+		}
+		spans = v.closedSpans(place, q, start, to.AddDays(year), asOf)
+	}
+	return slices.DeleteFunc(spans, func(s law.Span) bool { return s.Last < from || s.First > to })
+}
+
+// chain lists a jurisdiction with all those above it, upper first.
+func (v viewer) chain(id string) []string {
+	var out []string
+	for range len(v.ws.Places) + 1 { // a cycle of parents must not hang
+		i := slices.IndexFunc(v.ws.Places, func(j law.Jurisdiction) bool { return j.ID == id })
+		if i < 0 {
+			break
+		}
+		out = append(out, id)
+		id = v.ws.Places[i].Parent
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// ruleCitation cites what closes a part of a span.
+func ruleCitation(l law.SpanLaw) string {
+	if l.Rule == nil {
+		return l.Record.Citation
+	}
+	return pinpoint(l.Record, l.Rule)
+}
