@@ -66,7 +66,7 @@ func (a *Account) ProgressAt(f *weather.Felt, issue civil.Date) Progress {
 	case t != nil:
 		return t.progress(f, issue)
 	case len(a.Timings) == 0:
-		return Progress{Invalid: InvalidNoRun}
+		return Progress{Invalid: InvalidNoModel}
 	}
 	return Progress{Invalid: InvalidRegion}
 }

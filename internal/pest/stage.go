@@ -10,18 +10,19 @@ import (
 // Timing tells from weather and calendar how far a weed or an insect has come:
 // a row of stages that it goes through in a season.
 type Timing struct {
-	Of         string     // which species of the entry it is about; empty: all
-	Warmth     DegreeDays // Method is empty where no degree-days are summed
-	Of5cm      bool       // degree-days are those of the soil at 5 cm, not of the air
-	Start      civil.MonthDay
-	Generation float64 // degree-days of one generation; NaN: none
-	Clock      int     // stage from whose first day generations are counted
-	Momentary  bool    // each day for itself: no stage is kept from the day before
-	Compare    bool    // told for comparison; it makes no grade
-	Region     Region
-	ValidFor   string // in words: where and on what it was found
-	Stages     []Stage
-	Shifts     []Shift
+	Of                        string     // which species of the entry it is about; empty: all
+	Warmth                    DegreeDays // Method is empty where no degree-days are summed
+	Of5cm                     bool       // degree-days are those of the soil at 5 cm, not of the air
+	StillAtMost, StillAtLeast float64    // mean of a day from which on there is no development, °C; NaN: none
+	Start                     civil.MonthDay
+	Generation                float64 // degree-days of one generation; NaN: none
+	Clock                     int     // stage from whose first day generations are counted
+	Momentary                 bool    // each day for itself: no stage is kept from the day before
+	Compare                   bool    // told for comparison; it makes no grade
+	Region                    Region
+	ValidFor                  string // in words: where and on what it was found
+	Stages                    []Stage
+	Shifts                    []Shift
 }
 
 // Region bounds where a timing may be used, degrees; NaN is no bound.
@@ -115,6 +116,7 @@ type walk struct {
 	since  civil.Date // first day of now
 	began  []entry
 	unsure bool // a later stage may have begun: its weather is missing
+	lack   lack // what was missing today
 }
 
 // newWalk starts a season. began must have room for every stage.
@@ -143,7 +145,7 @@ func (t *Timing) seasonStart(d civil.Date) civil.Date {
 func (w *walk) step(d civil.Date) {
 	t := w.timing
 	w.sum += w.warmth(d)
-	w.unsure = false
+	w.unsure, w.lack = false, 0
 	if t.Momentary {
 		w.kept = 0
 	}
@@ -184,6 +186,8 @@ func (w *walk) warmth(d civil.Date) float64 {
 		return math.NaN()
 	case t.Of5cm:
 		return t.Warmth.Mean(w.felt.Soil5C[i])
+	case w.felt.TmeanC[i] <= t.StillAtMost || w.felt.TmeanC[i] >= t.StillAtLeast:
+		return 0
 	}
 	days := w.felt.View.Days
 	next := math.NaN()
@@ -213,7 +217,49 @@ func (w *walk) all(clauses Condition, d civil.Date) truth {
 	return worst
 }
 
+// lack is a set of what is missing.
+type lack uint8
+
+const (
+	lackTemperature lack = 1 << iota
+	lackSoil
+	lackRain
+	lackSum
+)
+
+// words returns the codes of what is missing, in a fixed order.
+func (l lack) words() []string {
+	var out []string
+	for _, k := range [...]struct {
+		bit  lack
+		word string
+	}{{lackTemperature, "temperature"}, {lackSoil, "soil"}, {lackRain, "rain"}, {lackSum, "degree-days"}} {
+		if l&k.bit != 0 {
+			out = append(out, k.word)
+		}
+	}
+	return out
+}
+
+// clause judges one clause, and notes what it lacks.
 func (w *walk) clause(c *Clause, d civil.Date) truth {
+	t := w.judge(c, d)
+	if t == unknown {
+		switch c.Kind {
+		case SoilMean:
+			w.lack |= lackSoil
+		case RainSum:
+			w.lack |= lackRain
+		case ReachSum, AfterStage:
+			w.lack |= lackSum
+		default:
+			w.lack |= lackTemperature
+		}
+	}
+	return t
+}
+
+func (w *walk) judge(c *Clause, d civil.Date) truth {
 	switch c.Kind {
 	case ReachSum:
 		return within(math.Round(w.sum), c)
@@ -350,14 +396,15 @@ type Progress struct {
 	NextStage Stage
 	NextOn    civil.Date
 
-	Shifts  []Shift // that hold on the last day
-	Invalid string  // code: why no timing is valid here; empty where one is
+	Shifts  []Shift  // that hold on the last day
+	Lacks   []string // what is missing where Known is false: "temperature", "soil", "rain", "degree-days"
+	Invalid string   // code: why no timing is valid here; empty where one is
 }
 
 // The codes of Progress.Invalid.
 const (
-	InvalidRegion = "outside-region" // published for other places
-	InvalidNoRun  = "no-timing"      // the entry has no timing
+	InvalidRegion   = "outside-region" // published for other places
+	InvalidPageOnly = "page-only"      // it does not speak in the weekly advice
 )
 
 // progress walks a season up to the day before the issue, and on over the
@@ -373,6 +420,12 @@ func (t *Timing) progress(f *weather.Felt, issue civil.Date) Progress {
 	p := Progress{
 		Of: t.Of, SeasonStart: start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
 		Known: seen && !w.unsure, DegreeDaysC: w.sum, Generations: math.NaN(),
+	}
+	switch {
+	case !seen:
+		p.Lacks = []string{"temperature"}
+	case w.unsure:
+		p.Lacks = w.lack.words()
 	}
 	if clock := w.began[t.Clock]; clock.day != 0 {
 		p.Generations = (w.sum - clock.sum) / t.Generation

@@ -87,11 +87,11 @@ func (r *timingReader) readWarmth(f *figures) {
 	f.keys = append(f.keys, "method", "temperature", "cutoff", "generation")
 	m := &r.m
 	m.Warmth = DegreeDays{BaseC: math.NaN(), UpperC: math.Inf(1)}
-	m.Generation = math.NaN()
+	m.Generation, m.StillAtMost, m.StillAtLeast = math.NaN(), math.NaN(), math.NaN()
 	m.Warmth.Method = DegreeDayMethod(f.OptOne("method",
 		string(AverageMethod), string(CappedAverageMethod), string(ModifiedMethod), string(SineMethod), string(DoubleSineMethod), string(DailyMeanMethod), string(WarmDaysMethod)))
 	if m.Warmth.Method == "" {
-		for _, key := range [...]string{"temperature", "base", "upper", "cutoff", "generation", "generation_from"} {
+		for _, key := range [...]string{"temperature", "base", "upper", "cutoff", "generation", "generation_from", "still_at_most", "still_at_least"} {
 			if f.Has(key) {
 				f.Errorf(key, "add method, or leave it out", "no degree-days are summed")
 				f.Raw(key)
@@ -121,6 +121,10 @@ func (r *timingReader) readWarmth(f *figures) {
 		f.Errorf("upper", `write method = "capped average", or leave it out`, "the method knows no upper limit")
 	case !bounded && (m.Warmth.Method == CappedAverageMethod || m.Warmth.Method == ModifiedMethod):
 		f.Errorf("upper", "add it", "the method needs an upper limit")
+	}
+	m.StillAtMost, m.StillAtLeast = f.opt("still_at_most", quantity.Temperature, -5, 30), f.opt("still_at_least", quantity.Temperature, 20, 50)
+	if m.Of5cm && (f.Has("still_at_most") || f.Has("still_at_least")) {
+		f.Errorf("still_at_most", "leave it out", "development is stopped by the air alone")
 	}
 	if f.Has("generation") {
 		m.Generation = r.sum(f.Table, "generation")
