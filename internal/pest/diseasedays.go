@@ -93,7 +93,6 @@ func (w *dayColumns) put(i int, d rawDay, south bool) {
 }
 
 func (w *dayColumns) putHumidity(i int, d rawDay, south bool) {
-	mean := w.tmeanC[i]
 	w.rhPct[i] = d.rhPct
 	if math.IsNaN(d.rhPct) && !math.IsNaN(d.dewC) {
 		w.rhPct[i] = humidityOfDewPoint(w.tmaxC[i], w.tminC[i], d.dewC)
@@ -110,7 +109,7 @@ func (w *dayColumns) putHumidity(i int, d rawDay, south bool) {
 	if math.IsNaN(d.wetH) && !math.IsNaN(w.rhPct[i]) {
 		dew := d.dewC
 		if math.IsNaN(dew) {
-			dew = agromet.DewPointC(agromet.SaturationVapourPressureKPa(mean) * w.rhPct[i] / 100)
+			dew = agromet.DewPointC(agromet.VapourPressureFromMeanHumidityKPa(w.tmaxC[i], w.tminC[i], w.rhPct[i]))
 		}
 		w.wetH[i] = agromet.WetHoursFromDewPoint(w.tmaxC[i], w.tminC[i], dew)
 	}
@@ -294,12 +293,16 @@ func (s *shared) prepare(in *Input) {
 		issue := w.start.AddDays(at)
 		week := issueWeek{at: at, morning: v.Station.ObsTimeOn(issue.AddDays(-1)) == weather.Morning, forecast: newestFor(s.ahead, issue)}
 		if in.Daily != nil {
-			// The state of the day before, where the last day is not complete.
-			asOf := issue
+			// As of the last complete day: how short gaps at the end of a record
+			// are filled is not settled before they close.
+			last := at - 1
 			if week.morning {
-				asOf--
+				last--
 			}
-			week.state = in.Daily.At(asOf).RainFed.State
+			for k := 0; k < heldDays && last >= 0 && (!w.observed[last] || math.IsNaN(rain(last))); k++ {
+				last--
+			}
+			week.state = in.Daily.At(w.start.AddDays(last + 1)).RainFed.State
 		}
 		s.issues = append(s.issues, week)
 	}

@@ -212,6 +212,7 @@ func (r *diseaseReader) window(t *diag.Table) {
 		w.OpensC = f.need("opens", quantity.Temperature, -5, 40)
 		w.ClosesC = f.opt("closes", quantity.Temperature, -5, 40)
 		w.Lasts = f.days("lasts", 200)
+		f.keys = append(f.keys, "after")
 		w.After = f.MonthDay("after")
 		switch {
 		case w.Lasts == 0 && math.IsNaN(w.ClosesC):
