@@ -16,6 +16,7 @@ type figures struct {
 	*diag.Table
 	section string
 	keys    []string // that hold figures
+	cells   []string // figures of sub-tables, "tolerance.zoysia"
 }
 
 // readFigures reads a table with read and then its sources, which it returns.
@@ -28,8 +29,8 @@ func readFigures(section string, t *diag.Table, read func(*figures)) []turf.Cite
 		c := readCite(section, e)
 		for _, key := range e.Texts("of", true) {
 			switch {
-			case !slices.Contains(f.keys, key) || !t.Has(key):
-				e.Errorf("of", diag.DidYouMean(key, f.keys), "%q is not a figure of %s", key, section)
+			case !slices.Contains(f.cells, key) && (!slices.Contains(f.keys, key) || !t.Has(key)):
+				e.Errorf("of", diag.DidYouMean(key, append(f.keys, f.cells...)), "%q is not a figure of %s", key, section)
 			case cited[key]:
 				e.Errorf("of", "leave it out of one", "%q stands in two exceptions", key)
 			default:
@@ -133,6 +134,7 @@ func (f *figures) byGrass(key string, d quantity.Dimension, least, most float64)
 			sub.Errorf(grass, "an id is lower-case words joined by hyphens", "%q is not the id of a grass", grass)
 		}
 		m[grass] = optWithin(sub, grass, d, least, most)
+		f.cells = append(f.cells, key+"."+grass)
 	}
 	sub.Close()
 	return m

@@ -143,6 +143,7 @@ func (a *Herbicide) read(f *figures) {
 			sub.Errorf(grass, "an id is lower-case words joined by hyphens", "%q is not the id of a grass", grass)
 		}
 		a.tolerance[grass] = Tolerance(sub.One(grass, string(ToleranceSafe), string(ToleranceCaution), string(ToleranceDormant), string(ToleranceNone)))
+		f.cells = append(f.cells, "tolerance."+grass)
 	}
 	sub.Close()
 }
