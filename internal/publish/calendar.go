@@ -123,6 +123,9 @@ func (v viewer) closedEvents(z *workspace.Zone, date civil.Date) []closedEvent {
 			var lines []string
 			for _, l := range span.Laws {
 				r := l.Record
+				if l.Last < from || l.First > to {
+					continue // of a closing that has gone on for longer
+				}
 				ev.revised, invented = max(ev.revised, r.CheckedOn), invented || r.Fictional
 				check := v.say("law_check."+r.Verification, "date", longDate(r.CheckedOn))
 				if r.Stale(date) {

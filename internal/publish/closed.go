@@ -63,13 +63,15 @@ func joined(before, after []law.Span) []law.Span {
 	return append(before, after[1:]...)
 }
 
+// yearAhead is how far around a stretch of days a season is followed.
+const yearAhead = 366
+
 // seasons lists the closed spans that touch a stretch of days, each from its
 // true first day, however long before the stretch that lies, and through its true
 // last one if that lies within a year after.
 func (v viewer) seasons(place law.Place, q asked, from, to, asOf civil.Date) []law.Span {
-	const year = 366
-	start := from.AddDays(-year)
-	spans := v.closedSpans(place, q, start, to.AddDays(year), asOf)
+	start := from.AddDays(-yearAhead)
+	spans := v.closedSpans(place, q, start, to.AddDays(yearAhead), asOf)
 	if len(spans) > 0 && spans[0].First == start && spans[0].Last >= from {
 		// Nothing closes before its law takes effect.
 		for _, l := range spans[0].Laws {
@@ -77,7 +79,7 @@ func (v viewer) seasons(place law.Place, q asked, from, to, asOf civil.Date) []l
 				start = min(start, l.Record.EffectiveFrom)
 			}
 		}
-		spans = v.closedSpans(place, q, start, to.AddDays(year), asOf)
+		spans = v.closedSpans(place, q, start, to.AddDays(yearAhead), asOf)
 	}
 	return slices.DeleteFunc(spans, func(s law.Span) bool { return s.Last < from || s.First > to })
 }

@@ -185,9 +185,14 @@ func checkElement(t *testing.T, p parsed, n *html.Node) {
 			label, _ := attr(n, "aria-labelledby")
 			title := cascadia.Query(n, cascadia.MustCompile("title"))
 			require.NotNil(t, title, where)
-			id, _ := attr(title, "id")
-			assert.Equal(t, label, id, where)
+			named, _ := attr(title, "id")
 			assert.NotEmpty(t, textOf(title), where)
+			if desc := cascadia.Query(n, cascadia.MustCompile("desc")); desc != nil {
+				id, _ := attr(desc, "id")
+				named += " " + id
+				assert.NotEmpty(t, textOf(desc), where)
+			}
+			assert.Equal(t, label, named, where)
 		} else {
 			hidden, _ := attr(n, "aria-hidden")
 			assert.Equal(t, "true", hidden, "%s is neither a picture with a title nor hidden", where)

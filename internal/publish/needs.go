@@ -76,6 +76,17 @@ func Needs() []advice.Need {
 	for _, known := range []string{"verified", "secondary", "unverified"} {
 		say("law_check."+known, "date")
 	}
+	for _, when := range []string{"due", "soon", "past"} {
+		say("law_review."+when, "date")
+	}
+	words("law_review", "none")
+	words("law_weak", "stale", "unverified", "both")
+	words("law_strip", "none_short")
+	say("law_strip.law", "law", "citation")
+	say("law_strip.row", "what", "runs")
+	say("law_strip.none", "what")
+	say("law_strip.run", "first", "last")
+	say("law_strip.run_excepted", "first", "last")
 	words("law_level", "state", "county", "municipal", "district")
 	say("law_coverage.none_found", "date")
 	say("law_coverage.not_checked", "date")
@@ -90,6 +101,12 @@ func Needs() []advice.Need {
 	words("law_target", "N", "P", "any", "always")
 	words("law_binds", "all", "homeowner", "for_hire", "golf", "sports", "institutional", "public_agency", "retailer")
 	words("law_bounds", "both_in", "first_in", "last_in", "none_in")
+	say("law_anchor.last_day", "month")
+	for _, n := range []string{"1", "2", "3", "4", "last"} {
+		say("law_anchor.nth_"+n, "weekday", "month")
+	}
+	say("law_anchor.days_after", "day", "n")
+	say("law_anchor.days_before", "day", "n")
 	say("law_when.annual", "first", "last", "bounds")
 	say("law_when.dates", "first", "last", "bounds")
 	say("law_when.after_planting", "from", "to")

@@ -137,7 +137,7 @@ func TestWateringIsATableOfDaysAndHours(t *testing.T) {
 	w := newWorld(t, nil)
 	w.ws.Phrases = phrases(t, words)
 	site := w.render(t)
-	for _, path := range []string{"zones/gannet-shore/index.html"} {
+	for _, path := range []string{"zones/gannet-shore/index.html", "local-rules/shore-county/index.html"} {
 		p := findPage(t, site, path)
 		const open = "Open midnight to 10 am, 4:30 pm to midnight"
 		assert.Equal(t, [][]string{

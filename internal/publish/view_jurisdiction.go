@@ -18,8 +18,14 @@ type jurisdictionView struct {
 	Coverage        string
 	CheckedOn       civil.Date
 	AsOf            civil.Date
+	Week            weekView
+	State           stateView  // of nitrogen at home, this week, by its law and those above it
+	Strip           *stripView // the year's closed days; nil if nothing closes a day
 	Records         []lawRecordView
-	Places          []inPlaceView // places of zones under it
+	Watering        []waterRecordView // its own watering laws
+	WaterWeek       waterView         // this week, by its watering law and those above it
+	Places          []inPlaceView     // places of zones under it
+	Legislation     []legislation     // for machines: the real ones among its laws
 }
 
 // inPlaceView is a place under a jurisdiction, with its closed seasons ahead.
@@ -73,7 +79,7 @@ func (v viewer) jurisdictions(iss *issue.Issue) []jurisdictionView {
 func (v viewer) jurisdiction(j law.Jurisdiction, depth int, iss *issue.Issue) jurisdictionView {
 	jv := jurisdictionView{
 		ID: j.ID, Name: j.Name, Level: v.word("law_level", j.Level), Address: "/local-rules/" + j.ID + "/",
-		Depth: depth, CheckedOn: j.CheckedOn, AsOf: iss.Date,
+		Depth: depth, CheckedOn: j.CheckedOn, AsOf: iss.Date, Week: newWeekView(iss.Week, iss.Date),
 	}
 	if j.Coverage != "" {
 		jv.Coverage = v.say("law_coverage."+j.Coverage, "date", longDate(j.CheckedOn))
@@ -88,6 +94,11 @@ func (v viewer) jurisdiction(j law.Jurisdiction, depth int, iss *issue.Issue) ju
 			jv.Records = append(jv.Records, v.lawRecord(r, iss.Date))
 		}
 	}
+	for _, r := range v.ws.Watering {
+		if r.Jurisdiction == j.ID {
+			jv.Watering = append(jv.Watering, v.waterRecordInFull(r, iss.Date))
+		}
+	}
 	for _, z := range iss.Zones {
 		for _, p := range z.Law.Places {
 			if slices.Contains(p.Place.Chain, j.ID) {
@@ -95,21 +106,39 @@ func (v viewer) jurisdiction(j law.Jurisdiction, depth int, iss *issue.Issue) ju
 			}
 		}
 	}
+	jv.Legislation = v.legislation(j, iss.Date)
+	if v.ws.Law != nil {
+		v.askJurisdiction(&jv, law.Place{Name: j.Name, Chain: v.chain(j.ID)}, iss)
+	}
 	return jv
+}
+
+// askJurisdiction asks what holds in a jurisdiction by its own law and those
+// above it; what towns and districts within it add is shown on their pages.
+func (v viewer) askJurisdiction(jv *jurisdictionView, place law.Place, iss *issue.Issue) {
+	monday := iss.Week.Monday()
+	week := v.ws.Law.Week(law.Question{Place: place, Actor: law.Homeowner, AsOf: iss.Date, Product: asked{law.Homeowner, "N"}.product()}, monday)
+	jv.State = v.lawState(week)
+	if s, ok := v.stripOf(place, iss.Date); ok {
+		jv.Strip = &s
+	}
+	if len(jv.Watering) > 0 {
+		jv.WaterWeek = v.watering(v.ws.Law.WaterWeek(place, "public", monday, iss.Date), iss.Date)
+	}
 }
 
 func (v viewer) inPlace(z *issue.Zone, p law.Place, from civil.Date) inPlaceView {
 	iv := inPlaceView{
 		Zone: linkView{z.Name, "/zones/" + z.ID + "/"}, Place: p.Name, From: from, Through: from.AddDays(closedYearDays),
 	}
-	if v.ws.Law == nil {
-		return iv
-	}
-	for _, s := range v.ws.Law.ClosedSpans(p, law.Homeowner, "N", iv.From, iv.Through) {
+	for _, s := range v.seasons(p, asked{law.Homeowner, "N"}, iv.From, iv.Through, from) {
 		sv := seasonView{First: s.First, Last: s.Last}
+		if s.Last >= iv.Through.AddDays(yearAhead) {
+			sv.Last = 0
+		}
 		for _, l := range s.Laws {
-			if l.Record != nil && !slices.Contains(sv.Laws, l.Record.Title) {
-				sv.Laws = append(sv.Laws, l.Record.Title)
+			if cite := v.say("law_strip.law", "law", l.Record.Title, "citation", ruleCitation(l)); !slices.Contains(sv.Laws, cite) {
+				sv.Laws = append(sv.Laws, cite)
 			}
 		}
 		iv.Seasons = append(iv.Seasons, sv)

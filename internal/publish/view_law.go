@@ -91,6 +91,9 @@ type recordView struct {
 	Check        string // how it is known, with the date
 	CheckedOn    civil.Date
 	NextReview   civil.Date
+	Standing     string // "" in force; else what it is instead, in words
+	Review       string // when it is to be read again, or was
+	Weak         string // why it can close and never clears; "" if it can do both
 	Stale        bool
 	Unverified   bool
 	Fictional    bool
@@ -241,9 +244,58 @@ func acting(p issue.PlaceLaw) []*law.Record {
 }
 
 func (v viewer) record(r *law.Record, asOf civil.Date) recordView {
-	return recordView{
+	rv := recordView{
 		ID: r.ID, Title: r.Title, Citation: r.Citation, URL: r.SourceURL, Jurisdiction: r.JurisdictionName,
 		Address: "/local-rules/" + r.Jurisdiction + "/", Check: v.say("law_check."+r.Verification, "date", longDate(r.CheckedOn)),
 		CheckedOn: r.CheckedOn, NextReview: r.NextReview(), Stale: r.Stale(asOf), Unverified: r.Verification == "unverified", Fictional: r.Fictional,
 	}
+	if r.Status != "in_force" {
+		rv.Standing = v.word("law_status", r.Status)
+	}
+	if over(r, asOf) {
+		rv.Stale, rv.Unverified = false, false
+		rv.Review = v.must("law_review", "none")
+		return rv
+	}
+	return v.reviewed(rv, asOf)
+}
+
+// over reports whether a record speaks no more, or not yet, and so is not read
+// again: one that is only proposed, or that another has followed.
+func over(r *law.Record, asOf civil.Date) bool {
+	switch r.Status {
+	case "proposed":
+		return true
+	case "superseded":
+		return r.EffectiveTo.IsZero() || asOf > r.EffectiveTo
+	case "repealed":
+		return !r.EffectiveTo.IsZero() && asOf > r.EffectiveTo
+	}
+	return false
+}
+
+// reviewSoonDays is how far ahead a review is called near: as far as it is
+// warned of when records are checked.
+const reviewSoonDays = 30
+
+// reviewed words when a record is to be read again, and what a record that is
+// past that day or that nobody has confirmed is good for.
+func (v viewer) reviewed(r recordView, asOf civil.Date) recordView {
+	id := "due"
+	switch {
+	case r.Stale:
+		id = "past"
+	case r.NextReview <= asOf.AddDays(reviewSoonDays):
+		id = "soon"
+	}
+	r.Review = v.say("law_review."+id, "date", longDate(r.NextReview))
+	switch {
+	case r.Stale && r.Unverified:
+		r.Weak = v.must("law_weak", "both")
+	case r.Stale:
+		r.Weak = v.must("law_weak", "stale")
+	case r.Unverified:
+		r.Weak = v.must("law_weak", "unverified")
+	}
+	return r
 }

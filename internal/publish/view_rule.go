@@ -1,8 +1,11 @@
 package publish
 
 import (
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
+	"time"
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
@@ -56,7 +59,7 @@ func (v viewer) lawWhen(w law.When) string {
 	bounds := v.word("law_bounds", boundsID(w.Bounds))
 	switch w.Kind {
 	case "annual":
-		return v.say("law_when.annual", "first", anchorDate(w.FromAnchor.String()), "last", anchorDate(w.ToAnchor.String()), "bounds", bounds)
+		return v.say("law_when.annual", "first", v.anchor(w.FromAnchor.String()), "last", v.anchor(w.ToAnchor.String()), "bounds", bounds)
 	case "dates":
 		return v.say("law_when.dates", "first", longDate(w.From), "last", longDate(w.To), "bounds", bounds)
 	case "after_planting":
@@ -188,4 +191,38 @@ func sortedKeys(m map[string]float64) []string {
 	}
 	slices.Sort(keys)
 	return keys
+}
+
+// anchorForm matches the anchors that are no fixed date: "02-last",
+// "nth:2-Sun-03", "nth:last-Mon-05+1d".
+var anchorForm = regexp.MustCompile(`^(?:(\d\d)-last|nth:([1-4]|last)-(Sun|Mon|Tue|Wed|Thu|Fri|Sat)-(\d\d)(?:([+-])(\d+)d)?)$`)
+
+// anchor words a recurring day of a law: "November 15", "the last Sunday of
+// October". What it does not know is printed as the file has it.
+func (v viewer) anchor(text string) string {
+	m := anchorForm.FindStringSubmatch(text)
+	if m == nil {
+		return anchorDate(text)
+	}
+	if m[1] != "" {
+		return v.say("law_anchor.last_day", "month", monthName(m[1]))
+	}
+	weekdays := map[string]time.Weekday{"Sun": 0, "Mon": 1, "Tue": 2, "Wed": 3, "Thu": 4, "Fri": 5, "Sat": 6}
+	day := v.say("law_anchor.nth_"+m[2], "weekday", weekdays[m[3]].String(), "month", monthName(m[4]))
+	switch m[5] {
+	case "+":
+		return v.say("law_anchor.days_after", "day", day, "n", m[6])
+	case "-":
+		return v.say("law_anchor.days_before", "day", day, "n", m[6])
+	}
+	return day
+}
+
+// monthName names the month of two digits.
+func monthName(digits string) string {
+	n, err := strconv.Atoi(digits)
+	if err != nil || n < 1 || n > 12 {
+		return digits
+	}
+	return time.Month(n).String()
 }

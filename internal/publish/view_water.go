@@ -231,11 +231,11 @@ func (v viewer) weekDays(monday civil.Date, first, last int) string {
 
 // waterRecord is a watering law as a record of law.
 func (v viewer) waterRecord(r *law.WaterRecord, asOf civil.Date) recordView {
-	return recordView{
+	return v.reviewed(recordView{
 		ID: r.ID, Title: waterTitle(r), Citation: r.Citation, URL: r.SourceURL, Jurisdiction: v.jurisdictionName(r.Jurisdiction),
 		Address: "/local-rules/" + r.Jurisdiction + "/", Check: v.say("law_check."+r.Verification, "date", longDate(r.CheckedOn)),
 		CheckedOn: r.CheckedOn, NextReview: r.NextReview(), Stale: r.Stale(asOf), Unverified: r.Verification == "unverified", Fictional: r.Fictional,
-	}
+	}, asOf)
 }
 
 // waterTitle is what a watering law is called: its title, or else its citation.
