@@ -29,6 +29,10 @@ func RectangleArea(length, width, buffer float64) float64 {
 	return (length + 2*buffer) * (width + 2*buffer)
 }
 
+// StripArea returns the area of a strip along a wall or walk, with square corners
+// and no buffer on that side.
+func StripArea(length, width, buffer float64) float64 { return (length + 2*buffer) * (width + buffer) }
+
 // ConvexArea returns the area of any convex outline of the area and perimeter
 // with its buffer: A + P b + π b² (Steiner's formula, exact). For an outline with
 // bays it is too much.

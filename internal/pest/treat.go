@@ -2,6 +2,7 @@ package pest
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/civil"
 	"ligule/internal/turf"
@@ -85,11 +86,11 @@ type Case struct {
 	Urgent     bool // first signs on grass that is lost in days
 	History    bool // at this place in two seasons
 
-	SoilC       float64 // at 5 cm; NaN: not known
-	Window      string  // of the disease's season: "", "before", "open", "after"
-	AirC        float64 // at the time of treatment; NaN: not known
-	RainInH     float64 // hours until rain; NaN: none expected
-	NoFitHours  bool    // wind or heat are over the limits all week
+	SoilC       float64       // at 5 cm; NaN: not known
+	Windows     []WindowState // the disease's seasons, from its [Assessment]
+	AirC        float64       // at the time of treatment; NaN: not known
+	RainInH     float64       // hours until rain; NaN: none expected
+	NoFitHours  bool          // wind or heat are over the limits all week
 	Wilting     bool
 	LastTreated civil.Date // zero: none on record
 	Interval    int        // days, of its label; 0: the disease's
@@ -249,7 +250,7 @@ func (d *Disease) askWorth(c Case) (Decision, bool) {
 		if !c.History {
 			return none(ReasonNoHistory, StepCulture, StepRemember)
 		}
-		if c.Window != WindowOpen {
+		if len(d.Windows) > 0 && !open(c) {
 			out, _ := none(ReasonOutsideWindow, StepRemember, StepNextWindow)
 			out.Answer = AnswerClosed
 			return out, true
@@ -272,6 +273,11 @@ func (d *Disease) askWorth(c Case) (Decision, bool) {
 		}
 	}
 	return Decision{}, false
+}
+
+// open reports whether any season of the case is open.
+func open(c Case) bool {
+	return slices.ContainsFunc(c.Windows, func(w WindowState) bool { return w.State == WindowOpen })
 }
 
 func (d *Disease) askGrowth(c Case) (Decision, bool) {
