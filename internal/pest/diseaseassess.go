@@ -71,7 +71,6 @@ func (d *Disease) grade(a *Assessment, log diseaseLog, issue civil.Date) {
 type diseaseRun struct {
 	d       *Disease
 	s       *shared
-	host    int
 	risks   []float64 // of each day, without the factor of the week
 	flags   []riskFlags
 	likes   []float64   // the same with all humidity estimated, for comparison with other years
@@ -79,8 +78,9 @@ type diseaseRun struct {
 	weekly  []float64   // observed scores of the issues from likes
 }
 
-// week is what one issue saw.
+// seenWeek is what one issue saw, and what it made of it.
 type seenWeek struct {
+	date      civil.Date
 	observed  [scoreDays]float64
 	ahead     [scoreDays]float64
 	flags     riskFlags // of the observed days
@@ -89,53 +89,88 @@ type seenWeek struct {
 	outside   int // of these, days on which the model says nothing
 	forecast  bool
 	estimated bool
+
+	factor                              float64 // of the grass
+	score, observedScore, aheadForecast float64
+	state                               GradeState
 }
 
-func (d *Disease) step(a *Assessment, in *Input, s *shared, log diseaseLog) {
+// WeekGrade is the grade of one issue of the stepping.
+type WeekGrade struct {
+	Issue civil.Date
+	Grade Grade
+	Known bool
+	Score float64 // NaN if it is not known
+}
+
+// Weeks returns the grades of all issues from the first on file to the input's, a
+// week apart: what [Disease.Assess] steps through. It is nil for a disease without
+// a daily risk, on no host and without weather.
+func (d *Disease) Weeks(in *Input) []WeekGrade {
+	host, _ := d.Host(in.Grass.ID)
+	s := in.look()
+	if host <= NoHost || s == nil || d.Model.daily == nil {
+		return nil
+	}
+	out := make([]WeekGrade, 0, len(s.issues))
+	d.walk(in, s, host, d.log(in), func(_ *diseaseRun, w *seenWeek) {
+		out = append(out, WeekGrade{w.date, w.state.Grade, w.state.Known(), w.score})
+	})
+	return out
+}
+
+// walk steps through all issues.
+func (d *Disease) walk(in *Input, s *shared, host int, log diseaseLog, visit func(*diseaseRun, *seenWeek)) {
 	n := len(s.days.tmaxC)
-	run := &diseaseRun{d: d, s: s, host: a.Host, risks: make([]float64, n), flags: make([]riskFlags, n), weekly: make([]float64, len(s.issues))}
+	run := &diseaseRun{d: d, s: s, risks: make([]float64, n), flags: make([]riskFlags, n), weekly: make([]float64, 0, len(s.issues))}
 	run.days()
-	var state GradeState
-	var w seenWeek
-	for k, issue := range s.issues {
-		date := s.days.start.AddDays(issue.at)
-		w = run.look(issue)
-		factor := d.Model.factor(issue.state, a.Host)
-		observed, ahead := factor*ObservedScore(w.observed[:]), math.NaN()
+	state := GradeState{Unknown: lowIssues}
+	for _, issue := range s.issues {
+		w := run.look(issue)
+		w.date = s.days.start.AddDays(issue.at)
+		w.factor = d.Model.factor(issue.state, host)
+		w.observedScore, w.aheadForecast = w.factor*ObservedScore(w.observed[:]), math.NaN()
 		if w.forecast {
-			ahead = factor * AheadScore(w.ahead[:])
+			w.aheadForecast = w.factor * AheadScore(w.ahead[:])
 		}
-		run.weekly[k] = factor * run.likeScore(issue)
-		score := min(1, WeekScore(observed, ahead)+d.extra(in, log, date))
-		step := GradeStep{Score: score, Host: a.Host, Confirmed: log.confirmed(date), Cap: Act}
+		run.weekly = append(run.weekly, w.factor*run.likeScore(issue))
+		w.score = min(1, WeekScore(w.observedScore, w.aheadForecast)+d.extra(in, log, w.date))
+		step := GradeStep{Score: w.score, Host: host, Confirmed: log.confirmed(w.date), Cap: Act}
 		if d.Cap < Act && !step.Confirmed {
 			step.Cap = d.Cap
 		}
-		if log.protectedUntil(date) >= date {
+		if log.protectedUntil(w.date) >= w.date {
 			step.Cap = min(step.Cap, Watch)
 		}
-		step.Stop = d.DormantStops && issue.state == turf.Dormant || w.silent(factor)
+		step.Stop = d.DormantStops && issue.state == turf.Dormant || w.silent()
 		state = d.Limits.Step(state, step)
-		if k < len(s.issues)-1 {
-			continue
+		w.state = state
+		visit(run, &w)
+	}
+}
+
+// step puts what the last issue made of it into the assessment.
+func (d *Disease) step(a *Assessment, in *Input, s *shared, log diseaseLog) {
+	d.walk(in, s, a.Host, log, func(run *diseaseRun, w *seenWeek) {
+		if w.date < in.Issue {
+			return
 		}
-		a.Grade, a.Known = state.Grade, state.Known()
-		a.Score, a.Observed, a.Ahead = score, observed, ahead
-		a.HasForecast = !math.IsNaN(ahead)
+		a.Grade, a.Known = w.state.Grade, w.state.Known()
+		a.Score, a.Observed, a.Ahead = w.score, w.observedScore, w.aheadForecast
+		a.HasForecast = !math.IsNaN(a.Ahead)
 		a.HumidityEstimated = w.estimated
-		if math.IsNaN(observed) {
+		if math.IsNaN(a.Observed) {
 			a.Lacks = w.lacking.words()
-			switch {
-			case w.known >= leastObservedDays:
+			if w.known >= leastObservedDays {
 				a.Lacks = append(a.Lacks, "growth")
-			default:
+			} else {
 				a.Lacks = append(a.Lacks, "days")
 			}
 		}
-		a.Days = w.list(date, factor)
-		a.invalid(&w)
-	}
-	a.Percentile = run.percentile()
+		a.Days = w.list()
+		a.invalid(w)
+		a.Percentile = run.percentile()
+	})
 }
 
 // days fills the risks of all days on record.
@@ -216,27 +251,27 @@ func (run *diseaseRun) likeScore(issue issueWeek) float64 {
 }
 
 // silent reports whether no day of the two weeks has any risk.
-func (w *seenWeek) silent(factor float64) bool {
+func (w *seenWeek) silent() bool {
 	if w.known < leastObservedDays {
 		return false
 	}
 	for j := range w.observed {
-		if factor*w.observed[j] > 0 || factor*w.ahead[j] > 0 {
+		if w.factor*w.observed[j] > 0 || w.factor*w.ahead[j] > 0 {
 			return false
 		}
 	}
-	return !math.IsNaN(factor)
+	return !math.IsNaN(w.factor)
 }
 
 // list returns the days of the two weeks. A day on which the model says nothing
 // has no number.
-func (w *seenWeek) list(issue civil.Date, factor float64) []DayRisk {
+func (w *seenWeek) list() []DayRisk {
 	days := make([]DayRisk, 0, 2*scoreDays)
 	for j, r := range w.observed {
-		days = append(days, DayRisk{Date: issue.AddDays(j - scoreDays), Risk: factor * r})
+		days = append(days, DayRisk{Date: w.date.AddDays(j - scoreDays), Risk: w.factor * r})
 	}
 	for j, r := range w.ahead {
-		days = append(days, DayRisk{Date: issue.AddDays(j), Risk: factor * r, Forecast: true})
+		days = append(days, DayRisk{Date: w.date.AddDays(j), Risk: w.factor * r, Forecast: true})
 	}
 	return days
 }

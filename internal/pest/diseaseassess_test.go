@@ -487,6 +487,36 @@ func TestAssessTellsWhetherItIsUsual(t *testing.T) {
 	assert.NotZero(t, highs)
 }
 
+// The weeks that replay looks at are those that the assessment stepped through.
+func TestWeeksEndInTheAssessment(t *testing.T) {
+	f := readRecord(t, crn[3].id).felt(crn[3].lat, crn[3].lon)
+	p := grass(t, "tall-fescue")
+	daily := turf.Run(p, loam(t), f)
+	d := demoDisease(t, "brown-patch")
+	in := &Input{Felt: f, Daily: daily, Grass: p, Issue: f.View.IssueDate}
+	weeks := d.Weeks(in)
+	require.Len(t, weeks, 53)
+	for _, w := range weeks {
+		a := d.Assess(&Input{Felt: f, Daily: daily, Grass: p, Issue: w.Issue})
+		assert.Equal(t, []any{w.Grade, w.Known}, []any{a.Grade, a.Known}, "%s", w.Issue)
+		near(t, w.Score, a.Score, 1e-12)
+		assert.False(t, a.Known && a.HumidityEstimated && a.Grade > Quiet, "humidity was measured there")
+	}
+	assert.Nil(t, demoDisease(t, "summer-patch").Weeks(in), "no daily risk")
+	assert.Nil(t, demoDisease(t, "large-patch").Weeks(in), "no host")
+}
+
+func TestBeforeTheFirstFullWeekNothingIsKnown(t *testing.T) {
+	for days, known := range map[int]bool{3: false, 7: false, 9: false, 14: true, 40: true} {
+		f := uniformWeather(monthDay(2020, 6, 1), days, func(int, civil.Date) [3]float64 { return [3]float64{28, 18, 2} })
+		a := demoDisease(t, "dollar-spot").Assess(&Input{Felt: f, Grass: grass(t, "creeping-bentgrass"), Issue: f.View.IssueDate})
+		assert.Equal(t, known, a.Known, "%d days", days)
+		if !known {
+			assert.NotEmpty(t, a.Lacks)
+		}
+	}
+}
+
 func BenchmarkAssessTenYears(b *testing.B) {
 	f := norfolk(b)
 	p := grass(b, "tall-fescue")

@@ -469,3 +469,163 @@ func TestPublishedSeasons(t *testing.T) {
 		assert.GreaterOrEqual(t, a.Grade, Watch)
 	})
 }
+
+// watched returns, by month, the share of weeks in which a disease is at watch or
+// more on a grass.
+func watched(t testing.TB, f *weather.Felt, id, of string) [13]float64 {
+	t.Helper()
+	p := grass(t, of)
+	in := &Input{Felt: f, Daily: turf.Run(p, loam(t), f), Grass: p, Issue: f.View.IssueDate}
+	var up, n [13]float64
+	for _, w := range demoDisease(t, id).Weeks(in) {
+		if w.Known {
+			n[w.Issue.Month()]++
+			up[w.Issue.Month()] += float64(count(w.Grade >= Watch))
+		}
+	}
+	for m := range up {
+		up[m] /= n[m]
+	}
+	return up
+}
+
+// What regional calendars print, against grades from a station of the region: at
+// least half of the weeks at watch in the months that they name, at least half
+// quiet in months two or more away from any of them.
+func TestPublishedDiseaseCalendars(t *testing.T) {
+	kansas := readRecord(t, crn[7].id).felt(crn[7].lat, crn[7].lon)
+	carolina := readRecord(t, crn[3].id).felt(crn[3].lat, crn[3].lon)
+	pennsylvania := readRecord(t, crn[4].id).felt(crn[4].lat, crn[4].lon)
+	illinois := readRecord(t, crn[6].id).felt(crn[6].lat, crn[6].lon)
+	for _, c := range []struct {
+		name      string
+		f         *weather.Felt
+		id, grass string
+		months    []int
+		also      []int // named by that or another source: no matter
+	}{
+		{"University of Georgia: large patch in spring and fall", carolina, "large-patch", "zoysia", []int{5, 9, 10}, nil},
+		{"Kansas State University: large patch in September", kansas, "large-patch", "zoysia", []int{9}, []int{4, 5, 6, 10, 11}},
+		{"Kansas State University: brown patch worst in July and August", kansas, "brown-patch", "tall-fescue", []int{7, 8}, nil},
+		{"Clemson: brown patch through summer", carolina, "brown-patch", "tall-fescue", []int{6, 7, 8}, []int{5, 9}},
+		{"University of Tennessee: brown patch in early summer", jackson(t), "brown-patch", "tall-fescue", []int{6, 7}, []int{5, 8, 9}},
+		{"Penn State: gray leaf spot of ryegrass in August and September", pennsylvania, "gray-leaf-spot", "perennial-ryegrass", []int{8, 9}, nil},
+		{"University of Florida: gray leaf spot of St. Augustine in summer", batonRouge(t), "gray-leaf-spot", "st-augustine", []int{6, 7, 8, 9}, []int{5}},
+		{"Rutgers 2013: pink snow mold in late winter and early spring", newBrunswick(t), "microdochium-patch", "perennial-ryegrass", []int{2, 3}, []int{1, 4, 5, 10, 11}},
+		{"Latin, Purdue: leaf spot in April and May and in summer", illinois, "leaf-spot", "kentucky-bluegrass", []int{4, 5, 6, 7, 8}, []int{9, 10}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			share := watched(t, c.f, c.id, c.grass)
+			for m := 1; m <= 12; m++ {
+				apart := 12
+				for _, x := range slices.Concat(c.months, c.also) {
+					d := (m - x + 12) % 12
+					apart = min(apart, d, 12-d)
+				}
+				switch {
+				case math.IsNaN(share[m]):
+				case slices.Contains(c.months, m):
+					assert.GreaterOrEqual(t, share[m], 0.5, "month %d", m)
+				case apart >= 2:
+					assert.LessOrEqual(t, share[m], 0.5, "month %d", m)
+				}
+			}
+		})
+	}
+}
+
+// Own design, measured on eight stations of 2020, observed weather standing in
+// for the forecast: the grades are steady, and an estimated humidity changes them
+// seldom and by one at most.
+func TestOwnDesignGradesAreSteady(t *testing.T) {
+	plain, stepped, alike, all := 0, 0, 0, 0
+	for _, id := range []string{"dollar-spot", "brown-patch"} {
+		d := demoDisease(t, id)
+		for _, c := range crn {
+			f := readRecord(t, c.id).felt(c.lat, c.lon)
+			grades := func(estimated bool) (g []Grade, changes int) {
+				w := *(&Input{Felt: f, Issue: f.View.IssueDate}).look().days
+				w.allEstimated = estimated
+				r := make([]float64, len(w.tmaxC))
+				for i := range r {
+					r[i] = nan
+					if w.observed[i] {
+						r[i] = d.Model.daily.day(&w, i).risk
+					}
+				}
+				var s GradeState
+				last := Quiet
+				for at := 8; at+7 <= len(r) && len(g) < 50; at += 7 {
+					score := WeekScore(ObservedScore(r[at-7:at]), AheadScore(r[at:at+7]))
+					step := GradeStep{Score: score, Host: MainHost, Cap: Act}
+					now := d.Limits.up(thousandths(score), step)
+					changes += count(now != last)
+					last = now
+					s = d.Limits.Step(s, step)
+					g = append(g, s.Grade)
+				}
+				return g, changes
+			}
+			measured, changes := grades(false)
+			estimated, _ := grades(true)
+			plain += changes
+			for i := range measured {
+				all++
+				alike += count(measured[i] == estimated[i])
+				assert.LessOrEqual(t, math.Abs(float64(measured[i])-float64(estimated[i])), 1.0, "%s at %s, week %d", id, c.id, i)
+				stepped += count(i > 0 && measured[i] != measured[i-1])
+			}
+		}
+	}
+	// 152 and 70 by a count whose weeks fell on other days.
+	assert.InDelta(t, 152, plain, 15)
+	assert.InDelta(t, 70, stepped, 10)
+	assert.Equal(t, 800, all)
+	assert.InDelta(t, 0.83, float64(alike)/float64(all), 0.02)
+}
+
+// What the estimated humidity finds, April to October of 2020 at the eight
+// stations.
+func TestOwnDesignEstimatedHumiditySkill(t *testing.T) {
+	var p20, p40, e5, e5More Contingency
+	add := func(c *Contingency, event, warned bool) {
+		switch {
+		case event && warned:
+			c.Hits++
+		case warned:
+			c.FalseAlarms++
+		case event:
+			c.Misses++
+		default:
+			c.Correct++
+		}
+	}
+	for _, s := range crn {
+		f := readRecord(t, s.id).felt(s.lat, s.lon)
+		w := (&Input{Felt: f, Issue: f.View.IssueDate}).look().days
+		for i := 4; i < len(w.tmaxC); i++ {
+			if m := w.start.AddDays(i).Month(); m < 4 || m > 10 {
+				continue
+			}
+			var tC, measured, estimated float64
+			for j := i - 4; j <= i; j++ {
+				tC, measured, estimated = tC+w.tmeanC[j]/5, measured+w.rhPct[j]/5, estimated+w.rhEstimatedPct[j]/5
+			}
+			if a, b := DollarSpotProbability(tC, measured), DollarSpotProbability(tC, estimated); !math.IsNaN(a + b) {
+				add(&p20, a >= 0.2, b >= 0.2)
+				add(&p40, a >= 0.4, b >= 0.4)
+			}
+			if a, b := BrownPatchIndex(w.tminC[i], w.rhPct[i]), BrownPatchIndex(w.tminC[i], w.rhEstimatedPct[i]); !math.IsNaN(a + b) {
+				add(&e5, a >= 5, b >= 5)
+				add(&e5More, a >= 5, b+estimatedHumidityAllowance >= 5)
+			}
+		}
+	}
+	assert.InDelta(t, .94, p20.HitRate(), .01)
+	assert.InDelta(t, .05, p20.FalseAlarmRatio(), .01)
+	assert.InDelta(t, .86, p40.HitRate(), .01)
+	assert.InDelta(t, .11, p40.FalseAlarmRatio(), .015)
+	assert.InDelta(t, .56, e5.HitRate(), .01)
+	assert.InDelta(t, .79, e5More.HitRate(), .01)
+	assert.InDelta(t, .23, e5More.FalseAlarmRatio(), .01)
+}

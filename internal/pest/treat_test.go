@@ -132,6 +132,14 @@ func TestOwnDesignGate(t *testing.T) {
 	}
 }
 
+func TestRungsHaveNames(t *testing.T) {
+	var names []string
+	for r := RungQuiet; r <= RungPlan; r++ {
+		names = append(names, r.String())
+	}
+	assert.Equal(t, []string{"quiet", "monitor", "identify", "culture", "spot", "wider", "plan"}, names)
+}
+
 // What stands beside every treatment: the cautions of the data for fungicides.
 func TestEveryFungicideHasItsCautions(t *testing.T) {
 	text := string(dataFile(t, "cautions.toml"))
