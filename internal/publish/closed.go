@@ -2,6 +2,7 @@ package publish
 
 import (
 	"slices"
+	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
@@ -24,6 +25,36 @@ func nutrientID(letter string) string {
 
 // nutrients are the letters asked about, in the order in which pages print them.
 func nutrients() []string { return []string{"N", "P", ""} }
+
+// product is a fertilizer of which only the nutrient is known.
+func (q asked) product() law.Product {
+	p := law.Product{Unknown: true}
+	if q.nutrient != "" {
+		p.Nutrients = []string{q.nutrient}
+	}
+	return p
+}
+
+// askedOf words for whom and what something holds: "nitrogen, whoever does it".
+func (v viewer) askedOf(all []asked) string {
+	var out []string
+	for _, n := range nutrients() {
+		home, hire := slices.Contains(all, asked{law.Homeowner, n}), slices.Contains(all, asked{law.ForHire, n})
+		who := ""
+		switch {
+		case home && hire:
+			who = "both"
+		case home:
+			who = "home"
+		case hire:
+			who = "hire"
+		default:
+			continue
+		}
+		out = append(out, v.say("law_asked."+who, "what", v.must("law_nutrient", nutrientID(n))))
+	}
+	return strings.Join(out, "; ")
+}
 
 // closedSpans lists the closed days of a place from one day through another as
 // they are known on a third: only what is known on a day decides which law

@@ -19,7 +19,6 @@ type stripView struct {
 	Width, Height string
 	Months        []stripMonth
 	Rows          []stripRow
-	Needle        string // where the issue date lies; "" in another year
 	Issued        civil.Date
 	Excepted      bool // some bar has exceptions
 	Table         []stripLine
@@ -30,7 +29,7 @@ type stripMonth struct{ At, Middle, Letter string }
 type stripRow struct {
 	Label             string
 	LabelY, BarY      string
-	Ticks             string // a path: where months begin
+	Ticks, Needle     string // paths: where months begin, and the issue date
 	Bars              []stripBar
 	NoneX, NoneY, Say string // "" if there is a bar
 }
@@ -73,7 +72,7 @@ func (v viewer) stripOf(place law.Place, asOf civil.Date) (s stripView, ok bool)
 	year := asOf.Year()
 	from, to := civil.MustDate(year, 1, 1), civil.MustDate(year, 12, 31)
 	at := func(d civil.Date) float64 { return float64(d-from) * stripScale }
-	s = stripView{Year: year, Name: place.Name, Width: tenthText(at(to + 1)), Issued: asOf, Needle: tenthText(at(asOf) + stripScale/2)}
+	s = stripView{Year: year, Name: place.Name, Width: tenthText(at(to + 1)), Issued: asOf}
 	for m := 1; m <= 12; m++ {
 		first := civil.MustDate(year, m, 1)
 		next := first.AddMonths(1)
@@ -83,6 +82,7 @@ func (v viewer) stripOf(place law.Place, asOf civil.Date) (s stripView, ok bool)
 		i := len(s.Rows)
 		top := stripAxis + i*stripRowTop
 		r := stripRow{Label: row.label, LabelY: strconv.Itoa(top + stripLabel), BarY: strconv.Itoa(top + stripBarTop)}
+		r.Needle = "M" + tenthText(at(asOf)+stripScale/2) + " " + strconv.Itoa(top+stripBarTop-2) + "v" + strconv.Itoa(stripBarH+4)
 		for _, m := range s.Months[1:] {
 			r.Ticks += "M" + m.At + " " + r.BarY + "v" + strconv.Itoa(stripBarH)
 		}
