@@ -29,7 +29,7 @@ import (
 var pages = []string{
 	"/", "/zones/gannet-shore/", "/zones/gannet-shore/zoysia/", "/zones/gannet-shore/zoysia/working/", "/zones/brackmoor-plateau/",
 	"/issues/", "/issues/2026-W29/", "/issues/2026-W38/gannet-shore/", "/issues/2026-W48/gannet-shore/newsletter/",
-	"/local-rules/", "/local-rules/wendrake-county/", "/guides/", "/guides/reading-a-bag/", "/about/", "/methods/", "/methods/indicators/", "/methods/sources/",
+	"/local-rules/", "/local-rules/wendrake-county/", "/local-rules/vellinport/", "/local-rules/ivelsay-district/", "/issues/2026-W38/redfallow-piedmont/", "/guides/", "/guides/reading-a-bag/", "/about/", "/methods/", "/methods/indicators/", "/methods/sources/",
 	"/subscribe/", "/404.html",
 }
 

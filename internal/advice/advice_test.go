@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"fmt"
 	"math"
 	"os"
 	"strings"
@@ -409,6 +410,66 @@ citation = "1(rain)"
 		a = answerOn(t, reading(t, growing(), forecastWeather(issue29, 0, 0, 0, 25.4, 0, 0, 0, 0), b, onePlace, turf.WarmSeason, nitrogen), Feed)
 		assert.Equal(t, Do, a.Verdict, "an inch is not more than an inch")
 	})
+}
+
+const waterBan = `
+schema = 1
+id = "water"
+fictional = true
+jurisdiction = "state"
+applies_in = "all"
+tz = "America/New_York"
+title = "Invented Drought Plan"
+citation = "Inv. Plan 2"
+source_url = "https://law.example.invalid/2"
+effective_from = 2020-01-01
+verification = "%s"
+checked_on = 2026-01-10
+review_months = 12
+force = "by_stage"
+source_water = ["public"]
+no_number = "odd"
+letter_suffix = "ignore"
+[[stages]]
+n = 1
+name = "Emergency"
+force = "mandatory"
+ban = true
+[[declared]]
+stage = 1
+from = %s
+to = %s
+`
+
+// A ban on watering closes watering, whatever a rule says; one that has ended,
+// and one at another place, does not.
+func TestWateringMeetsTheLaw(t *testing.T) {
+	water := rule("water-it", "water", "do", 100, `"water"`, onState)
+	ask := func(verification, from, to string, places []law.Place) Answer {
+		var list diag.List
+		root, ok := diag.ReadTOML("water.toml", []byte(fmt.Sprintf(waterBan, verification, from, to)), &list)
+		require.True(t, ok, list.Error())
+		w := law.ReadWaterRecord(root)
+		require.NoError(t, list.Err())
+		b := lawBook(t, record("open", "state", "2026-01-10", window("winter", "12-01", "02-01", `"N"`))).WithWatering([]*law.WaterRecord{w})
+		return answerOn(t, reading(t, growing(), forecastWeather(issue29, fair...), b, places, turf.WarmSeason, water), Water)
+	}
+	a := ask("verified", "2026-07-01", "2026-08-01", onePlace)
+	assert.Equal(t, Closed, a.Verdict)
+	assert.Equal(t, "law", a.Lead.Gate)
+	require.Equal(t, []string{"law.water_closed_all"}, ids(a.Lead.Reasons))
+	assert.Contains(t, a.Lead.Reasons[0].Text, "Invented Drought Plan")
+	assert.Contains(t, a.Lead.Reasons[0].Text, "January 10, 2026")
+
+	assert.Equal(t, Do, ask("verified", "2026-05-01", "2026-06-01", onePlace).Verdict, "the order has ended")
+
+	// Not confirmed, with no order in force: it can close, never clear.
+	a = ask("unverified", "2026-05-01", "2026-06-01", onePlace)
+	assert.Equal(t, Wait, a.Verdict)
+	assert.Equal(t, []string{"law.water_not_cleared"}, ids(a.Lead.Reasons))
+
+	// Another state's law is none here.
+	assert.Equal(t, Do, ask("verified", "2026-07-01", "2026-08-01", []law.Place{{Name: "elsewhere", Chain: []string{"county"}}}).Verdict)
 }
 
 // Clauses say what they asked and what they found, and compare what is printed.

@@ -43,6 +43,11 @@ func (in *Input) pass(d Draft) (stopped *gated, conditions []Reason) {
 func (in *Input) lawGate(d Draft) (*gated, []Reason) {
 	var conditions []Reason
 	for _, use := range d.Uses {
+		if use == WaterUse {
+			if stopped := in.waterGate(); stopped != nil {
+				return stopped, nil
+			}
+		}
 		letter, ok := lawLetter(use)
 		if !ok {
 			continue
@@ -61,6 +66,20 @@ func (in *Input) lawGate(d Draft) (*gated, []Reason) {
 		}
 	}
 	return nil, conditions
+}
+
+// waterGate closes watering where a law bans it all week at any place, and
+// holds it where a law cannot be judged. Where nobody has looked up a watering
+// law, the caution that goes with every watering advice has to do.
+func (in *Input) waterGate() *gated {
+	name := in.Phrases.Word("use." + WaterUse)
+	if reasons := in.Law.WaterReasons(in.Phrases, "closed_all"); len(reasons) > 0 {
+		return &gated{gate: "law", verdict: Closed, say: in.Phrases.Say("gate.law.closed", "use", name), reasons: reasons}
+	}
+	if reasons := in.Law.WaterReasons(in.Phrases, "not_cleared"); len(reasons) > 0 {
+		return &gated{gate: "law", verdict: Wait, say: in.Phrases.Say("gate.law.not_cleared", "use", name), reasons: reasons}
+	}
+	return nil
 }
 
 // maxTreatDays is the days between mowings beyond which grass grows too slowly

@@ -27,6 +27,7 @@ type PlaceLaw struct {
 	Homeowner  map[string]law.PlaceWeek
 	ForHire    map[string]law.PlaceWeek
 	Conditions map[string][]law.Condition // for a homeowner
+	Water      law.WaterWeek              // of sprinklers on the public supply
 }
 
 // lawNutrients are the letters asked about.
@@ -68,6 +69,7 @@ func AskLaw(b *law.Book, places []law.Place, week civil.Week, asOf civil.Date, r
 			q.Actor = law.ForHire
 			p.ForHire[n] = b.Week(q, z.Monday)
 		}
+		p.Water = b.WaterWeek(place, "public", z.Monday, asOf)
 		z.Places = append(z.Places, p)
 	}
 	return z
@@ -221,6 +223,24 @@ func (z ZoneLaw) UnclearReasons(p *Phrases, letter string) []Reason {
 					s.add(place.Place, "law.unclear_rule", hitSlots(p, h, nil)...)
 				}
 			}
+		}
+	}
+	return s.reasons()
+}
+
+// WaterReasons words the watering laws of the places whose week is in a state:
+// "closed_all" when no lot may be watered at any time, "not_cleared" when some
+// time cannot be told. Days and hours that are closed are for the table of the
+// page, since they go by house numbers.
+func (z ZoneLaw) WaterReasons(p *Phrases, state string) []Reason {
+	s := z.collect(p)
+	for _, place := range z.Places {
+		if place.Water.State != state {
+			continue
+		}
+		for _, l := range place.Water.Laws {
+			r := l.Record
+			s.add(place.Place, "law.water_"+state, "law", r.Title, "citation", r.Citation, "checked", longDate(r.CheckedOn))
 		}
 	}
 	return s.reasons()

@@ -65,6 +65,7 @@ func Needs() []Need {
 
 	record := []string{"place", "law", "citation", "checked", "jurisdiction", "months"}
 	add(append(record, "days", "rule", "first", "last"), "law.closed_season", "law.closed_rule", "law.closed_rain", "law.unclear_rule")
+	add([]string{"place", "law", "citation", "checked"}, "law.water_closed_all", "law.water_not_cleared")
 	add(nil, "law.no_place", "law.everywhere", "days.all_week")
 	add([]string{"first", "last"}, "days.through")
 	add([]string{"place", "date"}, "law.next_opens")

@@ -164,7 +164,7 @@ func zoneLaw(ws *workspace.Workspace, z advice.ZoneLaw) Law {
 		place.Home = placeReasons(ws.Phrases, z, p, n)
 		place.Hire = placeReasons(ws.Phrases, z, forHire(ws.Law, z, p, n), n)
 		place.Records = ws.Law.RecordsOf(p.Place, z.Monday, z.Monday.AddDays(6))
-		place.Watering = ws.Law.WaterWeek(p.Place, "public", z.Monday, z.AsOf)
+		place.Watering = p.Water
 		l.Places = append(l.Places, place)
 	}
 	return l
