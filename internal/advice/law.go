@@ -30,9 +30,6 @@ type PlaceLaw struct {
 	Water      law.WaterWeek              // of sprinklers on the public supply
 }
 
-// lawNutrients are the letters asked about.
-func lawNutrients() []string { return []string{"N", "P", ""} }
-
 // lawLetter is the letter under which the law speaks of a use, and whether it
 // speaks of it at all.
 func lawLetter(use string) (letter string, ok bool) {
@@ -62,8 +59,8 @@ func AskLaw(b *law.Book, places []law.Place, week civil.Week, asOf civil.Date, r
 	}
 	for _, place := range places {
 		p := PlaceLaw{Place: place, Homeowner: map[string]law.PlaceWeek{}, ForHire: map[string]law.PlaceWeek{}, Conditions: map[string][]law.Condition{}}
-		for _, n := range lawNutrients() {
-			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: product(n), DailyWeather: daily}
+		for _, n := range law.Nutrients() {
+			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: law.ProductOf(n), DailyWeather: daily}
 			p.Homeowner[n] = b.Week(q, z.Monday)
 			p.Conditions[n] = b.WeekConditions(q, z.Monday)
 			q.Actor = law.ForHire
@@ -81,20 +78,11 @@ func (z ZoneLaw) ForGrass(b *law.Book, grass string) ZoneLaw {
 	out := ZoneLaw{Monday: z.Monday, AsOf: z.AsOf}
 	for _, p := range z.Places {
 		p.Conditions = maps.Clone(p.Conditions)
-		q := law.Question{Place: p.Place, Actor: law.Homeowner, AsOf: z.AsOf, Product: product("N"), Grass: grass}
+		q := law.Question{Place: p.Place, Actor: law.Homeowner, AsOf: z.AsOf, Product: law.ProductOf("N"), Grass: grass}
 		p.Conditions["N"] = b.WeekConditions(q, z.Monday)
 		out.Places = append(out.Places, p)
 	}
 	return out
-}
-
-// product is a fertilizer of which only the nutrient is known.
-func product(letter string) law.Product {
-	p := law.Product{Unknown: true}
-	if letter != "" {
-		p.Nutrients = []string{letter}
-	}
-	return p
 }
 
 // said collects sentences of law that are the same for several places, so that

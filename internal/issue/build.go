@@ -182,7 +182,7 @@ func placeReasons(phrases *advice.Phrases, z advice.ZoneLaw, p advice.PlaceLaw, 
 // forHire is a place's law for one nutrient as somebody meets it who is paid
 // to spread it, in the fields from which reasons are worded.
 func forHire(b *law.Book, z advice.ZoneLaw, p advice.PlaceLaw, letter string) advice.PlaceLaw {
-	q := law.Question{Place: p.Place, Actor: law.ForHire, AsOf: z.AsOf, Product: law.Product{Unknown: true, Nutrients: []string{letter}}}
+	q := law.Question{Place: p.Place, Actor: law.ForHire, AsOf: z.AsOf, Product: law.ProductOf(letter)}
 	return advice.PlaceLaw{
 		Place: p.Place, Homeowner: map[string]law.PlaceWeek{letter: p.ForHire[letter]},
 		Conditions: map[string][]law.Condition{letter: b.WeekConditions(q, z.Monday)},

@@ -13,10 +13,7 @@ import (
 // asks for a product of which only the nutrient is known, as of the first
 // day; closings by weather, distance or rate are not among them.
 func (b *Book) ClosedSpans(place Place, actor Actor, nutrient string, from, to civil.Date) []Span {
-	q := Question{Place: place, Actor: actor, AsOf: from, Product: Product{Unknown: true}}
-	if nutrient != "" {
-		q.Product.Nutrients = []string{nutrient}
-	}
+	q := Question{Place: place, Actor: actor, AsOf: from, Product: ProductOf(nutrient)}
 	q.Date = from
 	var spans []Span
 	// From one step to the day before the next all days are alike.

@@ -44,6 +44,19 @@ type Product struct {
 	Nutrients []string // N, P
 }
 
+// Nutrients lists the letters of nutrients that the law is asked about: N, P,
+// and "" for a fertilizer with neither.
+func Nutrients() []string { return []string{"N", "P", ""} }
+
+// ProductOf is a fertilizer of which only the nutrient is known, by its letter.
+func ProductOf(nutrient string) Product {
+	p := Product{Unknown: true}
+	if nutrient != "" {
+		p.Nutrients = []string{nutrient}
+	}
+	return p
+}
+
 // Question is one question to the law. What is not stated is not presumed: an
 // exemption must be claimed, and a missing figure makes a limit a condition.
 type Question struct {

@@ -23,22 +23,10 @@ func nutrientID(letter string) string {
 	return letter
 }
 
-// nutrients are the letters asked about, in the order in which pages print them.
-func nutrients() []string { return []string{"N", "P", ""} }
-
-// product is a fertilizer of which only the nutrient is known.
-func (q asked) product() law.Product {
-	p := law.Product{Unknown: true}
-	if q.nutrient != "" {
-		p.Nutrients = []string{q.nutrient}
-	}
-	return p
-}
-
 // askedOf words for whom and what something holds: "nitrogen, whoever does it".
 func (v viewer) askedOf(all []asked) string {
 	var out []string
-	for _, n := range nutrients() {
+	for _, n := range law.Nutrients() {
 		home, hire := slices.Contains(all, asked{law.Homeowner, n}), slices.Contains(all, asked{law.ForHire, n})
 		who := ""
 		switch {

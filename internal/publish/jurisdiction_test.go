@@ -126,7 +126,7 @@ func TestStripDrawsExactlyTheClosedDays(t *testing.T) {
 		}
 		closed := 0
 		for d := civil.MustDate(2026, 1, 1); d <= civil.MustDate(2026, 12, 31); d++ {
-			q := law.Question{Place: place, Actor: law.Homeowner, Date: d, AsOf: asOf, Product: asked{law.Homeowner, "N"}.product()}
+			q := law.Question{Place: place, Actor: law.Homeowner, Date: d, AsOf: asOf, Product: law.ProductOf("N")}
 			is := ws.Law.Ask(q).Verdict == law.Closed
 			assert.Equal(t, is, drawn[d], "%s", d)
 			if is {

@@ -45,7 +45,7 @@ func (v viewer) turns(j law.Jurisdiction, date civil.Date) []turn {
 		}
 		out[k].asked = append(out[k].asked, q)
 	}
-	for _, nutrient := range nutrients() {
+	for _, nutrient := range law.Nutrients() {
 		for _, actor := range []law.Actor{law.Homeowner, law.ForHire} {
 			q := asked{actor, nutrient}
 			// A look ahead that is short, since few weeks bring a turn.
@@ -105,7 +105,7 @@ func (e *edition) turnPlaces(t turn, iss *issue.Issue) []string {
 		for _, z := range iss.Zones {
 			for _, p := range z.Places {
 				if slices.Contains(e.ws.Law.RecordsOf(p, t.on-1, t.on), t.law.Record) {
-					a := e.ws.Law.Ask(law.Question{Place: p, Actor: q.actor, Date: t.on, AsOf: iss.Date, Product: q.product()})
+					a := e.ws.Law.Ask(law.Question{Place: p, Actor: q.actor, Date: t.on, AsOf: iss.Date, Product: law.ProductOf(q.nutrient)})
 					states[a.Verdict] = append(states[a.Verdict], e.say("lawfeed.in_zone", "place", p.Name, "zone", z.Name))
 				}
 			}

@@ -112,7 +112,7 @@ type stripQuestion struct {
 // paid to; one row where both meet the same closed days.
 func (v viewer) stripQuestions(place law.Place, from, to, asOf civil.Date) []stripQuestion {
 	var out []stripQuestion
-	for _, n := range nutrients() {
+	for _, n := range law.Nutrients() {
 		home, hire := asked{law.Homeowner, n}, asked{law.ForHire, n}
 		h, f := v.seasons(place, home, from, to, asOf), v.seasons(place, hire, from, to, asOf)
 		if slices.EqualFunc(h, f, sameSpan) {

@@ -117,7 +117,7 @@ func (v viewer) jurisdiction(j law.Jurisdiction, depth int, iss *issue.Issue) ju
 // above it; what towns and districts within it add is shown on their pages.
 func (v viewer) askJurisdiction(jv *jurisdictionView, place law.Place, iss *issue.Issue) {
 	monday := iss.Week.Monday()
-	week := v.ws.Law.Week(law.Question{Place: place, Actor: law.Homeowner, AsOf: iss.Date, Product: asked{law.Homeowner, "N"}.product()}, monday)
+	week := v.ws.Law.Week(law.Question{Place: place, Actor: law.Homeowner, AsOf: iss.Date, Product: law.ProductOf("N")}, monday)
 	jv.State = v.lawState(week)
 	if s, ok := v.stripOf(place, iss.Date); ok {
 		jv.Strip = &s
