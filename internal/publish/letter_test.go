@@ -217,7 +217,7 @@ func TestTextEditionIsText(t *testing.T) {
 		text := string(f.Body)
 		assert.True(t, strings.HasSuffix(text, "\n") && !strings.Contains(text, "\n\n\n"), f.Path)
 		for _, line := range strings.Split(text, "\n") {
-			if utf8.RuneCountInString(line) > textWidth {
+			if utf8.RuneCountInString(line) > workspace.TextWidth {
 				assert.Len(t, strings.Fields(line), 1, "%s: %q is too wide", f.Path, line)
 			}
 			assert.Equal(t, strings.TrimRight(line, " \t\r"), line, f.Path)

@@ -19,7 +19,7 @@ import (
 // The same arguments give the same bytes.
 //
 // Render fails on issues out of order, on a zone that bears the name of a page
-// of its own ("region", "newsletter"), on a template or letter style that
+// of its own ([workspace.ReservedZone]), on a template or letter style that
 // cannot be used, and on a time zone that the system does not know.
 func Render(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS) (*Site, error) {
 	e, err := newEdition(ws, issues, templates)
@@ -67,9 +67,6 @@ type edition struct {
 	closed  [][]closedEvent // of each zone of the pressed week
 }
 
-// reserved are words that stand where a zone's id would.
-var reserved = []string{"region", "newsletter"}
-
 func newEdition(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS) (*edition, error) {
 	if len(issues) == 0 {
 		return nil, fmt.Errorf("publish: there is no issue to print")
@@ -79,7 +76,7 @@ func newEdition(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS)
 			return nil, fmt.Errorf("publish: issue %s does not come after %s", iss.Week, issues[i-1].Week)
 		}
 		for _, z := range iss.Zones {
-			if slices.Contains(reserved, z.ID) {
+			if workspace.ReservedZone(z.ID) {
 				return nil, fmt.Errorf("publish: a zone cannot be called %q: that address is taken", z.ID)
 			}
 		}

@@ -102,7 +102,7 @@ func TestWrapKeepsWordsAndWidth(t *testing.T) {
 		got := wrap(prefix, text)
 		assert.Equal(r, strings.Fields(text), strings.Fields(strings.TrimPrefix(got, prefix)))
 		for _, line := range strings.Split(got, "\n") {
-			if utf8.RuneCountInString(line) > textWidth {
+			if utf8.RuneCountInString(line) > workspace.TextWidth {
 				assert.Len(r, strings.Fields(strings.TrimPrefix(line, prefix)), 1, "%q", line)
 			}
 		}
@@ -120,7 +120,7 @@ func FuzzLetterText(f *testing.F) {
 		got := letterText(text, "https://lawns.example.org")
 		require.True(t, strings.HasSuffix(got, "\n"))
 		for _, line := range strings.Split(strings.TrimSuffix(got, "\n"), "\n") {
-			if utf8.RuneCountInString(line) > textWidth+1 {
+			if utf8.RuneCountInString(line) > workspace.TextWidth+1 {
 				assert.LessOrEqual(t, len(strings.Fields(line)), 1, "%q", line)
 			}
 			assert.Equal(t, strings.TrimRight(line, " \t"), line)

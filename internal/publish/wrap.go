@@ -3,31 +3,15 @@ package publish
 import (
 	"strings"
 	"unicode/utf8"
+
+	"ligule/internal/workspace"
 )
 
-// textWidth is the width of the text edition, in characters.
-const textWidth = 72
-
-// wrap breaks a text into lines of at most textWidth characters, the first
+// wrap breaks a text into lines of at most workspace.TextWidth characters, the first
 // behind one prefix and the others behind as many spaces. A word that is
 // longer than a line stands alone on one.
 func wrap(prefix, text string) string {
-	indent := strings.Repeat(" ", utf8.RuneCountInString(prefix))
-	var lines []string
-	line, used := prefix, utf8.RuneCountInString(prefix)
-	empty := true
-	for _, word := range strings.Fields(text) {
-		n := utf8.RuneCountInString(word)
-		if !empty && used+1+n > textWidth {
-			lines = append(lines, line)
-			line, used, empty = indent, utf8.RuneCountInString(indent), true
-		}
-		if !empty {
-			line, used = line+" ", used+1
-		}
-		line, used, empty = line+word, used+n, false
-	}
-	return strings.Join(append(lines, line), "\n")
+	return workspace.Wrap(text, workspace.TextWidth, prefix, strings.Repeat(" ", utf8.RuneCountInString(prefix)))
 }
 
 // plainSigns are the signs that the text edition writes in ASCII, so that it
@@ -61,7 +45,7 @@ func letterText(text, baseURL string) string {
 		blank = false
 		lines := []string{line}
 		// What an author or a sign's longer spelling made too wide.
-		if utf8.RuneCountInString(line) > textWidth {
+		if utf8.RuneCountInString(line) > workspace.TextWidth {
 			trimmed = strings.TrimLeft(line, " ")
 			lines = strings.Split(wrap(line[:len(line)-len(trimmed)], trimmed), "\n")
 		}

@@ -153,8 +153,8 @@ func (base headings) Transform(doc *ast.Document, _ text.Reader, _ parser.Contex
 	})
 }
 
-// textWidth is the width of plain text, in columns.
-const textWidth = 72
+// TextWidth is the width of plain text, in columns.
+const TextWidth = 72
 
 // plainText writes a document as plain text: paragraphs wrapped, lists
 // indented, link addresses alone on a line after the paragraph.
@@ -192,7 +192,7 @@ func blocks(b *strings.Builder, parent ast.Node, src []byte, first, rest string)
 				for c := row.FirstChild(); c != nil; c = c.NextSibling() {
 					cells = append(cells, inlineText(c, src, nil))
 				}
-				b.WriteString(Wrap(strings.Join(cells, " | "), textWidth, rest, rest+"  ") + "\n")
+				b.WriteString(Wrap(strings.Join(cells, " | "), TextWidth, rest, rest+"  ") + "\n")
 			}
 			b.WriteString("\n")
 		default:
@@ -205,7 +205,7 @@ func blocks(b *strings.Builder, parent ast.Node, src []byte, first, rest string)
 			if n.Kind() == ast.KindCodeBlock || n.Kind() == ast.KindFencedCodeBlock {
 				s = string(n.Lines().Value(src))
 			}
-			b.WriteString(Wrap(s, textWidth, first, rest) + "\n")
+			b.WriteString(Wrap(s, TextWidth, first, rest) + "\n")
 			for _, l := range links {
 				b.WriteString(rest + l + "\n")
 			}

@@ -151,8 +151,9 @@ func (l *loader) stations() {
 	slices.SortStableFunc(l.ws.Stations, func(a, b Station) int { return strings.Compare(a.ID, b.ID) })
 }
 
-// reservedZones are words that stand where a zone's id could.
-var reservedZones = []string{"newsletter", "note", "region"}
+// ReservedZone reports whether a word stands where a zone's id could, in an
+// address or as a note's name, so that no zone can be called by it.
+func ReservedZone(id string) bool { return id == "newsletter" || id == "note" || id == "region" }
 
 func (l *loader) zones() {
 	var stations, climates []string
@@ -183,7 +184,7 @@ func (l *loader) zones() {
 		if !ok {
 			continue
 		}
-		if slices.Contains(reservedZones, id) {
+		if ReservedZone(id) {
 			l.list.Errorf(diag.Pos{File: file}, "name the zone's file otherwise", "%q has a meaning of its own in addresses and notes", id)
 		}
 		z := &Zone{ID: id, Name: t.Text("name"), Climate: t.ID("climate"), Station: t.ID("station")}
