@@ -10,6 +10,9 @@ import (
 	"ligule/internal/weather"
 )
 
+// growthState is the indicator whose words are the states of package turf.
+const growthState = "growth_state"
+
 // The words for none of the causes that package turf names.
 const (
 	noSlowdown = "not slowing"
@@ -63,7 +66,7 @@ func indicators() []*Indicator {
 		{Name: "date", Kind: Day, measure: func(in *Input, ago int) Value {
 			return Value{Date: in.IssueDate.AddDays(-ago), Basis: Calendar}
 		}},
-		{Name: "growth_state", Kind: Word,
+		{Name: growthState, Kind: Word,
 			Words: []string{string(turf.Dormant), string(turf.Flush), string(turf.Growing), string(turf.GreeningUp), string(turf.Recovering), string(turf.Resting), string(turf.Slowing)},
 			measure: func(in *Input, ago int) Value {
 				return Value{Word: string(in.growth(ago).RainFed.State), Basis: Observed}

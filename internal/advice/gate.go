@@ -156,22 +156,18 @@ func (in *Input) stormGate(d Draft) (*gated, []Reason) {
 	}
 	rain := func(x float64) string { return quantity.BothPrec(x, quantity.Depth, in.Units, 1, 0) }
 	day := func(i int) string { return weekDate(in.IssueDate.AddDays(i)) }
-	wettest, wettestPair := 0, 0
-	for i := range mm {
-		if mm[i] > mm[wettest] {
-			wettest = i
-		}
-		if i > 0 && pair(mm, i) > pair(mm, max(wettestPair, 1)) {
-			wettestPair = i
-		}
+	wettest := most(mm)
+	pairs := make([]float64, len(mm)-1) // each day with the next
+	for i := range pairs {
+		pairs[i] = mm[i] + mm[i+1]
 	}
+	two := most(pairs)
 	var conditions []Reason
 	switch {
 	case tenth(mm[wettest]) >= stormHoldMM:
 		return hold("heavy", "rain", rain(mm[wettest]), "day", day(wettest))
-	case len(mm) > 1 && tenth(pair(mm, max(wettestPair, 1))) >= stormHoldMM:
-		i := max(wettestPair, 1)
-		conditions = append(conditions, p.Say("gate.storm.warn_two_days", "rain", rain(pair(mm, i)), "first", day(i-1), "last", day(i)))
+	case len(pairs) > 0 && tenth(pairs[two]) >= stormHoldMM:
+		conditions = append(conditions, p.Say("gate.storm.warn_two_days", "rain", rain(pairs[two]), "first", day(two), "last", day(two+1)))
 	case tenth(mm[wettest]) >= stormWarnMM:
 		conditions = append(conditions, p.Say("gate.storm.warn_day", "rain", rain(mm[wettest]), "day", day(wettest)))
 	}
@@ -181,8 +177,16 @@ func (in *Input) stormGate(d Draft) (*gated, []Reason) {
 	return nil, conditions
 }
 
-// pair is the rain of a day and the one before it.
-func pair(mm []float64, i int) float64 { return mm[i-1] + mm[i] }
+// most returns where the greatest value first stands; 0 if there is none.
+func most(values []float64) int {
+	top := 0
+	for i, x := range values {
+		if x > values[top] {
+			top = i
+		}
+	}
+	return top
+}
 
 // tenth rounds to the tenth of a millimeter in which forecasts are kept.
 func tenth(mm float64) float64 { return math.Round(mm*10) / 10 }

@@ -133,7 +133,7 @@ func (c *clause) asked(in *Input) string {
 	if c.ind.Kind == Word {
 		named := make([]string, len(c.words))
 		for i, w := range c.words {
-			named[i] = lowerFirst(p.Word(wordID(c.ind, w)))
+			named[i] = lowerFirst(p.Word(wordID(c.ind.Name, w)))
 		}
 		return strings.Join(named, p.Word("clause.or"))
 	}
@@ -154,8 +154,8 @@ func (c *clause) asked(in *Input) string {
 }
 
 // wordID is the phrase that prints a word of an indicator: "growth_state.flush".
-func wordID(ind *Indicator, word string) string {
-	return ind.Name + "." + strings.ReplaceAll(word, " ", "_")
+func wordID(indicator, word string) string {
+	return indicator + "." + strings.ReplaceAll(word, " ", "_")
 }
 
 // monthDay prints a day of the year: "September 1".
@@ -170,7 +170,7 @@ func (p *Phrases) Value(v Value, s quantity.System) string {
 	case !v.Known():
 		return p.Word("value.unknown")
 	case v.Indicator.Kind == Word:
-		return p.Word(wordID(v.Indicator, v.Word))
+		return p.Word(wordID(v.Indicator.Name, v.Word))
 	case v.Indicator.Kind == Day:
 		return v.Date.Time().Format("January 2")
 	case math.IsInf(v.Num, 1):

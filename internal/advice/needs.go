@@ -1,15 +1,13 @@
 package advice
 
 import (
-	"strings"
-
 	"ligule/internal/law"
 	"ligule/internal/turf"
 )
 
 // StatePhrase is the phrase that prints a state of growth.
 func StatePhrase(s turf.State) string {
-	return "growth_state." + strings.ReplaceAll(string(s), " ", "_")
+	return wordID(growthState, string(s))
 }
 
 // Needs lists every phrase that this package says, with the slots it fills.
@@ -33,7 +31,7 @@ func Needs() []Need {
 	}
 	for _, ind := range indicators() {
 		for _, w := range ind.Words {
-			add(nil, wordID(ind, w))
+			add(nil, wordID(ind.Name, w))
 		}
 	}
 	for _, u := range Uses() {

@@ -77,9 +77,6 @@ func DaysInMonth(year, month int) int {
 	return time.Date(year, time.Month(month)+1, 0, 0, 0, 0, 0, time.UTC).Day()
 }
 
-// IsLeap reports whether the year has a 29 February.
-func IsLeap(year int) bool { return DaysInMonth(year, 2) == 29 }
-
 // Time returns 00:00 UTC of the date, for handing it to packages that only
 // know instants.
 func (d Date) Time() time.Time {

@@ -128,7 +128,7 @@ func (v viewer) grass(z *zoneView, g *issue.Grass, weather bool) *grassView {
 		return gv
 	}
 	growth := g.Reading.Growth
-	gv.Enough = weather && growth.RainFed.Enough
+	gv.Enough = weather && g.Reading.Enough()
 	v.state(gv, growth)
 	for _, a := range g.Reading.Answers {
 		// Without weather only the law may speak.
