@@ -37,6 +37,6 @@ func BenchmarkClosedSpansOfAYear(b *testing.B) {
 	from, to := day("2026-01-01"), day("2026-12-31")
 	b.ReportAllocs()
 	for b.Loop() {
-		book.ClosedSpans(ivelsay, Homeowner, "N", from, to)
+		book.ClosedSpans(ivelsay, Homeowner, "N", from, to, from)
 	}
 }

@@ -10,10 +10,16 @@ import (
 // ClosedSpans returns the days of a place that are closed by the calendar for
 // a nutrient (N, P, or "" for a fertilizer without either), from one day
 // through another: the union over all its laws, each named for its part. It
-// asks for a product of which only the nutrient is known, as of the first
-// day; closings by weather, distance or rate are not among them.
-func (b *Book) ClosedSpans(place Place, actor Actor, nutrient string, from, to civil.Date) []Span {
-	q := Question{Place: place, Actor: actor, AsOf: from, Product: ProductOf(nutrient)}
+// asks for a product of which only the nutrient is known; closings by weather,
+// distance or rate are not among them. Every day, before or after asOf, is
+// judged by what can be relied on as of that one day: an upper law past its
+// review displaces nothing, neither from then on nor earlier. A zero asOf
+// stands for the first day asked about.
+func (b *Book) ClosedSpans(place Place, actor Actor, nutrient string, from, to, asOf civil.Date) []Span {
+	if asOf.IsZero() {
+		asOf = from
+	}
+	q := Question{Place: place, Actor: actor, AsOf: asOf, Product: ProductOf(nutrient)}
 	q.Date = from
 	var spans []Span
 	// From one step to the day before the next all days are alike.

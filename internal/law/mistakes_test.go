@@ -380,7 +380,7 @@ func FuzzReadRecord(f *testing.F) {
 				Weather: &Weather{Alerts: []string{"Flood Watch"}, ForecastRainIn24h: num(2)}, Planted: day("2026-03-01"), AsOf: lintDay}
 			w := b.Week(q, lintDay)
 			b.WeekConditions(q, lintDay)
-			b.ClosedSpans(q.Place, actor, "N", lintDay, lintDay+civil.Date(400))
+			b.ClosedSpans(q.Place, actor, "N", lintDay, lintDay+civil.Date(400), lintDay)
 			if _, isThere := b.AskRecord(r.ID, q); !isThere {
 				t.Error("the record is not in its book")
 			}

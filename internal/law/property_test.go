@@ -334,13 +334,14 @@ func TestPropertyClosedSpansAgreeWithEveryDay(t *testing.T) {
 		nutrient := rapid.SampledFrom([]string{"N", "P", ""}).Draw(t, "nutrient")
 		from := genDate("2026-01-01", "2026-03-01").Draw(t, "from")
 		to := from.AddDays(rapid.IntRange(-1, 400).Draw(t, "days"))
-		spans := b.ClosedSpans(place, actor, nutrient, from, to)
+		asOf := genDate("2026-01-01", "2027-06-01").Draw(t, "as of")
+		spans := b.ClosedSpans(place, actor, nutrient, from, to, asOf)
 		for i, s := range spans {
 			if s.Last < s.First || s.First < from || s.Last > to || i > 0 && s.First <= spans[i-1].Last+1 {
 				t.Fatalf("span %d of %v", i, spans)
 			}
 		}
-		q := Question{Place: place, Actor: actor, AsOf: from, Product: Product{Unknown: true}}
+		q := Question{Place: place, Actor: actor, AsOf: asOf, Product: Product{Unknown: true}}
 		if nutrient != "" {
 			q.Product.Nutrients = []string{nutrient}
 		}
@@ -428,8 +429,7 @@ func TestPropertyInsideAClosedSpanNothingIsOpen(t *testing.T) {
 		if q.Product.Unknown {
 			nutrient = rapid.SampledFrom(q.Product.Nutrients).Draw(t, "letter")
 		}
-		q.AsOf = q.Date
-		for _, s := range b.ClosedSpans(q.Place, q.Actor, nutrient, q.Date, q.Date.AddDays(200)) {
+		for _, s := range b.ClosedSpans(q.Place, q.Actor, nutrient, q.Date, q.Date.AddDays(200), q.AsOf) {
 			d := s.First.AddDays(rapid.IntRange(0, int(s.Last-s.First)).Draw(t, "day"))
 			ask := q
 			ask.Date = d

@@ -426,7 +426,7 @@ when = [{ kind = "annual", from = "11-01", to = "04-01", bounds = "[]", bounds_b
 		{"both", "2026-12-15", slowN, nil, Closed, "ny/winter suffolk/winter"},
 		{"both on the last day", "2027-04-01", slowN, asOf("2026-12-01"), Closed, "ny/winter suffolk/winter"},
 	})
-	spans := NewBook([]*Record{state, county}, nil).ClosedSpans(Place{Chain: []string{"ny", "suffolk"}}, Homeowner, "N", day("2026-07-01"), day("2027-06-30"))
+	spans := NewBook([]*Record{state, county}, nil).ClosedSpans(Place{Chain: []string{"ny", "suffolk"}}, Homeowner, "N", day("2026-07-01"), day("2027-06-30"), day("2026-07-01"))
 	require.Len(t, spans, 1)
 	assert.Equal(t, "2026-11-01..2027-04-01", span(spans[0]))
 	assert.Len(t, spans[0].Laws, 2)

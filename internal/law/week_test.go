@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"ligule/internal/civil"
 )
 
 // dayLetters writes a week: C closed, n not cleared, o conditional (open
@@ -262,7 +264,7 @@ func TestOwnDesignRollingRainIsNotACalendarDay(t *testing.T) {
 
 func TestOwnDesignClosedSpans(t *testing.T) {
 	b := inventedBook(t)
-	spans := b.ClosedSpans(wendrakeOutside, Homeowner, "N", day("2026-01-01"), day("2026-12-31"))
+	spans := b.ClosedSpans(wendrakeOutside, Homeowner, "N", day("2026-01-01"), day("2026-12-31"), day("2026-01-01"))
 	require.Len(t, spans, 3)
 	assert.Equal(t, "2026-01-01..2026-02-28", span(spans[0]), "cut at the day asked from")
 	assert.Equal(t, "2026-06-01..2026-09-30", span(spans[1]))
@@ -272,7 +274,7 @@ func TestOwnDesignClosedSpans(t *testing.T) {
 	assert.Equal(t, "rainy-season", spans[1].Laws[0].Rule.ID)
 
 	// Two laws close one span, each named for its part.
-	spans = b.ClosedSpans(ivelsay, Homeowner, "N", day("2025-10-01"), day("2026-04-30"))
+	spans = b.ClosedSpans(ivelsay, Homeowner, "N", day("2025-10-01"), day("2026-04-30"), day("2025-10-01"))
 	require.Len(t, spans, 1)
 	assert.Equal(t, "2025-10-26..2026-03-07", span(spans[0]))
 	var parts []string
@@ -282,10 +284,39 @@ func TestOwnDesignClosedSpans(t *testing.T) {
 	assert.Equal(t, []string{"clock-window 2025-10-26..2026-03-07", "winter-general 2025-11-16..2026-02-28"}, parts)
 
 	// Potash is closed only where the law says any fertilizer.
-	assert.Empty(t, b.ClosedSpans(wendrakeOutside, Homeowner, "", day("2026-01-01"), day("2026-12-31")))
-	spans = b.ClosedSpans(brackmoor, Homeowner, "", day("2026-06-01"), day("2027-06-01"))
+	assert.Empty(t, b.ClosedSpans(wendrakeOutside, Homeowner, "", day("2026-01-01"), day("2026-12-31"), day("2026-01-01")))
+	spans = b.ClosedSpans(brackmoor, Homeowner, "", day("2026-06-01"), day("2027-06-01"), day("2026-06-01"))
 	require.Len(t, spans, 1)
 	assert.Equal(t, "2026-12-01..2027-04-01", span(spans[0]))
+}
+
+// One day decides what can be relied on in the whole of a span asked for, be it
+// before, within or after it.
+func TestOwnDesignClosedSpansAreJudgedAsOfOneDay(t *testing.T) {
+	lapsing := changed(t, "om-state", func(r *Record) {
+		r.PreemptTopics, r.GrandfatherBefore = []string{"window"}, 0
+		r.CheckedOn, r.ReviewMonths = day("2025-07-31"), 12
+	})
+	const displaced = "2026-01-01..2026-02-28 2026-11-16..2026-12-31"
+	const local = "2026-01-01..2026-02-28 2026-06-01..2026-09-30 2026-11-16..2026-12-31"
+	for _, c := range []struct{ name, asOf, want string }{
+		{"before the span", "2025-12-01", displaced},
+		{"on its first day", "2026-01-01", displaced},
+		{"the last day on which the state's law counts", "2026-07-31", displaced},
+		{"the day after, in the middle of what it displaced", "2026-08-01", local},
+		{"after the span", "2027-03-01", local},
+		{"no day stands for the first one", "", displaced},
+	} {
+		var asOf civil.Date
+		if c.asOf != "" {
+			asOf = day(c.asOf)
+		}
+		var got []string
+		for _, s := range lapsing.ClosedSpans(wendrakeOutside, Homeowner, "N", day("2026-01-01"), day("2026-12-31"), asOf) {
+			got = append(got, span(s))
+		}
+		assert.Equal(t, c.want, strings.Join(got, " "), c.name)
+	}
 }
 
 func span(s Span) string { return s.First.String() + ".." + s.Last.String() }

@@ -44,42 +44,13 @@ func (v viewer) askedOf(all []asked) string {
 	return strings.Join(out, "; ")
 }
 
-// closedSpans lists the closed days of a place from one day through another as
-// they are known on a third: only what is known on a day decides which law
-// displaces which after it. What a law closed before that day stands as it was.
+// closedSpans lists the closed days of a place from one day through another, all
+// of them by what is known of its laws on a third.
 func (v viewer) closedSpans(place law.Place, q asked, from, to, asOf civil.Date) []law.Span {
 	if v.ws.Law == nil {
 		return nil
 	}
-	ask := func(from, to civil.Date) []law.Span {
-		return v.ws.Law.ClosedSpans(place, q.actor, q.nutrient, from, to)
-	}
-	switch {
-	case to < asOf:
-		return ask(from, to)
-	case from >= asOf:
-		return slices.DeleteFunc(ask(asOf, to), func(s law.Span) bool { return s.Last < from })
-	}
-	return joined(ask(from, asOf-1), ask(asOf, to))
-}
-
-// joined puts two lists of spans together of which the second starts the day
-// after the first ends.
-func joined(before, after []law.Span) []law.Span {
-	if len(before) == 0 || len(after) == 0 || before[len(before)-1].Last+1 != after[0].First {
-		return append(before, after...)
-	}
-	s := &before[len(before)-1]
-	for _, l := range after[0].Laws {
-		k := slices.IndexFunc(s.Laws, func(o law.SpanLaw) bool { return o.Record == l.Record && o.Rule == l.Rule && o.Last+1 == l.First })
-		if k < 0 {
-			s.Laws = append(s.Laws, l)
-			continue
-		}
-		s.Laws[k].Last = l.Last
-	}
-	s.Last = after[0].Last
-	return append(before, after[1:]...)
+	return v.ws.Law.ClosedSpans(place, q.actor, q.nutrient, from, to, asOf)
 }
 
 // yearAhead is how far around a stretch of days a season is followed.

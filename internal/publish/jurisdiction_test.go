@@ -145,7 +145,7 @@ func number64(t testing.TB, s string) float64 {
 }
 
 // What displaces a local law is judged as of the issue: a state law that nobody
-// has read again displaces nothing from then on.
+// has read again displaces nothing, in what is past of the year neither.
 func TestStaleLawDisplacesNothing(t *testing.T) {
 	w := newWorld(t, nil)
 	state, county := *w.ws.Ordinances[0], w.ws.Ordinances[0]
@@ -160,13 +160,12 @@ func TestStaleLawDisplacesNothing(t *testing.T) {
 	assert.Empty(t, spans(civil.MustDate(2027, 2, 17)), "read on February 17, 2026: the last day on which it counts")
 	stale := spans(civil.MustDate(2027, 2, 18))
 	require.Len(t, stale, 2)
-	assert.Equal(t, civil.MustDate(2027, 2, 18), stale[0].First)
+	assert.Equal(t, civil.MustDate(2026, 11, 16), stale[0].First, "not the day on which the state law became stale")
 	assert.Equal(t, civil.MustDate(2027, 11, 16), stale[1].First)
 }
 
-// A span that runs on over the day from which the law is known as it is now is
-// one span, its laws named once.
-func TestSpansAreJoinedOverTheIssueDate(t *testing.T) {
+// A span that runs on over the issue date is one span, its laws named once.
+func TestSpansRunOnOverTheIssueDate(t *testing.T) {
 	w := closedWorld(t)
 	v := viewer{words{phrases: w.ws.Phrases}, w.ws}
 	place := law.Place{Chain: []string{"ossamere", "ivelsay-district"}}
