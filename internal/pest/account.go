@@ -120,7 +120,7 @@ func readAccount(id string, t *diag.Table) Account {
 func readTextCites(t *diag.Table) []turf.Cite {
 	var out []turf.Cite
 	for _, c := range t.Tables("text") {
-		out = append(out, readCite("text", c))
+		out = append(out, turf.ReadCite("text", c))
 		c.Close()
 	}
 	if len(out) == 0 {

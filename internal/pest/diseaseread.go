@@ -75,7 +75,7 @@ func (r *diseaseReader) saying(name string, t *diag.Table) Saying {
 }
 
 func (r *diseaseReader) say(name string, t *diag.Table) Saying {
-	s := Saying{Text: strings.TrimSpace(t.Text("say")), Cite: readCite(name, t)}
+	s := Saying{Text: strings.TrimSpace(t.Text("say")), Cite: turf.ReadCite(name, t)}
 	r.d.Cites = append(r.d.Cites, s.Cite)
 	t.Close()
 	return s

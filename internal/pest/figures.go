@@ -23,10 +23,10 @@ type figures struct {
 func readFigures(section string, t *diag.Table, read func(*figures)) []turf.Cite {
 	f := &figures{Table: t, section: section}
 	read(f)
-	cites := []turf.Cite{readCite(section, t)}
+	cites := []turf.Cite{turf.ReadCite(section, t)}
 	cited := map[string]bool{}
 	for _, e := range t.Tables("except") {
-		c := readCite(section, e)
+		c := turf.ReadCite(section, e)
 		for _, key := range e.Texts("of", true) {
 			switch {
 			case !slices.Contains(f.cells, key) && (!slices.Contains(f.keys, key) || !t.Has(key)):
@@ -43,22 +43,6 @@ func readFigures(section string, t *diag.Table, read func(*figures)) []turf.Cite
 	}
 	t.Close()
 	return cites
-}
-
-// readCite reads source, standing and note of a table.
-func readCite(section string, t *diag.Table) turf.Cite {
-	c := turf.Cite{Section: section, Source: t.Text("source"), Note: t.OptText("note")}
-	c.Standing = t.One("standing", "verified", "memory", "practice", turf.OwnDesign)
-	switch {
-	case c.Source == "" || c.Standing == "":
-	case c.Source == turf.CommonPractice && c.Standing != "practice" && c.Standing != "memory":
-		t.Errorf("standing", `write "practice" or "memory"`, "%q cannot stand as %s", c.Source, c.Standing)
-	case c.Source == turf.OwnDesign && c.Standing != turf.OwnDesign:
-		t.Errorf("standing", `write "own design"`, "%q cannot stand as %s", c.Source, c.Standing)
-	case c.IsPublication() && !diag.IsID(c.Source):
-		t.Errorf("source", `write an id of sources.toml, "common practice" or "own design"`, "%q is not a source", c.Source)
-	}
-	return c
 }
 
 // opt reads a quantity that may be absent, NaN then, and holds it to a wide

@@ -1,5 +1,7 @@
 package turf
 
+import "ligule/internal/diag"
+
 // Kind is the physiological group of a grass.
 type Kind string
 
@@ -48,8 +50,9 @@ type Profile struct {
 
 // Cite says where figures of a file come from.
 type Cite struct {
-	Section  string // table of the file, "growth", or one figure of it, "growth.light_full"
-	Source   string // id of the bibliography, "common practice" or "own design"
-	Standing string // "verified", "memory", "practice" or "own design"
-	Note     string // what exactly was taken; may be empty
+	Section  string   // table of the file, "growth", or one figure of it, "growth.light_full"
+	Source   string   // id of the bibliography, "common practice" or "own design"
+	Standing string   // "verified", "memory", "practice" or "own design"
+	Note     string   // what exactly was taken; may be empty
+	Pos      diag.Pos // of the source in its file
 }

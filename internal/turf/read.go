@@ -58,10 +58,10 @@ type section struct {
 func (p *Profile) readSection(name string, t *diag.Table, read func(*section)) {
 	s := &section{Table: t}
 	read(s)
-	p.Cites = append(p.Cites, readCite(name, t))
+	p.Cites = append(p.Cites, ReadCite(name, t))
 	cited := map[string]bool{}
 	for _, e := range t.Tables("except") {
-		c := readCite(name, e)
+		c := ReadCite(name, e)
 		for _, key := range e.Texts("of", true) {
 			switch {
 			case !slices.Contains(s.figures, key) || !t.Has(key):
@@ -79,9 +79,10 @@ func (p *Profile) readSection(name string, t *diag.Table, read func(*section)) {
 	t.Close()
 }
 
-// readCite reads where the figures of a table come from.
-func readCite(name string, t *diag.Table) Cite {
-	c := Cite{Section: name, Source: t.Text("source"), Note: t.OptText("note")}
+// ReadCite reads where the figures of a table come from: its source, standing
+// and note.
+func ReadCite(name string, t *diag.Table) Cite {
+	c := Cite{Section: name, Source: t.Text("source"), Note: t.OptText("note"), Pos: t.Pos("source")}
 	c.Standing = t.One("standing", "verified", "memory", "practice", OwnDesign)
 	switch {
 	case c.Source == "" || c.Standing == "":

@@ -24,9 +24,11 @@ func Load(fsys fs.FS, needs []advice.Need, list *diag.List) *Workspace {
 	l.climates()
 	l.stations()
 	l.grasses()
+	l.pests()
 	l.advice()
 	l.law()
 	l.zones()
+	l.logs()
 	l.standing()
 	l.weeks()
 	l.references()
@@ -96,11 +98,7 @@ func (l *loader) grasses() {
 	for _, file := range l.files("data/grasses", ".toml") {
 		if t, ok := l.toml(file); ok {
 			p := turf.ReadProfile(l.id(file), t)
-			for _, c := range p.Cites {
-				if c.IsPublication() {
-					l.source(t.Pos(c.Section+".source"), c.Source)
-				}
-			}
+			l.cites(p.Cites)
 			l.ws.Grasses = append(l.ws.Grasses, p)
 		}
 	}
@@ -168,12 +166,8 @@ func (l *loader) advice() {
 // references checks what one file says of another and could not be checked
 // while it was read.
 func (l *loader) references() {
-	var grassWords, climates []string
-	for _, g := range l.ws.Grasses {
-		grassWords = append(grassWords, g.ID)
-	}
-	kinds := []string{string(turf.WarmSeason), string(turf.CoolSeason)}
-	grassWords = append(grassWords, kinds...)
+	var climates []string
+	grassWords := append(l.grassIDs(), string(turf.WarmSeason), string(turf.CoolSeason))
 	for _, c := range l.ws.Climates {
 		climates = append(climates, c.ID)
 	}

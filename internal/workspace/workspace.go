@@ -10,6 +10,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -25,6 +26,9 @@ type Workspace struct {
 	Stations   []Station
 	Zones      []*Zone
 	Grasses    []*turf.Profile
+	Pests      *pest.Book
+	Reports    []pest.Report    // scouting, oldest first
+	Treatments []pest.Treatment // oldest first
 	Catalogue  *advice.Catalogue
 	Rules      []*advice.Rule
 	Phrases    *advice.Phrases

@@ -1,0 +1,172 @@
+package workspace
+
+import (
+	"errors"
+	"io/fs"
+	"path"
+	"slices"
+
+	"ligule/internal/civil"
+	"ligule/internal/diag"
+	"ligule/internal/pest"
+	"ligule/internal/turf"
+)
+
+const herbicidesFile = "data/pests/herbicides.toml"
+
+// pests reads data/pests. An advisory without weeds needs no herbicide file.
+func (l *loader) pests() {
+	book := &pest.Book{Herbicides: &pest.Herbicides{}}
+	l.ws.Pests = book
+	if _, err := fs.Stat(l.ws.FS, herbicidesFile); err == nil || !errors.Is(err, fs.ErrNotExist) {
+		if t, ok := l.toml(herbicidesFile); ok {
+			book.Herbicides = pest.ReadHerbicides(t)
+			l.cites(book.Herbicides.Cites)
+			l.grassesOf(herbicidesFile, book.Herbicides.Grasses())
+		}
+	}
+	seen := map[string]string{}
+	each := func(folder string, read func(id string, t *diag.Table) ([]turf.Cite, []string)) {
+		for _, file := range l.files(path.Join("data/pests", folder), ".toml") {
+			t, ok := l.toml(file)
+			if !ok {
+				continue
+			}
+			id := l.id(file)
+			if first := seen[id]; first != "" {
+				l.list.Errorf(diag.Pos{File: file}, "give each pest its own id", "the id %q is already that of %s", id, first)
+			}
+			seen[id] = file
+			cites, grasses := read(id, t)
+			l.cites(cites)
+			l.grassesOf(file, grasses)
+		}
+	}
+	each("diseases", func(id string, t *diag.Table) ([]turf.Cite, []string) {
+		d := pest.ReadDisease(id, t)
+		book.Diseases = append(book.Diseases, d)
+		return d.Cites, d.Grasses()
+	})
+	each("weeds", func(id string, t *diag.Table) ([]turf.Cite, []string) {
+		w := pest.ReadWeed(id, t)
+		book.Weeds = append(book.Weeds, w)
+		for _, name := range w.Unknown(book.Herbicides) {
+			l.list.Errorf(diag.Pos{File: t.File(), Key: "treat"}, "add it to "+herbicidesFile+", or mend its use there", "%q is not an active ingredient for that use", name)
+		}
+		return w.Cites, w.Hosts()
+	})
+	each("insects", func(id string, t *diag.Table) ([]turf.Cite, []string) {
+		i := pest.ReadInsect(id, t)
+		book.Insects = append(book.Insects, i)
+		return i.Cites, i.Hosts()
+	})
+}
+
+// cites checks that what a file cites is in the bibliography.
+func (l *loader) cites(cites []turf.Cite) {
+	for _, c := range cites {
+		if c.IsPublication() {
+			l.source(c.Pos, c.Source)
+		}
+	}
+}
+
+// grassesOf warns of a grass that looks like a slip for one on file. The pest
+// files know more grasses than an advisory needs to keep.
+func (l *loader) grassesOf(file string, grasses []string) {
+	known := l.grassIDs()
+	for _, g := range grasses {
+		if slices.Contains(known, g) {
+			continue
+		}
+		if remedy := diag.DidYouMean(g, known); remedy != "" {
+			l.list.Warnf(diag.Pos{File: file}, remedy, "there is no grass %q", g)
+		}
+	}
+}
+
+func (l *loader) grassIDs() []string {
+	ids := make([]string, len(l.ws.Grasses))
+	for i, g := range l.ws.Grasses {
+		ids[i] = g.ID
+	}
+	return ids
+}
+
+// logs reads data/scouting and data/treatments: what was seen where, and what
+// was done against it.
+func (l *loader) logs() {
+	pests := l.ws.Pests.IDs()
+	for _, file := range l.files("data/scouting", ".csv") {
+		text, ok := l.read(file)
+		if !ok {
+			continue
+		}
+		for _, r := range pest.ReadScouting(file, text, l.list) {
+			l.logged(diag.Pos{File: file, Line: r.Line}, r.Zone, r.Grass, "finding", r.Finding, append(pests, pest.FoundNone, pest.FoundUnknown))
+			l.ws.Reports = append(l.ws.Reports, r)
+		}
+	}
+	for _, file := range l.files("data/treatments", ".csv") {
+		text, ok := l.read(file)
+		if !ok {
+			continue
+		}
+		for _, t := range pest.ReadTreatments(file, text, l.list) {
+			l.logged(diag.Pos{File: file, Line: t.Line}, t.Zone, t.Grass, "target", t.Target, pests)
+			l.ws.Treatments = append(l.ws.Treatments, t)
+		}
+	}
+	slices.SortStableFunc(l.ws.Reports, func(a, b pest.Report) int { return int(a.Date - b.Date) })
+	slices.SortStableFunc(l.ws.Treatments, func(a, b pest.Treatment) int { return int(a.Date - b.Date) })
+}
+
+func (l *loader) read(file string) ([]byte, bool) {
+	text, err := fs.ReadFile(l.ws.FS, file)
+	if err != nil {
+		l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
+	}
+	return text, err == nil
+}
+
+// logged checks what a line of a log names.
+func (l *loader) logged(pos diag.Pos, zone, grass, column, id string, known []string) {
+	check := func(column, id string, known []string) {
+		if !slices.Contains(known, id) {
+			p := pos
+			p.Key = column
+			l.list.Errorf(p, diag.DidYouMean(id, known), "there is no %s %q", column, id)
+		}
+	}
+	zones := make([]string, len(l.ws.Zones))
+	for i, z := range l.ws.Zones {
+		zones[i] = z.ID
+	}
+	check("zone", zone, zones)
+	if grass != "" {
+		check("grass", grass, l.grassIDs())
+	}
+	check(column, id, known)
+}
+
+// ReportsOf returns the scouting reports of a zone before a date, oldest first.
+func (ws *Workspace) ReportsOf(zone string, before civil.Date) []pest.Report {
+	var out []pest.Report
+	for _, r := range ws.Reports {
+		if r.Zone == zone && r.Date < before {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// TreatmentsOf returns the treatments of a zone before a date, oldest first.
+func (ws *Workspace) TreatmentsOf(zone string, before civil.Date) []pest.Treatment {
+	var out []pest.Treatment
+	for _, t := range ws.Treatments {
+		if t.Zone == zone && t.Date < before {
+			out = append(out, t)
+		}
+	}
+	return out
+}

@@ -1,0 +1,74 @@
+package workspace
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ligule/internal/civil"
+	"ligule/internal/diag"
+)
+
+// pestsWith loads the demonstration with files changed or added, and returns
+// what is found in files of pests and logs.
+func pestsWith(t *testing.T, files map[string]string) (*Workspace, string) {
+	t.Helper()
+	dir := t.TempDir()
+	require.NoError(t, os.CopyFS(filepath.Join(dir, "data"), os.DirFS(root+"/data")))
+	for name, text := range files {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, filepath.FromSlash(name)), []byte(text), 0o600))
+	}
+	var list diag.List
+	ws := Load(os.DirFS(dir), nil, &list)
+	var out []string
+	for _, p := range list.All() {
+		if strings.HasPrefix(p.File, "data/pests/") || strings.HasPrefix(p.File, "data/scouting/") || strings.HasPrefix(p.File, "data/treatments/") {
+			out = append(out, p.String())
+		}
+	}
+	return ws, strings.Join(out, "\n")
+}
+
+func TestTheDemonstrationsPestsLoad(t *testing.T) {
+	ws, found := pestsWith(t, nil)
+	assert.Empty(t, found)
+	assert.GreaterOrEqual(t, len(ws.Pests.Diseases), 14)
+	assert.GreaterOrEqual(t, len(ws.Pests.Weeds), 12)
+	assert.GreaterOrEqual(t, len(ws.Pests.Insects), 10)
+	assert.NotEmpty(t, ws.Pests.Herbicides.Ingredients)
+	day := civil.MustDate(2025, 10, 21)
+	assert.Empty(t, ws.ReportsOf("gannet-shore", civil.MustDate(2025, 8, 18)), "a report counts from the day after it")
+	reports := ws.ReportsOf("gannet-shore", day.AddDays(1))
+	require.NotEmpty(t, reports)
+	assert.Equal(t, "large-patch", reports[len(reports)-1].Finding)
+	assert.Len(t, ws.TreatmentsOf("gannet-shore", day.AddDays(10)), 1)
+	assert.Empty(t, ws.TreatmentsOf("gannet-shore", day))
+}
+
+func TestMistakesInPestsAndLogsHaveTheirPlace(t *testing.T) {
+	disease, weed := read(t, "data/pests/diseases/brown-patch.toml"), read(t, "data/pests/weeds/crabgrass.toml")
+	line := func(text, part string) string {
+		before, _, found := strings.Cut(text, part)
+		require.True(t, found, part)
+		return string(rune('0'+(strings.Count(before, "\n")+1)%10)) + ":" // its last digit
+	}
+	_, found := pestsWith(t, map[string]string{
+		"data/pests/diseases/brown-patch.toml": strings.Replace(disease, `source   = "powlen-2024"`, `source   = "powlen-2042"`, 1),
+		"data/pests/weeds/crabgrass.toml":      strings.Replace(weed, `"prodiamine"`, `"prodiamin"`, 1),
+		"data/pests/insects/brown-patch.toml":  read(t, "data/pests/insects/fall-armyworm.toml"),
+		"data/scouting/2024.csv":               "date,zone,grass,finding\n2024-05-01,gannet-shor,zoysia,large-patch\n2024-05-02,gannet-shore,zoysia,large-pach\n2024-05-03,gannet-shore,zoisia,none\n2023-05-03,gannet-shore,zoysia,none\n",
+		"data/treatments/2024.csv":             "date,zone,target,groups\n2024-05-01,gannet-shore,none,11\n",
+	})
+	assert.Regexp(t, `brown-patch\.toml:\d*`+line(disease, `source   = "powlen-2024"`)+`.*there is no source "powlen-2042".*powlen-2024`, found)
+	assert.Regexp(t, `crabgrass\.toml: treat: "prodiamin" is not an active ingredient`, found)
+	assert.Regexp(t, `insects/brown-patch\.toml: the id "brown-patch" is already that of data/pests/diseases/brown-patch\.toml`, found)
+	assert.Regexp(t, `scouting/2024\.csv:2: zone: there is no zone "gannet-shor"; did you mean "gannet-shore"`, found)
+	assert.Regexp(t, `scouting/2024\.csv:3: finding: there is no finding "large-pach"`, found)
+	assert.Regexp(t, `scouting/2024\.csv:4: grass: there is no grass "zoisia"`, found)
+	assert.Regexp(t, `scouting/2024\.csv:5: .*2024`, found)
+	assert.Regexp(t, `treatments/2024\.csv:2: target: there is no target "none"`, found)
+}
