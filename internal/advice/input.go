@@ -2,6 +2,7 @@ package advice
 
 import (
 	"ligule/internal/civil"
+	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -9,20 +10,24 @@ import (
 
 // Input is all that a Reading is made from: nothing else is looked at.
 type Input struct {
-	Week      civil.Week
-	IssueDate civil.Date
-	ZoneName  string
-	Climate   string
-	Grass     *turf.Profile
-	Felt      *weather.Felt // nil: no weather on file
-	Daily     *turf.Daily   // the same weather run through the grass; nil with Felt
-	Law       ZoneLaw
-	Rules     []*Rule
-	Catalogue *Catalogue
-	Phrases   *Phrases
-	Cautions  []Caution
-	Bags      []Bag
-	Units     quantity.System
+	Week       civil.Week
+	IssueDate  civil.Date
+	ZoneName   string
+	Climate    string
+	Grass      *turf.Profile
+	Felt       *weather.Felt // nil: no weather on file
+	Daily      *turf.Daily   // the same weather run through the grass; nil with Felt
+	Pests      *pest.Book
+	Reports    []pest.Report      // scouting of the zone before the issue date, oldest first
+	Treatments []pest.Treatment   // likewise
+	Forecasts  []weather.Forecast // all on file up to the issue date, by date of issue
+	Law        ZoneLaw
+	Rules      []*Rule
+	Catalogue  *Catalogue
+	Phrases    *Phrases
+	Cautions   []Caution
+	Bags       []Bag
+	Units      quantity.System
 
 	grown map[int]turf.Reading // by days ago
 }

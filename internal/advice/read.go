@@ -8,7 +8,7 @@ import (
 // Read makes the reading: it measures the indicators, lets every rule that
 // applies propose, meets each proposal with the gates, and chooses per topic.
 func Read(in *Input) *Reading {
-	r := &Reading{Week: in.Week, IssueDate: in.IssueDate, Grass: in.Grass, Growth: in.growth(0)}
+	r := &Reading{Week: in.Week, IssueDate: in.IssueDate, Grass: in.Grass, Growth: in.growth(0), Pests: in.pests()}
 	for _, ind := range in.Catalogue.All() {
 		r.Values = append(r.Values, in.value(ind, 0))
 	}

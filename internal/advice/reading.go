@@ -62,6 +62,7 @@ type Reading struct {
 	Grass     *turf.Profile
 	Growth    turf.Reading
 	Values    []Value     // every indicator, in the order of the catalogue
+	Pests     []*Pest     // those that the grass is a host of: diseases, weeds, insects, each by id
 	Answers   []Answer    // one per topic that has anything to say, in the order of Topics
 	Traces    []RuleTrace // every rule that applies to the grass, in the order of the files
 }

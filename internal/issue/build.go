@@ -111,6 +111,15 @@ func Input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *we
 	return input(ws, z, p, felt, week, askLaw(ws, z, felt, week))
 }
 
+// forecastsUpTo returns the forecasts that were on file on a date.
+func forecastsUpTo(all []weather.Forecast, date civil.Date) []weather.Forecast {
+	n := 0
+	for n < len(all) && all[n].Issued <= date {
+		n++
+	}
+	return all[:n:n]
+}
+
 func askLaw(ws *workspace.Workspace, z *workspace.Zone, felt *weather.Felt, week civil.Week) advice.ZoneLaw {
 	return advice.AskLaw(ws.Law, z.Places, week, ws.Site.IssueDate(week), rainOf(felt))
 }
@@ -120,7 +129,11 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *we
 	in := &advice.Input{
 		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, Grass: p, Felt: felt,
 		Rules: ws.Rules, Catalogue: ws.Catalogue, Phrases: ws.Phrases, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
-		Law: asked.ForGrass(ws.Law, p.ID),
+		Law:   asked.ForGrass(ws.Law, p.ID),
+		Pests: ws.Pests, Reports: ws.ReportsOf(z.ID, date), Treatments: ws.TreatmentsOf(z.ID, date),
+	}
+	if st, ok := ws.Station(z.Station); ok {
+		in.Forecasts = forecastsUpTo(st.Forecasts, date)
 	}
 	if felt != nil {
 		in.Daily = turf.Run(p, z.Soil, felt)
