@@ -1,0 +1,195 @@
+package season
+
+import (
+	"math"
+	"slices"
+
+	"ligule/internal/agromet"
+	"ligule/internal/civil"
+)
+
+// NormalsWindowDays is the centered window over which the days of all years are
+// pooled. Common practice, no source.
+const NormalsWindowDays = 15
+
+// Normals are what a daily quantity usually is, by the day of the year. 29
+// February is pooled with 28 February, and asked for 29 February they answer
+// for 28 February.
+type Normals struct {
+	FirstYear, LastYear int
+	days                [yearDays]pool
+}
+
+type pool struct {
+	years  int
+	mean   float64
+	values []float64 // sorted
+}
+
+// Normal is what a day usually is. NaN where too few years are on file.
+type Normal struct {
+	Years     int     // that count
+	Mean      float64 // of the days of the window in all of them
+	Median    float64
+	Low, High float64 // ends of the middle 60 %
+}
+
+// NewNormals makes the normals of a quantity with one value a day from start on
+// (NaN missing) over the calendar years from firstYear to lastYear. Of each year
+// the 15 days around a day count, if at least eight of them are known and no
+// more than four are missing in a row; windows reach over New Year into the
+// years beside the period. At least 80 % of the years of the period must count.
+//
+// World Meteorological Organization, Guidelines on the Calculation of Climate
+// Normals, WMO-No. 1203 (2017): 80 % of the years (from memory), and four
+// missing days in a row; the pooled window is common practice, its eight days
+// own design. The quantiles are [agromet.Quantile].
+func NewNormals(start civil.Date, col []float64, firstYear, lastYear int) *Normals {
+	const half, least = NormalsWindowDays / 2, NormalsWindowDays/2 + 1
+	n := &Normals{FirstYear: firstYear, LastYear: lastYear}
+	period := lastYear - firstYear + 1
+	rule := agromet.GapRule{MostMissing: NormalsWindowDays - least, LongestRun: agromet.MonthlyMeanRule().LongestRun}
+	var window [NormalsWindowDays + 1]float64 // with a 29 February
+	for place := range n.days {
+		p := &n.days[place]
+		for year := firstYear; year <= lastYear; year++ {
+			first := addYearDays(onPlace(year, place), -half)
+			last := addYearDays(onPlace(year, place), half)
+			if leap(last.Year()) && placeOf(last) == feb28 {
+				last++
+			}
+			w := window[:int(last-first)+1]
+			for i := range w {
+				w[i] = at(start, col, first.AddDays(i))
+			}
+			if !rule.Allows(w) {
+				continue
+			}
+			p.years++
+			for _, x := range w {
+				if !math.IsNaN(x) {
+					p.values = append(p.values, x)
+				}
+			}
+		}
+		if !agromet.NormalHasEnoughYears(p.years, period) {
+			p.values = nil
+		}
+		p.mean = mean(p.values)
+		slices.Sort(p.values)
+	}
+	return n
+}
+
+func at(start civil.Date, col []float64, d civil.Date) float64 {
+	if i := int(d - start); i >= 0 && i < len(col) {
+		return col[i]
+	}
+	return math.NaN()
+}
+
+func mean(x []float64) float64 {
+	total := 0.0
+	for _, v := range x {
+		total += v
+	}
+	return total / float64(len(x))
+}
+
+// On returns the normal of the day of the year that the date is.
+func (n *Normals) On(d civil.Date) Normal {
+	p := &n.days[placeOf(d)]
+	return Normal{Years: p.years, Mean: p.mean, Median: agromet.Quantile(p.values, 0.5),
+		Low: agromet.Quantile(p.values, 0.2), High: agromet.Quantile(p.values, 0.8)}
+}
+
+// Stretch returns the days from first to last of a quantity with one value a
+// day from start on; NaN where it has none.
+func Stretch(start civil.Date, col []float64, first, last civil.Date) []float64 {
+	x := make([]float64, max(0, int(last-first)+1))
+	for i := range x {
+		x[i] = at(start, col, first.AddDays(i))
+	}
+	return x
+}
+
+// MeanOf returns the mean of the known days if the rule allows what is missing,
+// else NaN.
+func MeanOf(days []float64, rule agromet.GapRule) float64 {
+	if !rule.Allows(days) {
+		return math.NaN()
+	}
+	known := slices.DeleteFunc(slices.Clone(days), math.IsNaN)
+	return mean(known)
+}
+
+// TotalOf returns the sum of the days. A sum needs every day: NaN with one
+// missing, or without days.
+func TotalOf(days []float64) float64 {
+	if !agromet.SumRule().Allows(days) {
+		return math.NaN()
+	}
+	total := 0.0
+	for _, v := range days {
+		total += v
+	}
+	return total
+}
+
+// Standing is where a value stands among those of other years.
+type Standing struct {
+	Value               float64
+	Years               int // with a value
+	Below, Equal, Above int // years whose value is below, equal to, above Value
+}
+
+// Share returns the share of the years, 0 to 1, whose value is below this one,
+// equal ones counted by half: 0.9 is "more than in nine years of ten". NaN
+// without years.
+func (s Standing) Share() float64 {
+	if s.Years == 0 {
+		return math.NaN()
+	}
+	return (float64(s.Below) + float64(s.Equal)/2) / float64(s.Years)
+}
+
+// StandingOf returns where value stands among the values of other years, of
+// which missing ones do not count. Values are compared at three decimals. No
+// years for a missing value.
+func StandingOf(value float64, years []float64) Standing {
+	s := Standing{Value: value}
+	if math.IsNaN(value) {
+		return s
+	}
+	for _, x := range years {
+		switch x, v := dec(x), dec(value); {
+		case math.IsNaN(x):
+			continue
+		case x < v:
+			s.Below++
+		case x > v:
+			s.Above++
+		default:
+			s.Equal++
+		}
+		s.Years++
+	}
+	return s
+}
+
+// SameDays returns, of each year from firstYear to the year before that of
+// first, what of makes of the days that have the dates first to last: a mean or
+// a sum, NaN where it can make nothing of them. A stretch of more than a year is
+// a mistake of the caller and panics.
+func SameDays(start civil.Date, col []float64, first, last civil.Date, firstYear int, of func(days []float64) float64) []float64 {
+	if last-first > yearDays {
+		panic("season: SameDays of more than a year")
+	}
+	var out []float64
+	length := yearDayCount(first, last)
+	for year := firstYear; year < first.Year(); year++ {
+		from := onPlace(year, placeOf(first))
+		out = append(out, of(Stretch(start, col, from, addYearDays(from, length))))
+	}
+	return out
+}
