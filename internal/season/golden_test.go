@@ -1,0 +1,49 @@
+package season
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ligule/internal/diag"
+)
+
+var (
+	update = flag.Bool("update", false, "rewrite the golden files")
+	full   = flag.Bool("full", false, "calibrate on every year and write the full table with -update")
+)
+
+func golden(t *testing.T, name, got string) {
+	file := filepath.Join("testdata", name)
+	if *update {
+		require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
+	}
+	want, err := os.ReadFile(file)
+	require.NoError(t, err, "write it with -update")
+	assert.Equal(t, string(want), got, "rewrite it with -update if the change is meant")
+}
+
+const calendarFolder = "../../data/calendar"
+
+// demoCalendar reads a calendar of the demonstration.
+func demoCalendar(t testing.TB, climate, grass string) *Calendar {
+	file := filepath.Join(calendarFolder, climate, grass+".toml")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	c, list := parseCalendar(climate, grass, string(text))
+	require.NoError(t, list.Err(), file)
+	return c
+}
+
+func parseCalendar(climate, grass, text string) (*Calendar, *diag.List) {
+	var list diag.List
+	table, ok := diag.ReadTOML("data/calendar/"+climate+"/"+grass+".toml", []byte(text), &list)
+	if !ok {
+		return nil, &list
+	}
+	return ReadCalendar(climate, grass, table), &list
+}
