@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"math"
 	"encoding/json"
 	"strconv"
 	"strings"
@@ -123,6 +124,18 @@ func TestStripDrawsExactlyTheClosedDays(t *testing.T) {
 					drawn[d] = true
 				}
 			}
+		}
+		for _, row := range s.Rows {
+			// Words stand in place of bars, where no line crosses them.
+			if assert.Equal(t, len(row.Bars) == 0, row.Say != ""); row.Say == "" {
+				assert.NotEmpty(t, row.Ticks)
+				continue
+			}
+			assert.Empty(t, row.Ticks)
+			needle, _, _ := strings.Cut(strings.TrimPrefix(row.Needle, "M"), " ")
+			at, say := number64(t, needle), number64(t, row.SayX)
+			assert.Greater(t, math.Abs(at-say), width/2-5, "the issue date's line is in the words")
+			assert.Equal(t, say > at, row.SayAt == "end")
 		}
 		closed := 0
 		for d := civil.MustDate(2026, 1, 1); d <= civil.MustDate(2026, 12, 31); d++ {

@@ -29,9 +29,10 @@ type stripMonth struct{ At, Middle, Letter string }
 type stripRow struct {
 	Label             string
 	LabelY, BarY      string
-	Ticks, Needle     string // paths: where months begin, and the issue date
+	Ticks, Needle     string // paths: where months begin ("" without bars: they would cross the words) and the issue date
 	Bars              []stripBar
-	NoneX, NoneY, Say string // "" if there is a bar
+	Say               string // in place of bars; "" if there is one
+	SayX, SayY, SayAt string // SayAt is start or end: the side of the row that the needle leaves free
 }
 
 // stripBar is a run of closed days. Excepted ones are lifted by exceptions of
@@ -83,15 +84,20 @@ func (v viewer) stripOf(place law.Place, asOf civil.Date) (s stripView, ok bool)
 		top := stripAxis + i*stripRowTop
 		r := stripRow{Label: row.label, LabelY: strconv.Itoa(top + stripLabel), BarY: strconv.Itoa(top + stripBarTop)}
 		r.Needle = "M" + tenthText(at(asOf)+stripScale/2) + " " + strconv.Itoa(top+stripBarTop-2) + "v" + strconv.Itoa(stripBarH+4)
-		for _, m := range s.Months[1:] {
-			r.Ticks += "M" + m.At + " " + r.BarY + "v" + strconv.Itoa(stripBarH)
-		}
 		for _, run := range row.runs(from, to) {
 			r.Bars = append(r.Bars, stripBar{tenthText(at(run.first)), tenthText(at(run.last+1) - at(run.first)), run.excepted})
 			s.Excepted = s.Excepted || run.excepted
 		}
-		if len(r.Bars) == 0 {
-			r.NoneX, r.NoneY, r.Say = "4", strconv.Itoa(top+stripBarTop+stripBarH-3), v.must("law_strip", "none_short")
+		if len(r.Bars) > 0 {
+			for _, m := range s.Months[1:] {
+				r.Ticks += "M" + m.At + " " + r.BarY + "v" + strconv.Itoa(stripBarH)
+			}
+		} else {
+			r.Say, r.SayY = v.must("law_strip", "none_short"), strconv.Itoa(top+stripBarTop+stripBarH-3)
+			r.SayX, r.SayAt = "4", "start"
+			if asOf-from < (to-from)/2 {
+				r.SayX, r.SayAt = tenthText(at(to+1)-4), "end"
+			}
 		}
 		ok = ok || len(r.Bars) > 0
 		s.Rows = append(s.Rows, r)
