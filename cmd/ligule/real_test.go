@@ -62,7 +62,7 @@ func realWorkspace(t testing.TB) string {
 	t.Helper()
 	dir := t.TempDir()
 	copyTree(t, dir, "data/advisory.toml", "data/sources.toml", "data/climates.toml", "data/indicators.toml", "data/phrases.toml",
-		"data/cautions.toml", "data/bags.toml", "data/grasses", "data/rules", "content/standing")
+		"data/cautions.toml", "data/bags.toml", "data/grasses", "data/pests", "data/rules", "content/standing")
 	write(t, dir, "data/stations.toml", realStations)
 	write(t, dir, "data/jurisdictions.toml", "")
 	replace(t, dir, "data/advisory.toml", "demo           = true", "demo           = false")

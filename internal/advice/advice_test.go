@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -13,6 +14,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
+	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -35,12 +37,45 @@ func book(t testing.TB) (*Phrases, []Caution, *Catalogue) {
 	return phrases, cautions, catalogue
 }
 
+// demoPests holds the demonstration's pests once they have been read.
+var demoPests *pest.Book
+
+// pests are those of the demonstration.
+func pests(t testing.TB) *pest.Book {
+	t.Helper()
+	if demoPests != nil {
+		return demoPests
+	}
+	b, list := &pest.Book{}, &diag.List{}
+	read := func(file string) *diag.Table {
+		text, err := os.ReadFile(filepath.Join("../../data/pests", file))
+		require.NoError(t, err)
+		root, ok := diag.ReadTOML(file, text, list)
+		require.True(t, ok, list.Error())
+		return root
+	}
+	each := func(folder string, add func(id string, t *diag.Table)) {
+		entries, err := os.ReadDir("../../data/pests/" + folder)
+		require.NoError(t, err)
+		for _, e := range entries {
+			add(strings.TrimSuffix(e.Name(), ".toml"), read(folder+"/"+e.Name()))
+		}
+	}
+	b.Herbicides = pest.ReadHerbicides(read("herbicides.toml"))
+	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, pest.ReadDisease(id, t)) })
+	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, pest.ReadWeed(id, t)) })
+	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, pest.ReadInsect(id, t)) })
+	require.NoError(t, list.Err())
+	demoPests = b
+	return b
+}
+
 func rules(t testing.TB, c *Catalogue, text string) []*Rule {
 	t.Helper()
 	var list diag.List
 	root, ok := diag.ReadTOML("rules.toml", []byte(text), &list)
 	require.True(t, ok, list.Error())
-	out := ReadRules(root, c)
+	out := ReadRules(root, c, pests(t))
 	require.NoError(t, list.Err())
 	return out
 }
@@ -158,6 +193,12 @@ var (
 // reading makes a reading of a grass in a given state, under a given law.
 func reading(t testing.TB, g turf.Growth, felt *weather.Felt, b *law.Book, places []law.Place, kind turf.Kind, ruleText string) *Reading {
 	t.Helper()
+	return Read(inputOf(t, g, felt, b, places, kind, ruleText))
+}
+
+// inputOf is what reading reads.
+func inputOf(t testing.TB, g turf.Growth, felt *weather.Felt, b *law.Book, places []law.Place, kind turf.Kind, ruleText string) *Input {
+	t.Helper()
 	phrases, cautions, catalogue := book(t)
 	in := &Input{
 		Week: week29, IssueDate: issue29, ZoneName: "Somewhere", Climate: "coast",
@@ -177,7 +218,7 @@ func reading(t testing.TB, g turf.Growth, felt *weather.Felt, b *law.Book, place
 		}
 		return felt.View.Days.At(weather.RainMM, d), true
 	})
-	return Read(in)
+	return in
 }
 
 func rule(id, topic, verdict string, weight int, uses, when string) string {
@@ -286,8 +327,12 @@ func TestFromRulesToOneAnswer(t *testing.T) {
 	t.Run("fungicide, mowing every 20 days: wait for next season", func(t *testing.T) {
 		g := growing()
 		g.State, g.MowDays = turf.Slowing, 20
-		a := answerOn(t, reading(t, g, forecastWeather(issue29, fair...), lawBook(t, open), onePlace, turf.WarmSeason,
-			rule("spray", "disease", "do", 50, `"fungicide"`, onState)), Disease)
+		in := inputOf(t, g, forecastWeather(issue29, fair...), lawBook(t, open), onePlace, turf.WarmSeason,
+			"[[rule]]\npest = \"dollar-spot\""+strings.TrimPrefix(strings.TrimSpace(rule("spray", "disease", "do", 50, `"fungicide"`, onState)), "[[rule]]"))
+		in.Pests = pests(t)
+		spot, _ := in.Pests.Disease("dollar-spot")
+		in.found = []*Pest{{Kind: Disease, Disease: spot, Found: pest.Assessment{ID: "dollar-spot", Known: true, Grade: pest.Act, Host: pest.MainHost}, Decision: &pest.Decision{Answer: pest.AnswerOpen}}}
+		a := answerOn(t, Read(in), Disease)
 		assert.Equal(t, Wait, a.Verdict)
 		assert.Equal(t, "growth", a.Lead.Gate)
 		assert.Contains(t, a.Lead.Reasons[0].Text, "20 days")
@@ -484,7 +529,7 @@ func TestClausesSayThemselves(t *testing.T) {
 		in.grown[ago] = turf.Reading{RainFed: g}
 	}
 	judge := func(when string) RuleTrace {
-		return rules(t, catalogue, rule("r", "mow", "do", 1, "", when))[0].judge(in)
+		return rules(t, catalogue, rule("r", "mow", "do", 1, "", when))[0].judge(in, nil)
 	}
 	for _, c := range []struct {
 		when string
@@ -503,7 +548,8 @@ func TestClausesSayThemselves(t *testing.T) {
 		{`mean_temperature = { at_least = "80 °F" }`, Yes, "Mean temperature, last 7 days: 80 °F (27 °C) (asked: at least 80 °F (27 °C))"},
 		{`date = { between = ["07-01", "07-12"] }`, Yes, "Date of the issue: July 12 (asked: between July 1 and July 12)"},
 		{`date = { between = ["11-01", "02-28"] }`, No, "Date of the issue: July 12, which is not between November 1 and February 28"},
-		{`brown_patch_weather = { at_least = "10 %" }`, Unknown, "Brown patch weather: not known (asked: at least 10%)"},
+		{`nitrogen_left = { at_least = "1 lb/1000 ft2" }`, Unknown, "Nitrogen left of the year: not known (asked: at least 1.0 lb/1000 ft2 (4.9 g/m2))"},
+		{`disease_risk = { of = "brown-patch", at_least = "watch" }`, Unknown, "Disease risk: not known (asked: watch or act)"},
 	} {
 		trace := judge(c.when)
 		assert.Equal(t, c.want, trace.Outcome, c.when)
@@ -511,7 +557,7 @@ func TestClausesSayThemselves(t *testing.T) {
 		assert.Equal(t, c.say, trace.Clauses[0].Text)
 	}
 	// A false clause settles a rule even beside an unknown one.
-	trace := judge("brown_patch_weather = { at_least = \"10 %\" }\ngrowth_state = [\"dormant\"]")
+	trace := judge("nitrogen_left = { at_least = \"1 lb/1000 ft2\" }\ngrowth_state = [\"dormant\"]")
 	assert.Equal(t, No, trace.Outcome)
 	trace = judge("growth_index = { above = 0.1 }\n[[rule.when.any]]\ngrowth_state = [\"dormant\"]\n[[rule.when.any]]\ngrowth_state = [\"growing\"]\ndays_between_mows = { at_most = \"9 days\" }")
 	assert.Equal(t, Yes, trace.Outcome)
@@ -564,7 +610,7 @@ say = "x"
 source = "common practice"
 `), &list)
 	require.True(t, ok)
-	ReadRules(root, catalogue)
+	ReadRules(root, catalogue, pests(t))
 	got := list.Error()
 	for _, want := range []string{
 		`data/rules/x.toml:4: rule[0].topic: unknown value "fed"; did you mean "feed"?`,
@@ -611,7 +657,7 @@ func TestNoIndicatorSpeaksWithoutWeather(t *testing.T) {
 	phrases, _, catalogue := book(t)
 	in := &Input{Week: week29, IssueDate: issue29, Grass: &turf.Profile{Kind: turf.WarmSeason}, Catalogue: catalogue, Phrases: phrases}
 	for _, ind := range catalogue.All() {
-		v := in.value(ind, 0)
+		v := in.value(ind, nil, 0)
 		assert.Equal(t, ind.Name == "date", v.Known(), ind.Name)
 		if ind.Kind == Quantity {
 			assert.True(t, math.IsNaN(v.Num), ind.Name)
@@ -630,7 +676,7 @@ func FuzzReadRules(f *testing.F) {
 		if !ok {
 			return
 		}
-		for _, r := range ReadRules(root, catalogue) {
+		for _, r := range ReadRules(root, catalogue, &pest.Book{}) {
 			if list.Err() == nil && (r.ID == "" || r.Say == "" || r.Source == "") {
 				t.Errorf("accepted a rule without %+v", r)
 			}

@@ -3,6 +3,7 @@ package advice
 import (
 	"math"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
@@ -52,17 +53,7 @@ func indicators() []*Indicator {
 			return Value{Num: figure(mm[:min(len(mm), weather.WindowDays)]), Basis: Forecast}
 		}
 	}
-	disease := func(d pest.Disease) func(*Input, int) Value {
-		return func(in *Input, ago int) Value {
-			g := in.growth(ago).RainFed
-			if in.Felt == nil || !d.Hosts(in.Grass.Kind) || !g.Enough {
-				return Value{Num: nan}
-			}
-			r := pest.Week(d, in.Felt, in.IssueDate.AddDays(-ago-1), weather.WindowDays, g.State)
-			return Value{Num: 100 * r.Mean, Basis: Estimated}
-		}
-	}
-	return []*Indicator{
+	list := []*Indicator{
 		{Name: "date", Kind: Day, measure: func(in *Input, ago int) Value {
 			return Value{Date: in.IssueDate.AddDays(-ago), Basis: Calendar}
 		}},
@@ -133,14 +124,14 @@ func indicators() []*Indicator {
 			}
 			return enough(sum, known)
 		})},
-		{Name: "rain_next_7_days", Dim: quantity.Depth, US: 1, measure: ahead(func(mm []float64) float64 {
+		{Name: "rain_next_7_days", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(func(mm []float64) float64 {
 			sum := 0.0
 			for _, x := range mm {
 				sum += x
 			}
 			return enough(sum, len(mm))
 		})},
-		{Name: "wettest_day_ahead", Dim: quantity.Depth, US: 1, measure: ahead(func(mm []float64) float64 {
+		{Name: "wettest_day_ahead", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(func(mm []float64) float64 {
 			top := nan
 			for i, x := range mm {
 				if i == 0 || x > top {
@@ -164,8 +155,43 @@ func indicators() []*Indicator {
 			}
 			return g.NeedMM
 		})},
-		{Name: "brown_patch_weather", Dim: quantity.Percent, measure: disease(pest.BrownPatch)},
-		{Name: "large_patch_weather", Dim: quantity.Percent, measure: disease(pest.LargePatch)},
+		{Name: "sprinkler_minutes", Dim: quantity.Number, Now: true, measure: func(in *Input, ago int) Value {
+			g := in.growth(0).RainFed
+			if in.Daily == nil || !g.BalanceOK || ago != 0 {
+				return Value{Num: nan}
+			}
+			return Value{Num: agromet.BaseRunTimeMin(g.NeedMM, sprinklerMMH), Basis: Estimated}
+		}},
+		{Name: "nitrogen_this_week", Dim: quantity.NitrogenRate, US: 2, Metric: 1, Now: true, measure: ofNitrogen(func(n nitrogenYear) float64 { return n.weekGM2 })},
+		{Name: "nitrogen_left", Dim: quantity.NitrogenRate, US: 1, Metric: 1, Now: true, measure: ofNitrogen(func(n nitrogenYear) float64 { return n.leftGM2 })},
+		{Name: "spray_hours", Dim: quantity.Number, Now: true, measure: func(in *Input, ago int) Value {
+			if in.Felt == nil || len(in.Hours) == 0 || ago != 0 {
+				return Value{Num: nan}
+			}
+			hours := 0
+			for _, w := range in.fitHours(pest.SprayLimits{MostWindMS: nan}) {
+				if w.Grade == pest.SprayGood {
+					hours += w.To - w.From
+				}
+			}
+			return Value{Num: float64(hours), Basis: Forecast}
+		}},
+	}
+	return append(list, pestIndicators()...)
+}
+
+// sprinklerMMH is the rate of sprinklers for which run times are told: half an
+// inch an hour. Common practice, no source; readers with a measured rate scale
+// it.
+const sprinklerMMH = 12.7
+
+// ofNitrogen measures a figure of the year's nitrogen.
+func ofNitrogen(figure func(nitrogenYear) float64) func(*Input, int) Value {
+	return func(in *Input, ago int) Value {
+		if ago != 0 {
+			return Value{Num: math.NaN()}
+		}
+		return Value{Num: figure(in.nitrogenOf()), Basis: Estimated}
 	}
 }
 

@@ -15,20 +15,31 @@ import (
 
 // gated is what a gate answers.
 type gated struct {
-	gate    string // "law", "growth", "storm"; "" passes
+	gate    string // one of [Gates]
 	verdict Verdict
 	say     Reason
 	reasons []Reason
 }
 
-// pass meets a draft with every gate in order of rank: law, growth, storm. The
-// first that stops it gives the answer; if none does, conditions of all are
-// returned.
+// Gates lists the gates in order of rank. The first that stops a draft gives the
+// answer.
+func Gates() []string {
+	return []string{"law", "growth", "tolerance", "treatment", "heat", "cold", "overlap", "storm", "spray"}
+}
+
+// pass meets a draft with every gate. The first that stops it gives the answer;
+// if none does, conditions of all are returned.
 func (in *Input) pass(d Draft) (stopped *gated, conditions []Reason) {
 	if d.Verdict != Do {
 		return nil, nil
 	}
-	for _, gate := range []func(Draft) (*gated, []Reason){in.lawGate, in.growthGate, in.stormGate} {
+	for _, gate := range []func(Draft) (*gated, []Reason){
+		in.lawGate, in.growthGate,
+		in.herbicideGate, // tolerance, heat, cold, overlap and spray weather of weed killers
+		in.treatGate, in.insectGate,
+		in.feedHeatGate, in.overlapFeedGate, in.overlapSeedGate,
+		in.stormGate, in.sprayGate,
+	} {
 		g, cond := gate(d)
 		if g != nil {
 			return g, nil
@@ -96,6 +107,16 @@ func (in *Input) growthGate(d Draft) (*gated, []Reason) {
 		return nil, nil
 	}
 	g := in.growth(0).RainFed
+	// Weed killers have a gate of their own that knows which of them dormant
+	// grass bears: some are for dormant grass alone, and what stops weeds before
+	// they come up goes down while warm-season grass still sleeps.
+	onlyHerbicide := usesAny(d, Herbicide) && !usesAny(d, Nitrogen, Fungicide, Insecticide)
+	// A soil-timed preventive keeps its window, whatever the grass grows.
+	preventive := d.Pest != nil && d.Pest.Disease != nil && d.Pest.Disease.Treatment.Preventive && !usesAny(d, Nitrogen, Insecticide)
+	mowDays := g.MowDays
+	if d.Pest != nil && d.Pest.Report != nil && d.Pest.Report.MownDays > 0 {
+		mowDays = d.Pest.Report.MownDays // who mows knows better
+	}
 	stop := func(v Verdict, id string, slots ...string) (*gated, []Reason) {
 		slots = append(slots, "grass", in.Grass.Name)
 		return &gated{gate: "growth", verdict: v, say: in.Phrases.Say("gate.growth."+id, slots...), reasons: []Reason{in.Phrases.Say("gate.growth."+id+"_why", slots...)}}, nil
@@ -103,14 +124,18 @@ func (in *Input) growthGate(d Draft) (*gated, []Reason) {
 	switch {
 	case in.Daily == nil || !g.Enough:
 		return stop(Wait, "unknown")
+	case onlyHerbicide && !dormantInDrought(g):
+		return nil, nil
+	case preventive && g.State != turf.Dormant:
+		return nil, nil
 	case g.State == turf.Dormant:
 		return stop(Skip, "dormant")
 	case g.State == turf.Resting:
 		return stop(Skip, "resting")
-	case usesAny(d, Fungicide) && (g.MowDays == 0 || g.MowDays > maxTreatDays):
+	case usesAny(d, Fungicide) && (mowDays == 0 || mowDays > maxTreatDays):
 		days := in.Phrases.Word("value.no_mowing")
-		if g.MowDays > 0 {
-			days = quantity.One(float64(g.MowDays), quantity.Time, in.Units)
+		if mowDays > 0 {
+			days = quantity.One(float64(mowDays), quantity.Time, in.Units)
 		}
 		return stop(Wait, "too_slow", "days", days)
 	}

@@ -26,12 +26,16 @@ type Indicator struct {
 	US       int                // decimals printed in US units: also the precision at which thresholds are compared
 	Metric   int                // decimals printed in metric units
 	Words    []string           // the words of a Word
+	Ordered  bool               // its words rise, so that "at_least" may be asked
+	Of       Topic              // Disease, Weed or Insect: it is asked of one pest of that kind
+	Now      bool               // known for the issue date alone: it has no trend and no run of days
 	Title    string             // "Soil temperature at 4 inches"
 	Meaning  string             // what it says, in plain words
 	Method   string             // how it is found
 	Source   string             // id of data/sources.toml, "common practice" or "own design"
 	Standing string             // verified, memory, practice, own design
 	measure  func(in *Input, ago int) Value
+	of       func(in *Input, p *Pest) Value // instead of measure, where Of is set
 }
 
 // Catalogue is the list of indicators: what they are is code, how they are
@@ -98,6 +102,8 @@ type Value struct {
 	Indicator *Indicator
 	Num       float64 // of a Quantity; NaN is missing
 	Word      string  // of a Word; "" is missing
+	Text      string  // how a Word prints, where that is not a phrase
+	Pest      *Pest   // of which it was asked; nil where it is of none
 	Date      civil.Date
 	Basis     Basis
 }

@@ -1,6 +1,8 @@
 package advice
 
 import (
+	"math"
+
 	"ligule/internal/civil"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
@@ -21,6 +23,7 @@ type Input struct {
 	Reports    []pest.Report      // scouting of the zone before the issue date, oldest first
 	Treatments []pest.Treatment   // likewise
 	Forecasts  []weather.Forecast // all on file up to the issue date, by date of issue
+	Hours      []pest.Hour        // of the hourly forecast, from the issue date through the week; nil: none on file
 	Law        ZoneLaw
 	Rules      []*Rule
 	Catalogue  *Catalogue
@@ -30,6 +33,10 @@ type Input struct {
 	Units      quantity.System
 
 	grown map[int]turf.Reading // by days ago
+	found []*Pest              // what Pests come to on the grass
+
+	chosen   map[*Pest]herbicideChoice
+	nitrogen *nitrogenYear
 }
 
 // growth returns the turf's reading as of a number of days before the issue
@@ -50,8 +57,18 @@ func (in *Input) growth(ago int) turf.Reading {
 }
 
 // value measures an indicator as of a number of days before the issue date.
-func (in *Input) value(ind *Indicator, ago int) Value {
-	v := ind.measure(in, ago)
+// The pest is for indicators that are asked of one.
+func (in *Input) value(ind *Indicator, p *Pest, ago int) Value {
+	var v Value
+	switch {
+	case ind.Of == "":
+		v = ind.measure(in, ago)
+	case p != nil && ago == 0:
+		v = ind.of(in, p)
+		v.Pest = p
+	default:
+		v = Value{Num: math.NaN()}
+	}
 	v.Indicator = ind
 	return v
 }

@@ -13,10 +13,10 @@ import (
 
 // judge says how a rule fares: Yes if every term holds, No if one does not,
 // Unknown if none fails but one cannot be told.
-func (r *Rule) judge(in *Input) RuleTrace {
-	trace := RuleTrace{Rule: r, Outcome: Yes}
+func (r *Rule) judge(in *Input, p *Pest) RuleTrace {
+	trace := RuleTrace{Rule: r, Pest: p, Outcome: Yes}
 	for _, t := range r.when {
-		held, why := t.judge(in)
+		held, why := t.judge(in, p)
 		trace.Clauses = append(trace.Clauses, why)
 		trace.Held = append(trace.Held, held)
 		trace.Outcome = min(trace.Outcome, held) // a false clause settles it, whatever is unknown besides
@@ -24,9 +24,9 @@ func (r *Rule) judge(in *Input) RuleTrace {
 	return trace
 }
 
-func (t term) judge(in *Input) (Truth, Reason) {
+func (t term) judge(in *Input, p *Pest) (Truth, Reason) {
 	if t.clause != nil {
-		return t.clause.judge(in)
+		return t.clause.judge(in, p)
 	}
 	best := No
 	var parts, winning []string
@@ -34,7 +34,7 @@ func (t term) judge(in *Input) (Truth, Reason) {
 		held := Yes
 		var texts []string
 		for _, sub := range group {
-			h, why := sub.judge(in)
+			h, why := sub.judge(in, p)
 			held = min(held, h)
 			texts = append(texts, why.Text)
 		}
@@ -51,26 +51,30 @@ func (t term) judge(in *Input) (Truth, Reason) {
 	return best, in.Phrases.Say("clause.any", "parts", strings.Join(parts, in.Phrases.Word("clause.or")))
 }
 
-func (c *clause) judge(in *Input) (Truth, Reason) {
+// judge asks the clause; the pest is that of the rule.
+func (c *clause) judge(in *Input, p *Pest) (Truth, Reason) {
+	if c.of != "" {
+		p = in.pest(c.ind.Of, c.of)
+	}
 	held := Yes
 	for ago := range c.forDays {
-		held = min(held, c.at(in, ago))
+		held = min(held, c.at(in, p, ago))
 		if held == No {
 			break
 		}
 	}
-	now := in.value(c.ind, 0)
+	now := in.value(c.ind, p, 0)
 	asked := c.asked(in)
 	if c.forDays > 1 {
 		asked = in.Phrases.Say("test.for_days", "test", asked, "days", quantity.One(float64(c.forDays), quantity.Time, in.Units)).Text
 	}
 	id := [...]string{No: "clause.no", Unknown: "clause.unknown", Yes: "clause.yes"}[held]
-	return held, in.Phrases.Say(id, "title", c.ind.Title, "value", in.text(now), "test", asked)
+	return held, in.Phrases.Say(id, "title", in.title(c.ind, p), "value", in.text(now), "test", asked)
 }
 
 // at judges the clause on a day.
-func (c *clause) at(in *Input, ago int) Truth {
-	v := in.value(c.ind, ago)
+func (c *clause) at(in *Input, p *Pest, ago int) Truth {
+	v := in.value(c.ind, p, ago)
 	if !v.Known() {
 		return Unknown
 	}
@@ -109,7 +113,7 @@ func (t test) judge(in *Input, ind *Indicator, v Value, ago int) Truth {
 	case "between":
 		return truth(x >= low && x <= high)
 	}
-	then := in.value(ind, ago+t.days)
+	then := in.value(ind, nil, ago+t.days)
 	if !then.Known() {
 		return Unknown
 	}
@@ -133,7 +137,7 @@ func (c *clause) asked(in *Input) string {
 	if c.ind.Kind == Word {
 		named := make([]string, len(c.words))
 		for i, w := range c.words {
-			named[i] = lowerFirst(p.Word(wordID(c.ind.Name, w)))
+			named[i] = lowerFirst(in.word(c, w))
 		}
 		return strings.Join(named, p.Word("clause.or"))
 	}
@@ -153,6 +157,27 @@ func (c *clause) asked(in *Input) string {
 	return strings.Join(parts, p.Word("clause.and"))
 }
 
+// title is an indicator's title, with the pest that it is asked of.
+func (in *Input) title(ind *Indicator, p *Pest) string {
+	if ind.Of == "" || p == nil {
+		return ind.Title
+	}
+	return in.Phrases.Say("indicator.of", "title", ind.Title, "pest", p.Name()).Text
+}
+
+// word prints a word that a clause asks for.
+func (in *Input) word(c *clause, word string) string {
+	if len(c.ind.Words) > 0 {
+		return in.Phrases.Word(wordID(c.ind.Name, word))
+	}
+	for _, s := range stagesOf(in.Pests, c.of) {
+		if s.ID == word {
+			return s.Title
+		}
+	}
+	return word
+}
+
 // wordID is the phrase that prints a word of an indicator: "growth_state.flush".
 func wordID(indicator, word string) string {
 	return indicator + "." + strings.ReplaceAll(word, " ", "_")
@@ -169,6 +194,8 @@ func (p *Phrases) Value(v Value, s quantity.System) string {
 	switch {
 	case !v.Known():
 		return p.Word("value.unknown")
+	case v.Text != "":
+		return v.Text
 	case v.Indicator.Kind == Word:
 		return p.Word(wordID(v.Indicator.Name, v.Word))
 	case v.Indicator.Kind == Day:
@@ -198,7 +225,7 @@ func (in *Input) text(v Value) string {
 
 // say fills the slots of a rule's text. The one sentence that answers a reader
 // goes without the basis of its values; it stands with them in the reasons.
-func (in *Input) say(text string, withBasis bool) string {
+func (in *Input) say(text string, pest *Pest, withBasis bool) string {
 	return fill(text, func(name string) string {
 		switch name {
 		case "grass":
@@ -206,11 +233,25 @@ func (in *Input) say(text string, withBasis bool) string {
 		case "zone":
 			return in.ZoneName
 		}
+		if pest != nil {
+			switch name {
+			case "pest":
+				return pest.Name()
+			case "pest_says":
+				return pest.says()
+			case "pest_look":
+				return pest.look()
+			case "pest_culture":
+				return pest.culture()
+			case "pest_worth":
+				return pest.worth()
+			}
+		}
 		ind, ok := in.Catalogue.Find(name)
 		if !ok {
 			return "«" + name + "»" // the loader refuses such a rule
 		}
-		v := in.value(ind, 0)
+		v := in.value(ind, pest, 0)
 		if !withBasis {
 			v.Basis = Observed
 		}

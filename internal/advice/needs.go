@@ -2,6 +2,7 @@ package advice
 
 import (
 	"ligule/internal/law"
+	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
 
@@ -25,6 +26,7 @@ func Needs() []Need {
 	add([]string{"low", "high"}, "test.between")
 	add([]string{"days"}, "test.rising", "test.falling")
 	add([]string{"test", "days"}, "test.for_days")
+	add([]string{"title", "pest"}, "indicator.of")
 	add(nil, "value.unknown", "value.no_mowing")
 	for _, b := range []Basis{Observed, Estimated, Forecast, Calendar} {
 		add(nil, "basis."+string(b))
@@ -47,7 +49,9 @@ func Needs() []Need {
 	add([]string{"rule", "verdict"}, "dropped.outweighed")
 	add([]string{"gate", "verdict"}, "dropped.outranked")
 
-	add(nil, "gate.law.name", "gate.growth.name", "gate.storm.name")
+	for _, gate := range Gates() {
+		add(nil, "gate."+gate+".name")
+	}
 	add([]string{"use"}, "gate.law.closed", "gate.law.not_cleared")
 	for _, id := range []string{"unknown", "dormant", "resting"} {
 		add([]string{"grass"}, "gate.growth."+id, "gate.growth."+id+"_why")
@@ -60,6 +64,8 @@ func Needs() []Need {
 	add([]string{"rain", "first", "last"}, "gate.storm.warn_two_days")
 	add([]string{"last"}, "gate.storm.short_forecast")
 	add(nil, "gate.storm.no_forecast")
+
+	needs = append(needs, pestNeeds()...)
 
 	record := []string{"place", "law", "citation", "checked", "jurisdiction", "months"}
 	add(append(record, "days", "rule", "first", "last"), "law.closed_season", "law.closed_rule", "law.closed_rain", "law.unclear_rule")
@@ -77,5 +83,51 @@ func Needs() []Need {
 	add(append(record, "value", "second", "words", "rule", "text", "limits"), "condition.rain_above", "condition.rain_unstated")
 	add([]string{"products"}, "condition.only_products")
 	add([]string{"days"}, "condition.only_days")
+	return needs
+}
+
+// pestNeeds are the phrases of the gates that act on pesticides and seed, and of
+// those that act on nitrogen besides law, growth and storm.
+func pestNeeds() []Need {
+	var needs []Need
+	add := func(slots []string, ids ...string) {
+		for _, id := range ids {
+			needs = append(needs, Need{ID: id, Slots: slots})
+		}
+	}
+	of := []string{"grass", "pest"}
+	add(of, "gate.tolerance.say", "gate.tolerance.none_listed", "gate.heat.say", "gate.cold.say", "gate.overlap.say", "gate.spray.say")
+	add([]string{"names", "hrac", "days"}, "herbicide.option")
+	add([]string{"names", "days"}, "herbicide.option_no_group")
+	add([]string{"name"}, "herbicide.with_care")
+	add([]string{"why"}, "herbicide.not_this_week")
+	for _, b := range bars() {
+		add([]string{"name", "grass", "value", "limit", "until"}, barPhrase(b))
+	}
+	for _, g := range []pest.UptakeGrade{pest.UptakeGood, pest.UptakeFair, pest.UptakePoor, pest.UptakeWait} {
+		add([]string{"index"}, "herbicide.uptake_"+string(g))
+	}
+	add([]string{"days"}, "herbicide.symptoms", "herbicide.no_respray")
+
+	for _, id := range []string{"unreported", "hold", "closed", "none", "silent", "no_insecticide", "no_insecticide_why"} {
+		add([]string{"pest"}, "gate.treatment."+id)
+	}
+	for _, r := range pest.Reasons() {
+		add([]string{"pest"}, treatPhrase(r))
+	}
+	spot := []string{"patches", "across", "buffer", "area", "share"}
+	add(spot, "treat.spot", "treat.spot_share")
+	add([]string{"code", "ingredients"}, "treat.group", "treat.group_if_home", "treat.group_with_partner", "treat.group_refused")
+	add([]string{"of", "as"}, "insect.threshold")
+	add([]string{"code", "ingredients", "when"}, "insect.group")
+
+	add(nil, "gate.spray.no_hours", "gate.spray.none", "gate.spray.none_but_granules")
+	add([]string{"day", "from", "to"}, "gate.spray.window_good", "gate.spray.window_marginal")
+	add([]string{"day", "value", "grass"}, "gate.heat.feed", "gate.heat.feed_why")
+	add([]string{"grass", "annual", "left"}, "gate.overlap.feed", "gate.overlap.feed_why", "gate.overlap.left")
+	add([]string{"until"}, "gate.overlap.seed")
+	add([]string{"used", "until"}, "gate.overlap.seed_why")
+	add(nil, "gate.overlap.seed_label")
+	add([]string{"used"}, "gate.overlap.seed_label_why")
 	return needs
 }

@@ -1,7 +1,11 @@
 package advice
 
 import (
+	"math"
+	"slices"
+
 	"ligule/internal/pest"
+	"ligule/internal/quantity"
 )
 
 // Pest is what one disease, weed or insect comes to on the grass of a reading.
@@ -14,11 +18,20 @@ type Pest struct {
 
 	Found    pest.Assessment
 	Progress pest.Progress  // of weeds and insects
-	Decision *pest.Decision // of a disease: what its treatment gate says of the place last reported; nil where none was
+	Decision *pest.Decision // of a disease: what its treatment gate says of the place last reported; nil where there is nothing to judge
+	Report   *pest.Report   // of a disease: that report, if there is one
 }
 
 // ID is the id of its data file.
-func (p *Pest) ID() string { return p.Found.ID }
+func (p *Pest) ID() string {
+	switch p.Kind {
+	case Disease:
+		return p.Disease.ID
+	case Weed:
+		return p.Weed.ID
+	}
+	return p.Insect.ID
+}
 
 // Name is its common name.
 func (p *Pest) Name() string {
@@ -31,31 +44,339 @@ func (p *Pest) Name() string {
 	return p.Insect.Name
 }
 
-// pests assesses all that the grass is a host of, diseases first, then weeds
-// and insects, each by id.
+// pestKinds are the topics that are about pests.
+func pestKinds() []string { return []string{string(Disease), string(Weed), string(Insect)} }
+
+// pests assesses all that the grass is a host of: diseases first, then weeds
+// and insects; in each, those that suffer from it most come first.
 func (in *Input) pests() []*Pest {
-	if in.Pests == nil || in.Felt == nil {
-		return nil
+	if in.found != nil || in.Pests == nil || in.Felt == nil {
+		return in.found
 	}
 	look := &pest.Input{
 		Felt: in.Felt, Daily: in.Daily, Grass: in.Grass, Issue: in.IssueDate,
 		Reports: in.Reports, Treatments: in.Treatments, Forecasts: in.Forecasts,
 	}
-	var out []*Pest
 	for _, d := range in.Pests.Diseases {
 		if rank, _ := d.Host(in.Grass.ID); rank > pest.NoHost {
-			out = append(out, &Pest{Kind: Disease, Disease: d, Found: d.Assess(look)})
+			p := &Pest{Kind: Disease, Disease: d, Found: d.Assess(look)}
+			in.decide(p)
+			in.found = append(in.found, p)
 		}
 	}
 	for _, w := range in.Pests.Weeds {
 		if rank, _ := w.Host(in.Grass.ID); rank > pest.NoHost {
-			out = append(out, &Pest{Kind: Weed, Weed: w, Found: w.Assess(look), Progress: w.Progress(look)})
+			in.found = append(in.found, &Pest{Kind: Weed, Weed: w, Found: w.Assess(look), Progress: w.Progress(look)})
 		}
 	}
 	for _, i := range in.Pests.Insects {
 		if rank, _ := i.Host(in.Grass.ID); rank > pest.NoHost {
-			out = append(out, &Pest{Kind: Insect, Insect: i, Found: i.Assess(look), Progress: i.Progress(look)})
+			in.found = append(in.found, &Pest{Kind: Insect, Insect: i, Found: i.Assess(look), Progress: i.Progress(look)})
 		}
 	}
-	return out
+	return in.found
 }
+
+// pest returns what a pest comes to on the grass. One that does not attack it
+// is quiet there; nil is "cannot be said".
+func (in *Input) pest(kind Topic, id string) *Pest {
+	for _, p := range in.pests() {
+		if p.Kind == kind && p.ID() == id {
+			return p
+		}
+	}
+	if in.Pests == nil || in.Felt == nil {
+		return nil
+	}
+	p := &Pest{Kind: kind, Found: pest.Assessment{ID: id, Kind: string(kind), Known: true}}
+	known := false
+	switch kind {
+	case Disease:
+		p.Disease, known = in.Pests.Disease(id)
+	case Weed:
+		p.Weed, known = in.Pests.Weed(id)
+	case Insect:
+		p.Insect, known = in.Pests.Insect(id)
+	}
+	if !known {
+		return nil
+	}
+	return p
+}
+
+// recentDays is how long a report of a disease speaks of the present. Own
+// design.
+const recentDays = 21
+
+// decide asks the treatment gate of a disease about the place that was
+// reported last, or, where a disease is treated ahead of its season, about one
+// that had it in other years.
+func (in *Input) decide(p *Pest) {
+	d, a := p.Disease, p.Found
+	var looks []pest.Report // of that disease on this grass
+	for _, r := range in.Reports {
+		if r.Finding == d.ID && (r.Grass == "" || r.Grass == in.Grass.ID) && r.Date < in.IssueDate {
+			looks = append(looks, r)
+		}
+	}
+	if n := len(looks); n > 0 && looks[n-1].Date >= in.IssueDate.AddDays(-recentDays) {
+		p.Report = &looks[n-1]
+	}
+	if p.Report == nil && !(a.History && d.Treatment.Trigger == pest.TriggerHistory) {
+		return
+	}
+	g := in.growth(0).RainFed
+	c := pest.Case{
+		State: g.State, MowDays: g.MowDays, Grade: a.Grade, Score: a.Score, History: a.History,
+		SoilC: math.NaN(), Windows: a.Windows, AirC: math.NaN(), RainInH: math.NaN(), AreaPct: math.NaN(), TreatedShare: math.NaN(),
+		NoFitHours: len(in.Hours) > 0 && len(in.fitHours(pest.SprayLimits{RainfastH: d.Placement.DryLeastH, MostWindMS: math.NaN()})) == 0,
+		Today:      in.IssueDate, Partner: d.Partner,
+	}
+	if !g.Enough {
+		c.State, c.MowDays = "", 0
+	}
+	if i, ok := in.Felt.Index(in.IssueDate.AddDays(-1)); ok {
+		c.SoilC = in.Felt.Soil5C[i]
+	}
+	for _, t := range in.Treatments {
+		if t.Target == d.ID && (t.Grass == "" || t.Grass == in.Grass.ID) && (p.Report == nil || p.Report.Place == t.Place) {
+			c.Log = append(c.Log, t)
+			c.LastTreated, c.Interval = t.Date, t.IntervalDays
+		}
+	}
+	if r := p.Report; r != nil {
+		c.Identified, c.AreaPct, c.Scattered = r.Confirmed, r.AreaPct, r.Patches == 0 && !r.MarginActive && a.Grade == pest.Quiet
+		if r.MownDays > 0 {
+			c.MowDays = r.MownDays
+		}
+		for _, before := range looks[:len(looks)-1] {
+			if before.Place == r.Place && before.Date >= r.Date.AddDays(-recentDays) && before.AreaPct < r.AreaPct {
+				c.Spreading = r.MarginActive
+			}
+		}
+		c.TreatedShare = spotOf(d, r).share
+	} else {
+		c.Identified = true // in the years of its history
+	}
+	decision := d.Gate(c)
+	p.Decision = &decision
+}
+
+// spot is the arithmetic of treating patches with a strip around them.
+type spot struct {
+	areaM2 float64 // to treat, m²; NaN if the patches were not measured
+	share  float64 // of the lawn, 0 to 1; NaN if that is not known
+}
+
+func spotOf(d *pest.Disease, r *pest.Report) spot {
+	nan := math.NaN()
+	if r == nil || r.Patches == 0 || math.IsNaN(r.DiameterM) {
+		return spot{nan, nan}
+	}
+	n := float64(r.Patches)
+	s := spot{areaM2: n * pest.CircleArea(r.DiameterM/2, d.Treatment.BufferM), share: nan}
+	if r.AreaPct > 0 {
+		lawn := n * pest.CircleArea(r.DiameterM/2, 0) / (r.AreaPct / 100)
+		s.share = min(1, s.areaM2/lawn)
+	}
+	return s
+}
+
+// stageID is the stage of a weed or insect; "" where it is not known.
+func (p *Pest) stageID() string {
+	if !p.Progress.Known || p.Progress.Invalid != "" {
+		return ""
+	}
+	return p.Progress.Stage.ID
+}
+
+// says is what its data file has to say of it now.
+func (p *Pest) says() string {
+	if p.Kind != Disease {
+		return p.Progress.Stage.Says
+	}
+	for _, w := range p.Found.Windows {
+		if w.State == pest.WindowOpen {
+			for _, of := range p.Disease.Windows {
+				if of.ID == w.ID && of.Says.Text != "" {
+					return of.Says.Text
+				}
+			}
+		}
+	}
+	return p.Disease.About
+}
+
+// look is what to look for.
+func (p *Pest) look() string {
+	switch p.Kind {
+	case Weed:
+		return p.Weed.Look
+	case Insect:
+		return p.Insect.Look
+	}
+	if len(p.Disease.LookFor) == 0 {
+		return ""
+	}
+	return p.Disease.LookFor[0].Text
+}
+
+// culture is the first thing to do about it without a product.
+func (p *Pest) culture() string {
+	first := func(list []string) string {
+		if len(list) == 0 {
+			return ""
+		}
+		return list[0]
+	}
+	switch p.Kind {
+	case Weed:
+		return first(p.Weed.Cultural)
+	case Insect:
+		return first(p.Insect.Cultural)
+	}
+	if len(p.Disease.Culture) == 0 {
+		return ""
+	}
+	return p.Disease.Culture[0].Text
+}
+
+// worth is when treatment is worth it.
+func (p *Pest) worth() string {
+	switch p.Kind {
+	case Weed:
+		return p.Weed.Worth
+	case Insect:
+		return p.Insect.Worth
+	}
+	return p.Disease.Worth.Text
+}
+
+// grade says how much it asks for attention.
+func (p *Pest) grade() Value {
+	if !p.Found.Known {
+		return Value{}
+	}
+	return Value{Word: p.Found.Grade.String(), Basis: Estimated}
+}
+
+// season says where its first season stands.
+func (p *Pest) season() Value {
+	return Value{Word: p.Found.Window, Basis: Estimated}
+}
+
+// yesNo are the words of what was or was not on record.
+const (
+	onRecord    = "on record"
+	notOnRecord = "not on record"
+)
+
+func recorded(found bool) Value {
+	if found {
+		return Value{Word: onRecord, Basis: Observed}
+	}
+	return Value{Word: notOnRecord, Basis: Observed}
+}
+
+// The words of an indicator about treating a weed now.
+const (
+	beforeEmergence = "before emergence"
+	afterEmergence  = "after emergence"
+	noTreatment     = "none"
+)
+
+// weedTreatment says what its file has for its stage, whatever the grass bears.
+func weedTreatment(p *Pest) Value {
+	stage := p.stageID()
+	if stage == "" {
+		return Value{}
+	}
+	v := Value{Word: noTreatment, Basis: Estimated}
+	for _, t := range p.Weed.Treat {
+		if slices.Contains(t.Stages, stage) {
+			if t.Before {
+				v.Word = beforeEmergence
+				break
+			}
+			v.Word = afterEmergence
+		}
+	}
+	return v
+}
+
+// count returns how many pests of a kind are at a grade or above; unknown if
+// none of them can be judged.
+func count(kind Topic, least pest.Grade) func(*Input, int) Value {
+	return func(in *Input, ago int) Value {
+		v := Value{Num: math.NaN(), Basis: Estimated}
+		if ago != 0 {
+			return v
+		}
+		for _, p := range in.pests() {
+			if p.Kind != kind || !p.Found.Known {
+				continue
+			}
+			if math.IsNaN(v.Num) {
+				v.Num = 0
+			}
+			if p.Found.Grade >= least {
+				v.Num++
+			}
+		}
+		return v
+	}
+}
+
+// grades are the words of a grade, in order.
+func grades() []string {
+	return []string{pest.Quiet.String(), pest.Watch.String(), pest.Act.String()}
+}
+
+// pestIndicators are those that are asked of one pest, and the counts of them.
+func pestIndicators() []*Indicator {
+	var list []*Indicator
+	add := func(i Indicator) { list = append(list, &i) }
+	for _, kind := range []struct {
+		of     Topic
+		plural string
+		grade  string
+	}{{Disease, "diseases", "disease_risk"}, {Weed, "weeds", "weed_attention"}, {Insect, "insects", "insect_attention"}} {
+		name := string(kind.of)
+		add(Indicator{Name: kind.grade, Kind: Word, Words: grades(), Ordered: true, Of: kind.of, of: func(_ *Input, p *Pest) Value { return p.grade() }})
+		add(Indicator{Name: name + "_season", Kind: Word, Words: []string{pest.WindowBefore, pest.WindowOpen, pest.WindowAfter}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return p.season() }})
+		add(Indicator{Name: name + "_host", Kind: Word, Words: []string{"no", "occasional", "common", "main"}, Ordered: true, Of: kind.of, of: func(in *Input, p *Pest) Value {
+			return Value{Word: [...]string{pest.NoHost: "no", pest.MinorHost: "occasional", pest.CommonHost: "common", pest.MainHost: "main"}[p.Found.Host], Basis: Calendar}
+		}})
+		if kind.of != Disease {
+			add(Indicator{Name: name + "_stage", Kind: Word, Of: kind.of, of: func(_ *Input, p *Pest) Value {
+				return Value{Word: p.stageID(), Text: p.Progress.Stage.Title, Basis: Estimated}
+			}})
+		}
+		add(Indicator{Name: name + "_history", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.History) }})
+		add(Indicator{Name: name + "_reported", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Reported) }})
+		add(Indicator{Name: kind.plural + "_to_watch", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Watch)})
+		add(Indicator{Name: kind.plural + "_to_act_on", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Act)})
+	}
+	add(Indicator{Name: "disease_score", Dim: quantity.Percent, Of: Disease, of: func(_ *Input, p *Pest) Value {
+		if p.Found.Host <= pest.NoHost {
+			return Value{Num: 0, Basis: Estimated}
+		}
+		return Value{Num: 100 * p.Found.Score, Basis: Estimated}
+	}})
+	add(Indicator{Name: "disease_treatment", Kind: Word, Of: Disease,
+		Words: []string{string(pest.AnswerOpen), string(pest.AnswerHold), string(pest.AnswerClosed), string(pest.AnswerNone), string(pest.AnswerSilent), nothingToJudge},
+		of: func(_ *Input, p *Pest) Value {
+			if p.Decision == nil {
+				return Value{Word: nothingToJudge, Basis: Observed}
+			}
+			return Value{Word: string(p.Decision.Answer), Basis: Estimated}
+		}})
+	add(Indicator{Name: "weed_treatment", Kind: Word, Of: Weed, Words: []string{beforeEmergence, afterEmergence, noTreatment}, of: func(_ *Input, p *Pest) Value { return weedTreatment(p) }})
+	add(Indicator{Name: "weed_uptake", Dim: quantity.Percent, Of: Weed, of: func(in *Input, p *Pest) Value {
+		return Value{Num: in.herbicides(p).bestUptake(), Basis: Forecast}
+	}})
+	return list
+}
+
+// nothingToJudge is said where nobody has reported a disease lately.
+const nothingToJudge = "nothing reported"

@@ -10,11 +10,21 @@ import (
 func Read(in *Input) *Reading {
 	r := &Reading{Week: in.Week, IssueDate: in.IssueDate, Grass: in.Grass, Growth: in.growth(0), Pests: in.pests()}
 	for _, ind := range in.Catalogue.All() {
-		r.Values = append(r.Values, in.value(ind, 0))
+		if ind.Of == "" {
+			r.Values = append(r.Values, in.value(ind, nil, 0))
+		}
 	}
 	for _, rule := range in.Rules {
-		if rule.AppliesTo(in.Grass, in.Climate) {
-			r.Traces = append(r.Traces, rule.judge(in))
+		switch {
+		case !rule.AppliesTo(in.Grass, in.Climate):
+		case rule.Each == "":
+			r.Traces = append(r.Traces, rule.judge(in, nil))
+		default:
+			for _, p := range r.Pests {
+				if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) {
+					r.Traces = append(r.Traces, rule.judge(in, p))
+				}
+			}
 		}
 	}
 	for _, topic := range Topics() {
@@ -68,6 +78,7 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 			-cmp.Compare(rank(x.draft), rank(y.draft)),
 			-cmp.Compare(x.draft.Weight, y.draft.Weight),
 			cmp.Compare(x.draft.id(), y.draft.id()),
+			-cmp.Compare(x.draft.urgency(), y.draft.urgency()),
 		)
 	})
 	lead := all[0]
@@ -77,6 +88,10 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 		case c.draft.Gate != "":
 			// A gated draft is never support for another, even if it agrees.
 			a.Dropped = append(a.Dropped, Dropped{c.origin, in.Phrases.Say("dropped.gate", "gate", in.Phrases.Word("gate."+c.draft.Gate+".name"), "say", c.draft.Say)})
+		case c.draft.Verdict == a.Verdict && c.draft.Pest != lead.draft.Pest:
+			// What goes with the treatment of one pest goes with no other.
+			c.draft.Conditions = c.conditions
+			a.Support = append(a.Support, c.draft)
 		case c.draft.Verdict == a.Verdict:
 			a.Support = append(a.Support, c.draft)
 			for _, cond := range c.conditions {
@@ -112,6 +127,15 @@ func rank(d Draft) int {
 	return 0
 }
 
+// urgency orders drafts of one rule that speaks of several pests: by grade, then
+// by how much the grass suffers from it.
+func (d Draft) urgency() int {
+	if d.Pest == nil {
+		return 0
+	}
+	return 10*int(d.Pest.Found.Grade) + d.Pest.Found.Host
+}
+
 // id names the draft for ties and for the working.
 func (d Draft) id() string {
 	if d.Rule == nil {
@@ -124,8 +148,8 @@ func (d Draft) id() string {
 func (in *Input) draft(t RuleTrace) candidate {
 	r := t.Rule
 	d := Draft{
-		Rule: r, Topic: r.Topic, Verdict: r.Verdict, Weight: r.Weight, Uses: r.Uses,
-		Say: in.say(r.Say, false), Why: in.say(r.Why, true), More: r.More, Reasons: t.Clauses,
+		Rule: r, Pest: t.Pest, Topic: r.Topic, Verdict: r.Verdict, Weight: r.Weight, Uses: r.Uses,
+		Say: in.say(r.Say, t.Pest, false), Why: in.say(r.Why, t.Pest, true), More: r.More, Reasons: t.Clauses,
 	}
 	stopped, conditions := in.pass(d)
 	if stopped == nil {

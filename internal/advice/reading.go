@@ -86,6 +86,7 @@ type Answer struct {
 // Draft is what one firing rule proposes, after the gates have looked at it.
 type Draft struct {
 	Rule    *Rule // nil when a gate speaks of its own accord
+	Pest    *Pest // of which it speaks; nil if of none
 	Topic   Topic
 	Verdict Verdict
 	Weight  int
@@ -94,7 +95,10 @@ type Draft struct {
 	Why     string   // the rule's own why, slots filled; may be empty
 	More    string   // id of a standing article, or ""
 	Reasons []Reason // each clause in words with the value found, or the gate's reason
-	Gate    string   // "law", "storm", "growth": the gate whose answer this has become; "" when none
+	// What must be kept while doing it. Of the draft that speaks they stand in the
+	// answer; here are those of support that speaks of another pest.
+	Conditions []Reason
+	Gate       string // one of [Gates]: the gate whose answer this has become; "" when none
 }
 
 // Dropped is a draft that does not speak, and why not.
@@ -106,6 +110,7 @@ type Dropped struct {
 // RuleTrace is how a rule fared: each of its clauses with the value found.
 type RuleTrace struct {
 	Rule    *Rule
+	Pest    *Pest    // of which it was asked; nil for a rule that speaks of none
 	Outcome Truth    // Yes: fired, No: a clause was false, Unknown: lacked data
 	Clauses []Reason // in the rule's order
 	Held    []Truth  // of each clause

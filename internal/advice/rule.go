@@ -7,6 +7,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
@@ -21,6 +22,8 @@ type Rule struct {
 	Uses     []string // what following it puts on the lawn; gates act on it
 	Grasses  []string // ids or kinds; empty is all
 	Climates []string // ids; empty is all
+	Each     Topic    // Disease, Weed or Insect: it speaks once for each that attacks the grass; "" if for none
+	Pest     string   // id: it speaks of this one alone, of the kind Each
 	RateGM2  float64  // most nitrogen at one time by this rule, g/m²; 0 leaves it to the grass and the law
 	Say      string   // one sentence, with {slots}
 	Why      string   // may be empty
@@ -46,15 +49,15 @@ var later = map[string]string{
 	"window":  "a clause on a calendar window is not supported yet",
 	"windows": "a clause on a calendar window is not supported yet",
 	"event":   "a clause on an event is not supported yet",
-	"of":      "an indicator with a choice (of) is not supported yet",
 }
 
 // maxWeight keeps rules from shouting each other down.
 const maxWeight = 100
 
 // ReadRules reads one file of data/rules. References to grasses, climates,
-// articles and sources are for the loader to check.
-func ReadRules(t *diag.Table, c *Catalogue) []*Rule {
+// articles and sources are for the loader to check; pests are checked here,
+// against the book.
+func ReadRules(t *diag.Table, c *Catalogue, book *pest.Book) []*Rule {
 	var topics, verdicts []string
 	for _, topic := range Topics() {
 		topics = append(topics, string(topic))
@@ -88,14 +91,15 @@ func ReadRules(t *diag.Table, c *Catalogue) []*Rule {
 		if r.Topic == Feed && r.Verdict == Do && rt.Has("uses") && !slices.ContainsFunc(r.Uses, isNutrient) {
 			rt.Errorf("uses", `name what is spread: one of "nitrogen", "phosphorus", "potassium", "iron"`, "a rule that says to feed must use a nutrient")
 		}
+		readSubject(rt, r, book)
 		if when := rt.Table("when", true); when != nil {
-			r.when = readTerms(when, c)
+			r.when = readTerms(when, &clauseReader{c, book, r})
 			when.Close()
 		}
 		if text := rt.Table("text", true); text != nil {
 			r.Say, r.Why, r.More = text.Text("say"), text.OptText("why"), text.OptText("more")
-			checkSlots(text, "say", r.Say, c)
-			checkSlots(text, "why", r.Why, c)
+			checkSlots(text, "say", r, r.Say, c)
+			checkSlots(text, "why", r, r.Why, c)
 			r.Source = text.Text("source")
 			r.Standing = text.OptOne("standing", Standings()...)
 			switch {
@@ -120,17 +124,72 @@ func isNutrient(use string) bool {
 	return use == Nitrogen || use == Phosphorus || use == Potassium || use == Iron
 }
 
-// textSlots are the slots of a rule's text that are not indicators.
-var textSlots = []string{"grass", "zone"}
+// readSubject reads which pests a rule speaks of: each of a kind, or one. What
+// puts a pesticide on the lawn must say what it is meant for, so that the gates
+// can ask whether the grass bears it and whether it is worth it.
+func readSubject(t *diag.Table, r *Rule, book *pest.Book) {
+	r.Each = Topic(t.OptOne("each", pestKinds()...))
+	r.Pest = t.OptText("pest")
+	if r.Pest != "" {
+		kind, ok := kindOf(book, r.Pest)
+		switch {
+		case !ok:
+			t.Errorf("pest", diag.DidYouMean(r.Pest, book.IDs()), "there is no pest %q", r.Pest)
+		case r.Each != "" && r.Each != kind:
+			t.Errorf("pest", "leave one of the two out", "%q is not a %s", r.Pest, r.Each)
+		}
+		r.Each = kind
+	}
+	if r.Verdict != Do {
+		return
+	}
+	for _, use := range []struct {
+		use  string
+		kind Topic
+	}{{Fungicide, Disease}, {Herbicide, Weed}, {Insecticide, Insect}} {
+		if slices.Contains(r.Uses, use.use) && r.Each != use.kind {
+			t.Errorf("uses", `add each = "`+string(use.kind)+`", or pest = "…"`, "a rule that says to use a %s must say which %s it is meant for", use.use, use.kind)
+		}
+	}
+}
 
-func checkSlots(t *diag.Table, key, text string, c *Catalogue) {
+// kindOf returns what a pest is.
+func kindOf(book *pest.Book, id string) (Topic, bool) {
+	if _, ok := book.Disease(id); ok {
+		return Disease, true
+	}
+	if _, ok := book.Weed(id); ok {
+		return Weed, true
+	}
+	_, ok := book.Insect(id)
+	return Insect, ok
+}
+
+// The slots of a rule's text that are not indicators: those of every rule, and
+// those of a rule that speaks of pests, which come from the pest's file.
+var (
+	textSlots = []string{"grass", "zone"}
+	pestSlots = []string{"pest", "pest_says", "pest_look", "pest_culture", "pest_worth"}
+)
+
+func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
 	slots, err := slotsOf(text)
 	if err != nil {
 		t.Errorf(key, "double a brace to print one: {{", "%v", err)
 	}
+	known := append(c.Names(), textSlots...)
+	if r.Each != "" {
+		known = append(known, pestSlots...)
+	}
 	for _, s := range slots {
-		if _, ok := c.Find(s); !ok && !slices.Contains(textSlots, s) {
-			t.Errorf(key, diag.DidYouMean(s, append(c.Names(), textSlots...)), "there is no indicator {%s}", s)
+		switch ind, ok := c.Find(s); {
+		case ok && ind.Of != "" && ind.Of != r.Each:
+			t.Errorf(key, `add each = "`+string(ind.Of)+`" to the rule, or pest = "…"`, "{%s} is told of one %s", s, ind.Of)
+		case ok || slices.Contains(known, s):
+		case slices.Contains(pestSlots, s):
+			t.Errorf(key, `add each = "disease" to the rule, or pest = "…"`, "{%s} is told of a pest", s)
+		default:
+			t.Errorf(key, diag.DidYouMean(s, known), "there is no indicator {%s}", s)
 		}
 	}
 }
@@ -144,6 +203,7 @@ type term struct {
 // clause asks something of one indicator.
 type clause struct {
 	ind     *Indicator
+	of      string   // id of the pest it asks about; "" for the rule's own, or for an indicator of none
 	words   []string // of a Word: any of these
 	tests   []test   // of a Quantity or Day: all of these
 	forDays int      // for so many days running, today included; 1 is today alone
@@ -157,7 +217,14 @@ type test struct {
 	days      int          // of rising and falling
 }
 
-func readTerms(t *diag.Table, c *Catalogue) []term {
+// clauseReader is what reading a rule's clauses needs.
+type clauseReader struct {
+	*Catalogue
+	book *pest.Book
+	rule *Rule
+}
+
+func readTerms(t *diag.Table, c *clauseReader) []term {
 	var terms []term
 	for _, key := range t.Keys() {
 		if key == "any" {
@@ -179,33 +246,42 @@ func readTerms(t *diag.Table, c *Catalogue) []term {
 			t.Errorf(key, diag.DidYouMean(key, append(c.Names(), "any")), "there is no such indicator")
 			continue
 		}
-		if cl := readClause(t, key, ind); cl != nil {
+		if cl := c.readClause(t, key, ind); cl != nil {
 			terms = append(terms, term{clause: cl})
 		}
 	}
 	return terms
 }
 
-func readClause(t *diag.Table, key string, ind *Indicator) *clause {
+func (c *clauseReader) readClause(t *diag.Table, key string, ind *Indicator) *clause {
 	cl := &clause{ind: ind, forDays: 1}
 	v, _ := t.Raw(key)
-	if ind.Kind == Word {
-		if _, isList := v.([]any); !isList {
-			t.Errorf(key, `write a list, such as ["`+ind.Words[0]+`"]`, "%s is one of %s", ind.Name, strings.Join(ind.Words, ", "))
-			return nil
-		}
+	if _, isList := v.([]any); isList && ind.Kind == Word {
+		c.readPest(t, key, cl)
 		cl.words = t.Texts(key, true)
-		checkWords(t, key, cl.words, ind.Words)
+		checkWords(t, key, cl.words, c.wordsOf(cl))
 		return cl
 	}
 	if _, isTable := v.(map[string]any); !isTable {
-		t.Errorf(key, `write a test, such as { at_least = … }`, "an indicator with a number or a date needs a test")
+		if ind.Kind == Word {
+			t.Errorf(key, "write a list of them", "%s is one of %s", ind.Name, strings.Join(c.wordsOf(cl), ", "))
+		} else {
+			t.Errorf(key, `write a test, such as { at_least = … }`, "an indicator with a number or a date needs a test")
+		}
 		return nil
 	}
 	tt := t.Table(key, true)
 	defer tt.Close()
+	c.readPest(tt, "of", cl)
+	if ind.Kind == Word {
+		return c.readWords(tt, cl)
+	}
 	for _, op := range tt.Keys() {
 		switch {
+		case op == "of" && ind.Of != "":
+		case (ind.Now || ind.Of != "") && (op == "for_days" || op == "rising" || op == "falling"):
+			tt.Raw(op)
+			tt.Errorf(op, "leave it out", "%s is known for the issue date alone", ind.Name)
 		case op == "for_days":
 			cl.forDays = tt.Int(op)
 			if cl.forDays < 1 || cl.forDays > maxForDays {
@@ -243,6 +319,102 @@ func readClause(t *diag.Table, key string, ind *Indicator) *clause {
 		}
 	}
 	if len(cl.tests) == 0 {
+		return nil
+	}
+	return cl
+}
+
+// readPest reads of which pest a clause asks.
+func (c *clauseReader) readPest(t *diag.Table, key string, cl *clause) {
+	if cl.ind.Of == "" {
+		return
+	}
+	if key == "of" && t.Has("of") {
+		cl.of = t.Text("of")
+		if kind, ok := kindOf(c.book, cl.of); cl.of != "" && (!ok || kind != cl.ind.Of) {
+			t.Errorf("of", diag.DidYouMean(cl.of, c.idsOf(cl.ind.Of)), "there is no %s %q", cl.ind.Of, cl.of)
+		}
+		return
+	}
+	if c.rule.Each != cl.ind.Of {
+		t.Errorf(key, `write { of = "…", … }, or add each = "`+string(cl.ind.Of)+`" to the rule`, "%s is asked of one %s", cl.ind.Name, cl.ind.Of)
+	}
+}
+
+// idsOf lists the pests of a kind.
+func (c *clauseReader) idsOf(kind Topic) []string {
+	var ids []string
+	for _, id := range c.book.IDs() {
+		if k, _ := kindOf(c.book, id); k == kind {
+			ids = append(ids, id)
+		}
+	}
+	return ids
+}
+
+// wordsOf lists the words that a clause may ask for: those of the indicator,
+// or the stages of a weed or insect.
+func (c *clauseReader) wordsOf(cl *clause) []string {
+	if len(cl.ind.Words) > 0 {
+		return cl.ind.Words
+	}
+	id := cl.of
+	if id == "" {
+		id = c.rule.Pest
+	}
+	var ids []string
+	for _, s := range stagesOf(c.book, id) {
+		if !slices.Contains(ids, s.ID) {
+			ids = append(ids, s.ID)
+		}
+	}
+	return ids
+}
+
+// stagesOf lists the stages of a weed or insect, over all its timings.
+func stagesOf(book *pest.Book, id string) []pest.Stage {
+	var timings []pest.Timing
+	if w, ok := book.Weed(id); ok {
+		timings = w.Timings
+	} else if i, ok := book.Insect(id); ok {
+		timings = i.Timings
+	}
+	var out []pest.Stage
+	for _, t := range timings {
+		out = append(out, t.Stages...)
+	}
+	return out
+}
+
+// readWords reads a test of words: one of a list, or for words that rise a
+// limit.
+func (c *clauseReader) readWords(t *diag.Table, cl *clause) *clause {
+	words := c.wordsOf(cl)
+	for _, op := range t.Keys() {
+		switch {
+		case op == "of" && cl.ind.Of != "":
+		case op == "is":
+			cl.words = t.Texts(op, true)
+			checkWords(t, op, cl.words, words)
+		case cl.ind.Ordered && (op == "at_least" || op == "at_most"):
+			i := slices.Index(words, t.One(op, words...))
+			switch {
+			case i < 0:
+			case op == "at_least":
+				cl.words = words[i:]
+			default:
+				cl.words = words[:i+1]
+			}
+		default:
+			t.Raw(op)
+			known := []string{"is"}
+			if cl.ind.Ordered {
+				known = append(known, "at_least", "at_most")
+			}
+			t.Errorf(op, diag.DidYouMean(op, known), "there is no such test of words")
+		}
+	}
+	if len(cl.words) == 0 {
 		return nil
 	}
 	return cl

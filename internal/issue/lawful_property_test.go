@@ -16,6 +16,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
+	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -87,7 +88,7 @@ func (d *desk) read(t require.TestingT, c lawfulCase) (*advice.Reading, *law.Boo
 	root, ok := diag.ReadTOML("rules.toml", []byte(c.rules), &list)
 	require.True(t, ok, list.Error())
 	ws := *d.ws
-	ws.Rules = advice.ReadRules(root, ws.Catalogue)
+	ws.Rules = advice.ReadRules(root, ws.Catalogue, &pest.Book{})
 	require.NoError(t, list.Err(), c.rules)
 	ws.Law = law.NewBook(c.records, c.lines)
 	soil, ok := turf.SoilByID("loam")
@@ -254,7 +255,7 @@ func anyRules() *rapid.Generator[string] {
 		`growth_index = { at_least = 0.1 }`,
 		`date = { between = ["01-01", "12-31"] }`,
 		`date = { between = ["11-01", "04-30"] }`,
-		`brown_patch_weather = { at_least = "1 %" }`,
+		`mean_temperature = { at_least = "0 °F" }`,
 	}
 	return rapid.Custom(func(t *rapid.T) string {
 		var b strings.Builder
@@ -268,6 +269,12 @@ func anyRules() *rapid.Generator[string] {
 			}
 			if rapid.Bool().Draw(t, "of nitrogen") || topic == advice.Feed && verdict == advice.Do {
 				uses = append(uses, advice.Nitrogen)
+			}
+			// What uses a pesticide must name its pest; the law says nothing of those.
+			if verdict == advice.Do {
+				uses = slices.DeleteFunc(uses, func(u string) bool {
+					return u == advice.Fungicide || u == advice.Herbicide || u == advice.Insecticide
+				})
 			}
 			slices.Sort(uses)
 			uses = slices.Compact(uses)

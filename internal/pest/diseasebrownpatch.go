@@ -22,6 +22,21 @@ func SchumannWarning(d SchumannDay) (warns, known bool) {
 		d.HumidH, d.AirMeanC, d.AirMinC, d.SoilMeanC, d.SoilMinC, d.Rain36hMM)
 }
 
+// BrownPatchIndex is the environmental favorability index E for brown patch
+// (Rhizoctonia solani) from the day's mean relative humidity, %, and minimum
+// air temperature, °C:
+//
+//	E = −21.5 + 0.15 RH + 1.4 Tmin − 0.033 Tmin²
+//
+// A warning stands at E ≥ 6. Fitted on perennial ryegrass in Maryland with
+// measurements in the turf; on any other grass, and with humidity from a
+// weather shelter, it is a guide only.
+//
+// Fidanza, Dernoeden & Grybauskas 1996, Phytopathology 86:385–390.
+func BrownPatchIndex(tminC, rhPct float64) float64 {
+	return -21.5 + 0.15*rhPct + 1.4*tminC - 0.033*tminC*tminC
+}
+
 // brownPatchModel makes a daily risk of the index E of [BrownPatchIndex].
 type brownPatchModel struct {
 	from, full float64 // index at a risk of 0 and of 1

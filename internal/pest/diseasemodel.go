@@ -100,51 +100,6 @@ func (m *RiskModel) factor(state turf.State, host int) float64 {
 	return x
 }
 
-// largePatchModel: see [LargePatchRisk].
-type largePatchModel struct {
-	soil                [4]float64 // trapezoid of the soil temperature, °C
-	wetDayMM, wetSpanMM float64    // see [LargePatchWetness]
-	damp, dry           float64    // wetness after a wet week, and without
-}
-
-// wetness is 1 after two wet days running, or much rain in two days.
-func (m *largePatchModel) wetness(rainMM []float64) float64 {
-	n := len(rainMM)
-	yesterday, today := rainMM[n-2], rainMM[n-1]
-	if yesterday >= m.wetDayMM && today >= m.wetDayMM || yesterday+today >= m.wetSpanMM {
-		return 1
-	}
-	sum := 0.0
-	for _, mm := range rainMM {
-		sum += mm
-	}
-	switch {
-	case math.IsNaN(sum):
-		return math.NaN()
-	case sum >= m.wetSpanMM:
-		return m.damp
-	}
-	return m.dry
-}
-
-func (m *largePatchModel) day(w *dayColumns, i int) dayRisk {
-	if i < scoreDays-1 {
-		return unknownRisk(lacksRain)
-	}
-	warmth := trapezoid(w.soilC[i], m.soil[0], m.soil[1], m.soil[2], m.soil[3])
-	switch {
-	case math.IsNaN(warmth):
-		return unknownRisk(lacksSoil)
-	case warmth == 0:
-		return dayRisk{0, 0}
-	}
-	wet := m.wetness(w.rainMM[i-scoreDays+1 : i+1])
-	if math.IsNaN(wet) {
-		return unknownRisk(lacksRain)
-	}
-	return dayRisk{warmth * wet, 0}
-}
-
 // grayLeafSpotModel: warm nights with long wetness. Without wetness, warm nights
 // with rain on most days. The rates are those of fact sheets; that they hold for
 // days, and all of the fallback, is own design.

@@ -617,7 +617,7 @@ func TestOwnDesignEstimatedHumiditySkill(t *testing.T) {
 			}
 			if a, b := BrownPatchIndex(w.tminC[i], w.rhPct[i]), BrownPatchIndex(w.tminC[i], w.rhEstimatedPct[i]); !math.IsNaN(a + b) {
 				add(&e5, a >= 5, b >= 5)
-				add(&e5More, a >= 5, b+estimatedHumidityAllowance >= 5)
+				add(&e5More, a >= 5, b+demoDisease(t, "brown-patch").Model.daily.(*brownPatchModel).allowance >= 5)
 			}
 		}
 	}

@@ -36,6 +36,7 @@ type WeedTreatment struct {
 // WeedOption is an active ingredient that fits stage and grass.
 type WeedOption struct {
 	Treatment  *WeedTreatment
+	Name       string // of the active ingredient, as the weed's file has it
 	Ingredient *Herbicide
 	Tolerance  Tolerance
 }
@@ -55,7 +56,7 @@ func (w *Weed) Options(h *Herbicides, stage, grass string) []WeedOption {
 				continue
 			}
 			if tol := a.On(grass); tol != ToleranceNone {
-				out = append(out, WeedOption{t, a, tol})
+				out = append(out, WeedOption{t, name, a, tol})
 			}
 		}
 	}

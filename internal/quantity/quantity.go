@@ -29,6 +29,7 @@ const (
 	Speed                                  // m/s
 	Time                                   // days
 	Hours                                  // h: day length, wetness
+	Area                                   // m²: patches, lawns
 	Percent                                // %
 	Number                                 // dimensionless
 	dimensions
@@ -108,6 +109,10 @@ var specs = [dimensions]spec{
 	}},
 	Hours: {"number of hours", 0, 0, []unit{
 		{"hours", []string{"hour", "h"}, 0, 1, 1, 1},
+	}},
+	Area: {"area", 0, 1, []unit{
+		{"m²", []string{"m2"}, 0, 1, 1, 0},
+		{"ft²", []string{"ft2", "sq ft"}, 0, squareFootM2, 1, 0},
 	}},
 	Percent: {"percentage", 0, 0, []unit{
 		{"%", []string{"percent"}, 0, 1, 1, 0},

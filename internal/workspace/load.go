@@ -149,7 +149,7 @@ func (l *loader) advice() {
 		if !ok {
 			continue
 		}
-		rules := advice.ReadRules(t, l.ws.Catalogue)
+		rules := advice.ReadRules(t, l.ws.Catalogue, l.ws.Pests)
 		l.ruleRefs = append(l.ruleRefs, ruleFile{file, rules})
 		for _, r := range rules {
 			if first := seen[r.ID]; first != nil && r.ID != "" {

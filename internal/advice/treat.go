@@ -1,0 +1,202 @@
+package advice
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ligule/internal/pest"
+	"ligule/internal/quantity"
+)
+
+// treatGate lets a fungicide through only for a place that somebody reported
+// and that the disease's own gate leaves open, or for one that had it before,
+// where it is treated ahead of its season.
+func (in *Input) treatGate(d Draft) (*gated, []Reason) {
+	if !usesAny(d, Fungicide) || d.Pest == nil || d.Pest.Disease == nil {
+		return nil, nil
+	}
+	p, decision := in.Phrases, d.Pest.Decision
+	name := d.Pest.Name()
+	stop := func(v Verdict, id string, reasons ...Reason) (*gated, []Reason) {
+		return &gated{gate: "treatment", verdict: v, say: p.Say("gate.treatment."+id, "pest", name), reasons: reasons}, nil
+	}
+	if decision == nil {
+		return stop(Wait, "unreported", p.Say("treat.not_identified", "pest", name))
+	}
+	var reasons []Reason
+	for _, r := range decision.Reasons {
+		reasons = append(reasons, p.Say(treatPhrase(r), "pest", name))
+	}
+	switch decision.Answer {
+	case pest.AnswerHold:
+		return stop(Wait, "hold", reasons...)
+	case pest.AnswerClosed:
+		return stop(Skip, "closed", reasons...)
+	case pest.AnswerNone:
+		return stop(Skip, "none", reasons...)
+	case pest.AnswerSilent:
+		return stop(Skip, "silent", reasons...)
+	}
+	var conditions, spots []Reason
+	if s := spotOf(d.Pest.Disease, d.Pest.Report); !math.IsNaN(s.areaM2) {
+		r := d.Pest.Report
+		slots := []string{
+			"patches", strconv.Itoa(r.Patches), "across", quantity.BothPrec(r.DiameterM, quantity.Distance, in.Units, 0, 1),
+			"buffer", quantity.BothPrec(d.Pest.Disease.Treatment.BufferM, quantity.Distance, in.Units, 0, 1), "area", in.area(s.areaM2),
+		}
+		if math.IsNaN(s.share) {
+			spots = append(spots, p.Say("treat.spot", slots...))
+		} else {
+			spots = append(spots, p.Say("treat.spot_share", append(slots, "share", quantity.Fixed(100*s.share, 0)+" %")...))
+		}
+	}
+	// The ladder's order: what helps without a product comes before it.
+	steps := slices.Clone(decision.Steps)
+	slices.SortStableFunc(steps, func(a, b pest.Reason) int {
+		return cmp.Compare(truth(b == pest.StepCulture), truth(a == pest.StepCulture))
+	})
+	for _, s := range steps {
+		conditions = append(conditions, p.Say(treatPhrase(s), "pest", name))
+	}
+	conditions = append(conditions, spots...)
+	conditions = append(conditions, in.groups(d.Pest)...)
+	if text := d.Pest.Disease.Water.Text; text != "" {
+		conditions = append(conditions, Reason{ID: "treat.file", Text: text})
+	}
+	for _, injury := range d.Pest.Disease.Injury {
+		if len(injury.Grasses) == 0 || slices.Contains(injury.Grasses, in.Grass.ID) {
+			conditions = append(conditions, Reason{ID: "treat.file", Text: injury.Says.Text})
+		}
+	}
+	return nil, conditions
+}
+
+// area prints square feet and square meters, rounded up to what a can or a
+// rope measures.
+func (in *Input) area(m2 float64) string {
+	return quantity.BothPrec(m2, quantity.Area, in.Units, 0, 0)
+}
+
+// groups words which groups may follow what the log of the place holds. What
+// stands from memory is a name of a group, never a promise that it works.
+func (in *Input) groups(p *Pest) []Reason {
+	var log []pest.Treatment
+	for _, t := range in.Treatments {
+		if t.Target == p.ID() && (t.Grass == "" || t.Grass == in.Grass.ID) && (p.Report == nil || p.Report.Place == t.Place) {
+			log = append(log, t)
+		}
+	}
+	var out []Reason
+	for _, g := range p.Disease.Groups {
+		if g.Home == "no" {
+			continue
+		}
+		r := p.Disease.Rotate(log, []string{g.Code}, p.Disease.Partner)
+		id := map[pest.RotationVerdict]string{
+			pest.RotationAllowed: "treat.group", pest.RotationMixed: "treat.group_with_partner", pest.RotationRefused: "treat.group_refused",
+		}[r.Verdict]
+		if id == "treat.group" && g.Home != "yes" {
+			id = "treat.group_if_home"
+		}
+		out = append(out, in.Phrases.Say(id, "code", g.Code, "ingredients", strings.Join(g.Ingredients, ", ")))
+	}
+	return out
+}
+
+// treatPhrase is the phrase of a reason or step of the treatment gate.
+func treatPhrase(r pest.Reason) string { return "treat." + strings.ReplaceAll(string(r), "-", "_") }
+
+// insectGate adds to a treatment of an insect what has to be known first: how
+// many are worth it, the groups, and the bees. There is no treatment of what
+// the file has none for.
+func (in *Input) insectGate(d Draft) (*gated, []Reason) {
+	if !usesAny(d, Insecticide) || d.Pest == nil || d.Pest.Insect == nil {
+		return nil, nil
+	}
+	p, insect, stage := in.Phrases, d.Pest.Insect, d.Pest.stageID()
+	var conditions []Reason
+	for _, t := range insect.Counts {
+		conditions = append(conditions, p.Say("insect.threshold", "of", lowerFirst(t.Of), "as", t.As))
+	}
+	found := false
+	for _, t := range insect.Treat {
+		if t.IRAC != "" && slices.Contains(t.Stages, stage) {
+			found = true
+			conditions = append(conditions, p.Say("insect.group", "code", t.IRAC, "ingredients", strings.Join(t.Ingredients, ", "), "when", t.When))
+		}
+	}
+	if !found {
+		say := p.Say("gate.treatment.no_insecticide", "pest", insect.Name)
+		return &gated{gate: "treatment", verdict: Skip, say: say, reasons: []Reason{p.Say("gate.treatment.no_insecticide_why", "pest", insect.Name)}}, nil
+	}
+	if insect.Blooms != "" {
+		conditions = append(conditions, Reason{ID: "insect.file", Text: insect.Blooms})
+	}
+	return nil, conditions
+}
+
+// fitHours returns the stretches of the week that are fit for a spray.
+func (in *Input) fitHours(l pest.SprayLimits) []pest.SprayWindow {
+	l.ElevationM = in.Felt.View.Station.ElevationM
+	return pest.SprayWindows(pest.GradeHours(in.Hours, l), l)
+}
+
+// sprayGate holds what is sprayed while the hourly forecast has no fit hours.
+// Hours are never made from a daily forecast: without an hourly one it says so.
+func (in *Input) sprayGate(d Draft) (*gated, []Reason) {
+	if !usesAny(d, Fungicide, Herbicide, Insecticide) || in.Felt == nil {
+		return nil, nil
+	}
+	p := in.Phrases
+	if len(in.Hours) == 0 {
+		return nil, []Reason{p.Say("gate.spray.no_hours")}
+	}
+	l := pest.SprayLimits{MostWindMS: math.NaN()}
+	before := false
+	switch {
+	case d.Pest == nil:
+	case d.Pest.Disease != nil:
+		l.RainfastH = d.Pest.Disease.Placement.DryLeastH
+	case d.Pest.Weed != nil:
+		c := in.herbicides(d.Pest)
+		before = c.before
+		for _, h := range c.usable {
+			l.HRAC4 = l.HRAC4 || h.Ingredient.HRAC == "4"
+			if h.class != nil && h.class.RainfastH > l.RainfastH {
+				l.RainfastH = h.class.RainfastH
+			}
+		}
+	}
+	windows := in.fitHours(l)
+	if len(windows) == 0 {
+		// What is spread as granules does not drift.
+		if before {
+			return nil, []Reason{p.Say("gate.spray.none_but_granules")}
+		}
+		return &gated{gate: "spray", verdict: Wait, say: p.Say("gate.spray.say", "grass", in.Grass.Name, "pest", ""), reasons: []Reason{p.Say("gate.spray.none")}}, nil
+	}
+	var out []Reason
+	for _, w := range windows {
+		out = append(out, p.Say("gate.spray.window_"+string(w.Grade), "day", weekDate(w.Date), "from", clock(w.From), "to", clock(w.To)))
+	}
+	return nil, out[:min(len(out), maxWindows)]
+}
+
+// maxWindows keeps the hours of a week to what a reader takes in.
+const maxWindows = 4
+
+// clock prints an hour of the day: "7 am", "noon".
+func clock(h int) string {
+	switch {
+	case h == 0 || h == 24:
+		return "midnight"
+	case h == 12:
+		return "noon"
+	case h < 12:
+		return strconv.Itoa(h) + " am"
+	}
+	return strconv.Itoa(h-12) + " pm"
+}
