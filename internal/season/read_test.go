@@ -179,8 +179,12 @@ func FuzzReadCalendar(f *testing.F) {
 		if list.Err() != nil {
 			return
 		}
-		// What is accepted can be used.
-		for _, r := range lawn.Windows(c) {
+		// What is accepted can be used. What an input made the lawn remember is
+		// nothing to the next.
+		r, l := *lawn.record, *lawn
+		r.dating, l.dating = map[Event]map[int]Dating{}, map[Event]map[int]Dating{}
+		r.station, l.record = &Lawn{record: &r}, &r
+		for _, r := range l.Windows(c) {
 			for _, e := range []End{r.Instance.Opens, r.Instance.Closes} {
 				if (e.When.Outcome == Dated) == e.When.Date.IsZero() {
 					t.Errorf("%s: %+v", r.Window.ID, e.When)
