@@ -355,6 +355,9 @@ func fixtureReading(ws *workspace.Workspace, iss *issue.Issue, p *turf.Profile, 
 	watered.State, watered.MowDays = turf.Growing, 9
 	r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p, Growth: turf.Reading{RainFed: growth, Watered: &watered, Ahead: &growth}}
 	for _, ind := range ws.Catalogue.All() {
+		if ind.Of != "" {
+			continue // told of one pest
+		}
 		v := advice.Value{Indicator: ind, Num: 12.3, Basis: advice.Observed}
 		switch ind.Kind {
 		case advice.Word:
