@@ -218,7 +218,10 @@ func (r *Record) carrySoil(m *member, src *source, today, common int) {
 			s = model.Next(s, m.days.meanC[i])
 			weight *= offFades
 			soil[i] = math.NaN()
-			if run++; run <= agromet.SoilSpinUpDays {
+			if run++; math.IsNaN(m.days.meanC[i]) {
+				run = 0
+			}
+			if run <= agromet.SoilSpinUpDays {
 				continue
 			}
 			was := off[m.donor[i-common]]

@@ -1,0 +1,149 @@
+package season
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"gonum.org/v1/gonum/stat"
+	"pgregory.net/rapid"
+
+	"ligule/internal/agromet"
+	"ligule/internal/civil"
+)
+
+func spreadOf(origin civil.Date, early bool, days []float64, never, already int) Spread {
+	s := newSpread(origin, early)
+	for _, d := range days {
+		s.add(Dated, int(d))
+	}
+	for range never {
+		s.add(Never, 0)
+	}
+	for range already {
+		s.add(Already, 0)
+	}
+	s.sort()
+	return s
+}
+
+// Quantiles of dates against gonum: its interpolated quantile is type 4 of
+// Hyndman & Fan 1996, brought to the place of type 8.
+func TestSpreadQuantileAgreesWithGonum(t *testing.T) {
+	origin := civil.MustDate(2023, 1, 1)
+	rapid.Check(t, func(t *rapid.T) {
+		days := rapid.SliceOfN(rapid.Map(rapid.IntRange(0, 364), func(i int) float64 { return float64(i) }), 1, 40).Draw(t, "days")
+		p := rapid.Float64Range(0, 1).Draw(t, "p")
+		sorted := slices.Clone(days)
+		slices.Sort(sorted)
+		n := float64(len(sorted))
+		place := min(max((n+1.0/3)*p+1.0/3, 1), n)
+		want := stat.Quantile(place/n, stat.LinInterp, sorted, nil)
+		got := spreadOf(origin, false, days, 0, 0).Quantile(p)
+		if got.Outcome != Dated || math.Abs(float64(got.Date-origin)-want) > 0.5+1e-6 {
+			t.Fatalf("%v of %v: %v, gonum %v", p, sorted, got, want)
+		}
+	})
+}
+
+// The mixed distribution of years with and without a freeze is that of package
+// agromet: NOAA's Last Freeze/Frost Probability.
+func TestSpreadAgreesWithFreezeDays(t *testing.T) {
+	origin := civil.MustDate(2023, 1, 1)
+	rapid.Check(t, func(t *rapid.T) {
+		days := rapid.SliceOfN(rapid.Map(rapid.IntRange(0, 180), func(i int) float64 { return float64(i) }), 1, 30).Draw(t, "days")
+		none := rapid.IntRange(0, 30).Draw(t, "years without")
+		risk := rapid.Float64Range(0, 1).Draw(t, "risk")
+		slices.Sort(days)
+		years := len(days) + none
+		for _, spring := range []bool{true, false} {
+			want := agromet.AutumnFreezeDay(days, years, risk)
+			s := spreadOf(origin, spring, days, none, 0)
+			got := s.Quantile(risk)
+			if spring {
+				// A freeze after the date with that risk: one before it with the rest.
+				want, got = agromet.SpringFreezeDay(days, years, risk), s.Quantile(1-risk)
+			}
+			edge := math.Abs(risk*float64(years)-float64(len(days))) < 1e-6
+			switch {
+			case edge: // a last bit decides
+			case math.IsNaN(want) != (got.Outcome != Dated),
+				got.Outcome == Dated && math.Abs(float64(got.Date-origin)-want) > 0.5+1e-6:
+				t.Fatalf("spring %v, risk %v, %d of %d years: %v, agromet %v", spring, risk, len(days), years, got, want)
+			}
+		}
+	})
+}
+
+// A quantile is never earlier than that of a smaller share, Never comes after
+// every date and Already before, and Before turns it back.
+func TestSpreadIsOrdered(t *testing.T) {
+	origin := civil.MustDate(2023, 7, 1)
+	rank := func(m Moment, early Outcome) int {
+		switch m.Outcome {
+		case early, Already:
+			return -1
+		case Dated:
+			return int(m.Date - origin)
+		}
+		return math.MaxInt
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		days := rapid.SliceOfN(rapid.Map(rapid.IntRange(0, 364), func(i int) float64 { return float64(i) }), 0, 30).Draw(t, "days")
+		never, already := rapid.IntRange(0, 5).Draw(t, "never"), rapid.IntRange(0, 5).Draw(t, "already")
+		early := rapid.Bool().Draw(t, "early")
+		s := spreadOf(origin, early, days, never, already)
+		if s.Years != len(days)+never+already || s.Dates() != len(days) {
+			t.Fatalf("%+v", s)
+		}
+		p, q := rapid.Float64Range(0, 1).Draw(t, "p"), rapid.Float64Range(0, 1).Draw(t, "q")
+		if p > q {
+			p, q = q, p
+		}
+		if s.Years == 0 {
+			if s.Quantile(p).Outcome != Unknown || !math.IsNaN(s.Before(origin)) {
+				t.Fatal("of no years something is known")
+			}
+			return
+		}
+		earlyWord := Already
+		if early {
+			earlyWord = Never
+		}
+		a, b := s.Quantile(p), s.Quantile(q)
+		if rank(a, earlyWord) > rank(b, earlyWord) {
+			t.Fatalf("%v: %v, %v: %v", p, a, q, b)
+		}
+		if a.Outcome == Dated {
+			if share := s.Before(a.Date + 1); share < p-1/float64(s.Years) {
+				t.Fatalf("%v before %v, wanted %v", share, a, p)
+			}
+		}
+	})
+}
+
+func TestOwnDesignYearOf365Days(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := civil.MustDate(1999, 1, 1).AddDays(rapid.IntRange(0, 4000).Draw(t, "day"))
+		n := rapid.IntRange(-900, 900).Draw(t, "days")
+		_, month, day := d.YMD()
+		if month == 2 && day == 29 {
+			if placeOf(d) != placeOf(d-1) {
+				t.Fatal("29 February has a place of its own")
+			}
+			return
+		}
+		if got := onPlace(d.Year(), placeOf(d)); got != d {
+			t.Fatalf("%s became %s", d, got)
+		}
+		moved := addYearDays(d, n)
+		if got := yearDayCount(d, moved); got != n {
+			t.Fatalf("%s and %d days is %s, which counts %d", d, n, moved, got)
+		}
+		if addYearDays(d, 365) != onPlace(d.Year()+1, placeOf(d)) {
+			t.Fatal("a year is not a year")
+		}
+	})
+	assert.Equal(t, civil.MustDate(2024, 3, 1), addYearDays(civil.MustDate(2024, 2, 28), 1))
+}
