@@ -27,7 +27,7 @@ func TestEveryFlagHasItsOwnSentence(t *testing.T) {
 		week := z.Places[0].Homeowner["N"]
 		week.Days[3].Notices = []law.Notice{n}
 		z.Places[0].Homeowner["N"] = week
-		got := z.FlagReasons(phrases, "N")
+		got := z.FlagReasons(phrases)
 		require.Equal(t, []string{"flag." + string(f)}, ids(got))
 		text := got[0].Text
 		assert.Contains(t, text, onePlace[0].Name, f)

@@ -49,26 +49,36 @@ func (in *Input) pass(d Draft) (stopped *gated, conditions []Reason) {
 	return nil, conditions
 }
 
-// lawGate closes a draft if any day at any place is closed for what it uses,
-// and holds it if any is not cleared. Else the law's conditions go with it.
+// lawGate closes a draft if any day at any place is closed for anything that it
+// uses, and holds it if any is not cleared for it; a closure goes before what
+// is not cleared. Else the law's conditions go with it. Where nobody has looked
+// up a watering law, the caution that goes with every watering advice has to do.
 func (in *Input) lawGate(d Draft) (*gated, []Reason) {
-	var conditions []Reason
-	for _, use := range d.Uses {
-		if use == WaterUse {
-			if stopped := in.waterGate(); stopped != nil {
-				return stopped, nil
+	for _, ask := range []struct {
+		verdict   Verdict
+		id, water string
+		reasons   func(p *Phrases, letter string) []Reason
+	}{
+		{Closed, "gate.law.closed", "closed_all", in.Law.ClosureReasons},
+		{Wait, "gate.law.not_cleared", "not_cleared", in.Law.UnclearReasons},
+	} {
+		for _, use := range d.Uses {
+			var reasons []Reason
+			if letter, ok := lawLetter(use); ok {
+				reasons = ask.reasons(in.Phrases, letter)
+			} else if use == WaterUse {
+				reasons = in.Law.WaterReasons(in.Phrases, ask.water)
+			}
+			if len(reasons) > 0 {
+				return &gated{gate: "law", verdict: ask.verdict, say: in.Phrases.Say(ask.id, "use", in.Phrases.Word("use."+use)), reasons: reasons}, nil
 			}
 		}
+	}
+	var conditions []Reason
+	for _, use := range d.Uses {
 		letter, ok := lawLetter(use)
 		if !ok {
 			continue
-		}
-		name := in.Phrases.Word("use." + use)
-		if reasons := in.Law.ClosureReasons(in.Phrases, letter); len(reasons) > 0 {
-			return &gated{gate: "law", verdict: Closed, say: in.Phrases.Say("gate.law.closed", "use", name), reasons: reasons}, nil
-		}
-		if reasons := in.Law.UnclearReasons(in.Phrases, letter); len(reasons) > 0 {
-			return &gated{gate: "law", verdict: Wait, say: in.Phrases.Say("gate.law.not_cleared", "use", name), reasons: reasons}, nil
 		}
 		for _, c := range in.Law.ConditionReasons(in.Phrases, letter) {
 			if !slices.Contains(conditions, c) {
@@ -77,20 +87,6 @@ func (in *Input) lawGate(d Draft) (*gated, []Reason) {
 		}
 	}
 	return nil, conditions
-}
-
-// waterGate closes watering where a law bans it all week at any place, and
-// holds it where a law cannot be judged. Where nobody has looked up a watering
-// law, the caution that goes with every watering advice has to do.
-func (in *Input) waterGate() *gated {
-	name := in.Phrases.Word("use." + WaterUse)
-	if reasons := in.Law.WaterReasons(in.Phrases, "closed_all"); len(reasons) > 0 {
-		return &gated{gate: "law", verdict: Closed, say: in.Phrases.Say("gate.law.closed", "use", name), reasons: reasons}
-	}
-	if reasons := in.Law.WaterReasons(in.Phrases, "not_cleared"); len(reasons) > 0 {
-		return &gated{gate: "law", verdict: Wait, say: in.Phrases.Say("gate.law.not_cleared", "use", name), reasons: reasons}
-	}
-	return nil
 }
 
 // maxTreatDays is the days between mowings beyond which grass grows too slowly

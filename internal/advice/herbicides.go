@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -25,7 +26,7 @@ type herbicideChoice struct {
 type herbicideDays struct {
 	pest.WeedOption
 	days   []civil.Date            // on which nothing holds it back
-	found  []pest.HerbicideFinding // on the first of them; else what holds it back on the first day
+	found  []pest.HerbicideFinding // on the first of them; else what holds it back, all week long before what does so on the first day
 	uptake pest.Uptake             // on that day; of uses after emergence
 	class  *pest.HerbicideClass    // nil for what is used before emergence alone
 }
@@ -83,18 +84,34 @@ func (in *Input) judgeHerbicide(p *Pest, o pest.WeedOption) herbicideDays {
 			Last: last, ThisYear: thisYear, Symptoms: math.NaN(),
 		})
 		holds := slices.ContainsFunc(found, func(f pest.HerbicideFinding) bool { return f.Bar.Holds() })
-		first := len(h.days) == 0 && !holds
-		if first || d == max(in.IssueDate, in.Week.Monday()) {
-			h.found = found
-			if h.class != nil {
-				h.uptake = h.class.UptakeIn(around.uptake(p.Weed.Summer))
-			}
-		}
-		if !holds {
+		switch {
+		case holds && len(h.days) > 0:
+			continue
+		case holds && h.found != nil:
+			h.found = lasting(h.found, found)
+			continue
+		case !holds && len(h.days) > 0:
 			h.days = append(h.days, d)
+			continue
+		case !holds:
+			h.days = append(h.days, d)
+		}
+		h.found = found
+		if h.class != nil {
+			h.uptake = h.class.UptakeIn(around.uptake(p.Weed.Summer))
 		}
 	}
 	return h
+}
+
+// lasting puts first what holds a use back on another day as well.
+func lasting(found, another []pest.HerbicideFinding) []pest.HerbicideFinding {
+	too := func(f pest.HerbicideFinding) bool {
+		return f.Bar.Holds() && slices.ContainsFunc(another, func(g pest.HerbicideFinding) bool { return g.Bar == f.Bar })
+	}
+	out := slices.Clone(found)
+	slices.SortStableFunc(out, func(a, b pest.HerbicideFinding) int { return cmp.Compare(truth(too(b)), truth(too(a))) })
+	return out
 }
 
 // herbicideLog returns the last use on record of the ingredient's group in the

@@ -234,13 +234,18 @@ func (z ZoneLaw) WaterReasons(p *Phrases, state string) []Reason {
 	return s.reasons()
 }
 
-// FlagReasons words every flag of the week's answers on a nutrient.
-func (z ZoneLaw) FlagReasons(p *Phrases, letter string) []Reason {
+// FlagReasons words every flag of the week's answers, on any nutrient and for
+// anybody.
+func (z ZoneLaw) FlagReasons(p *Phrases) []Reason {
 	s := z.collect(p)
 	for _, place := range z.Places {
-		for _, a := range place.Homeowner[letter].Days {
-			for _, n := range a.Notices {
-				s.addNotice(place.Place, n)
+		for _, letter := range law.Nutrients() {
+			for _, week := range []law.PlaceWeek{place.Homeowner[letter], place.ForHire[letter]} {
+				for _, a := range week.Days {
+					for _, n := range a.Notices {
+						s.addNotice(place.Place, n)
+					}
+				}
 			}
 		}
 	}

@@ -170,7 +170,7 @@ func zoneLaw(ws *workspace.Workspace, z advice.ZoneLaw) Law {
 	const n = "N"
 	l := Law{
 		Varies: z.Varies(n), Closed: z.ClosureReasons(ws.Phrases, n), Unknown: z.UnclearReasons(ws.Phrases, n),
-		NextChange: z.NextReasons(ws.Phrases, n), Flags: z.FlagReasons(ws.Phrases, n),
+		NextChange: z.NextReasons(ws.Phrases, n), Flags: z.FlagReasons(ws.Phrases),
 	}
 	for _, p := range z.Places {
 		place := PlaceLaw{Place: p.Place, Homeowner: p.Homeowner[n], ForHire: p.ForHire[n], Phosphorus: p.Homeowner["P"]}
