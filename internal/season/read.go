@@ -133,12 +133,14 @@ func readEdge(t *diag.Table, key string) Edge {
 	if sub == nil {
 		return Edge{}
 	}
-	e := Edge{Event: readEvent(sub), OffsetDays: int(days(sub, "offset", -mostOffsetDays, mostOffsetDays, false))}
+	e := Edge{Event: ReadEvent(sub), OffsetDays: int(days(sub, "offset", -mostOffsetDays, mostOffsetDays, false))}
 	sub.Close()
 	return e
 }
 
-func readEvent(t *diag.Table) Event {
+// ReadEvent reads an event with what it needs from a table, which it leaves open:
+// whose keys besides are the caller's.
+func ReadEvent(t *diag.Table) Event {
 	e := Event{Kind: EventKind(t.One("event", EventKinds()...))}
 	switch e.Kind {
 	case LastFrost, FirstFrost:
