@@ -4,8 +4,9 @@ import "ligule/internal/civil"
 
 // End is one end of a window of a year.
 type End struct {
-	// Basis is that of the event; Printed where the printed calendar has to
-	// speak: the event cannot be told, or has no date this year.
+	// Basis is that of the event, so that an end some weeks after one that has
+	// Happened is settled, be it past or not; Printed where the printed
+	// calendar has to speak: the event cannot be told, or has no date this year.
 	Basis          Basis
 	When, From, To Moment // see [Dating]; shifted by the offset
 	Event          Dating
@@ -68,7 +69,7 @@ func (l *Lawn) Window(w Window) Reading {
 		case in.Opens.Basis == NoBasis:
 			continue
 		case opens.Outcome != Dated:
-			r.Phase = NotHere
+			r.Phase, r.Basis = NotHere, in.Opens.Basis
 		case in.Empty:
 			r.Phase = NoWindow
 		case closes.Outcome != Dated && year < issue.Year():

@@ -258,13 +258,19 @@ type Lawn struct {
 func (r *Record) Lawn(p *turf.Profile) *Lawn {
 	n := r.all.days()
 	block := make([]float64, 2*n)
-	l := &Lawn{record: r, profile: p, all: lawn{block[:n:n], block[n:]}, dating: map[Event]map[int]Dating{}}
-	r.all.grow(p, l.all, 0)
+	all := lawn{block[:n:n], block[n:]}
+	r.all.grow(p, all, 0)
+	return r.lawn(p, all)
+}
+
+// lawn runs a grass that has gone through the record through every member.
+func (r *Record) lawn(p *turf.Profile, all lawn) *Lawn {
+	l := &Lawn{record: r, profile: p, all: all, dating: map[Event]map[int]Dating{}}
 	room := 0
 	for _, m := range r.members {
 		room += 2 * m.days.days()
 	}
-	block = make([]float64, room)
+	block := make([]float64, room)
 	for _, m := range r.members {
 		k := m.days.days()
 		ml := lawn{block[:k:k], block[k : 2*k : 2*k]}
