@@ -6,6 +6,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -24,6 +25,8 @@ type Input struct {
 	Treatments []pest.Treatment   // likewise
 	Forecasts  []weather.Forecast // all on file up to the issue date, by date of issue
 	Hours      []pest.Hour        // of the hourly forecast, from the issue date through the week; nil: none on file
+	Lawn       *season.Lawn       // the grass at the station; nil with Felt
+	Calendar   *season.Calendar   // of the grass in the climate; nil: none on file
 	Law        ZoneLaw
 	Rules      []*Rule
 	Catalogue  *Catalogue
@@ -37,6 +40,7 @@ type Input struct {
 
 	chosen   map[*Pest]herbicideChoice
 	nitrogen *nitrogenYear
+	calendar []season.Reading
 }
 
 // growth returns the turf's reading as of a number of days before the issue

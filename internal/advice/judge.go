@@ -25,8 +25,13 @@ func (r *Rule) judge(in *Input, p *Pest) RuleTrace {
 }
 
 func (t term) judge(in *Input, p *Pest) (Truth, Reason) {
-	if t.clause != nil {
+	switch {
+	case t.clause != nil:
 		return t.clause.judge(in, p)
+	case t.window != nil:
+		return t.window.judge(in)
+	case t.event != nil:
+		return t.event.judge(in)
 	}
 	best := No
 	var parts, winning []string
@@ -68,8 +73,7 @@ func (c *clause) judge(in *Input, p *Pest) (Truth, Reason) {
 	if c.forDays > 1 {
 		asked = in.Phrases.Say("test.for_days", "test", asked, "days", quantity.One(float64(c.forDays), quantity.Time, in.Units)).Text
 	}
-	id := [...]string{No: "clause.no", Unknown: "clause.unknown", Yes: "clause.yes"}[held]
-	return held, in.Phrases.Say(id, "title", in.title(c.ind, p), "value", in.text(now), "test", asked)
+	return held, in.Phrases.Say(truthPhrase(held), "title", in.title(c.ind, p), "value", in.text(now), "test", asked)
 }
 
 // at judges the clause on a day.
@@ -225,13 +229,15 @@ func (in *Input) text(v Value) string {
 
 // say fills the slots of a rule's text. The one sentence that answers a reader
 // goes without the basis of its values; it stands with them in the reasons.
-func (in *Input) say(text string, pest *Pest, withBasis bool) string {
+func (in *Input) say(r *Rule, text string, pest *Pest, withBasis bool) string {
 	return fill(text, func(name string) string {
 		switch name {
 		case "grass":
 			return in.Grass.Name
 		case "zone":
 			return in.ZoneName
+		case "window", "window_stands":
+			return in.seasonSlot(r, name, withBasis)
 		}
 		if pest != nil {
 			switch name {

@@ -66,6 +66,7 @@ func Needs() []Need {
 	add(nil, "gate.storm.no_forecast")
 
 	needs = append(needs, pestNeeds()...)
+	needs = append(needs, seasonNeeds()...)
 
 	record := []string{"place", "law", "citation", "checked", "jurisdiction", "months"}
 	add(append(record, "days", "rule", "first", "last"), "law.closed_season", "law.closed_rule", "law.closed_rain", "law.unclear_rule")

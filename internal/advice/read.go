@@ -8,7 +8,7 @@ import (
 // Read makes the reading: it measures the indicators, lets every rule that
 // applies propose, meets each proposal with the gates, and chooses per topic.
 func Read(in *Input) *Reading {
-	r := &Reading{Week: in.Week, IssueDate: in.IssueDate, Grass: in.Grass, Growth: in.growth(0), Pests: in.pests()}
+	r := &Reading{Week: in.Week, IssueDate: in.IssueDate, Grass: in.Grass, Growth: in.growth(0), Pests: in.pests(), Windows: in.windows()}
 	for _, ind := range in.Catalogue.All() {
 		if ind.Of == "" {
 			r.Values = append(r.Values, in.value(ind, nil, 0))
@@ -149,7 +149,7 @@ func (in *Input) draft(t RuleTrace) candidate {
 	r := t.Rule
 	d := Draft{
 		Rule: r, Pest: t.Pest, Topic: r.Topic, Verdict: r.Verdict, Weight: r.Weight, Uses: r.Uses,
-		Say: in.say(r.Say, t.Pest, false), Why: in.say(r.Why, t.Pest, true), More: r.More, Reasons: t.Clauses,
+		Say: in.say(r, r.Say, t.Pest, false), Why: in.say(r, r.Why, t.Pest, true), More: r.More, Reasons: t.Clauses,
 	}
 	stopped, conditions := in.pass(d)
 	if stopped == nil {

@@ -2,6 +2,7 @@ package advice
 
 import (
 	"ligule/internal/civil"
+	"ligule/internal/season"
 	"ligule/internal/turf"
 )
 
@@ -61,10 +62,11 @@ type Reading struct {
 	IssueDate civil.Date
 	Grass     *turf.Profile
 	Growth    turf.Reading
-	Values    []Value     // every indicator, in the order of the catalogue
-	Pests     []*Pest     // those that the grass is a host of: diseases, weeds, insects, each by id
-	Answers   []Answer    // one per topic that has anything to say, in the order of Topics
-	Traces    []RuleTrace // every rule that applies to the grass, in the order of the files
+	Values    []Value          // every indicator, in the order of the catalogue
+	Pests     []*Pest          // those that the grass is a host of: diseases, weeds, insects, each by id
+	Windows   []season.Reading // of the grass's calendar, in its order; nil without one
+	Answers   []Answer         // one per topic that has anything to say, in the order of Topics
+	Traces    []RuleTrace      // every rule that applies to the grass, in the order of the files
 }
 
 // Enough reports whether the weather sufficed to tell the grass's state. If

@@ -40,17 +40,6 @@ func (r *Rule) AppliesTo(p *turf.Profile, climate string) bool {
 		(len(r.Climates) == 0 || slices.Contains(r.Climates, climate))
 }
 
-// later are the clause kinds that are not read yet; a rule that uses one is
-// refused, never half understood.
-var later = map[string]string{
-	"within":  "a clause on an event is not supported yet",
-	"before":  "a clause on an event is not supported yet",
-	"after":   "a clause on an event is not supported yet",
-	"window":  "a clause on a calendar window is not supported yet",
-	"windows": "a clause on a calendar window is not supported yet",
-	"event":   "a clause on an event is not supported yet",
-}
-
 // maxWeight keeps rules from shouting each other down.
 const maxWeight = 100
 
@@ -181,11 +170,16 @@ func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
 	if r.Each != "" {
 		known = append(known, pestSlots...)
 	}
+	if slices.ContainsFunc(r.when, func(t term) bool { return t.window != nil }) {
+		known = append(known, seasonSlots...)
+	}
 	for _, s := range slots {
 		switch ind, ok := c.Find(s); {
 		case ok && ind.Of != "" && ind.Of != r.Each:
 			t.Errorf(key, `add each = "`+string(ind.Of)+`" to the rule, or pest = "…"`, "{%s} is told of one %s", s, ind.Of)
 		case ok || slices.Contains(known, s):
+		case slices.Contains(seasonSlots, s):
+			t.Errorf(key, `add window = { of = "feeding", is = ["open"] } to the rule's clauses`, "{%s} is told of a window", s)
 		case slices.Contains(pestSlots, s):
 			t.Errorf(key, `add each = "disease" to the rule, or pest = "…"`, "{%s} is told of a pest", s)
 		default:
@@ -194,9 +188,12 @@ func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
 	}
 }
 
-// term is one clause, or a choice between groups of clauses.
+// term is one clause, of an indicator, a window or an event, or a choice between
+// groups of clauses.
 type term struct {
 	clause *clause
+	window *windowClause
+	event  *eventClause
 	any    [][]term
 }
 
@@ -236,14 +233,18 @@ func readTerms(t *diag.Table, c *clauseReader) []term {
 			terms = append(terms, term{any: group})
 			continue
 		}
+		switch key {
+		case "window":
+			terms = append(terms, readWindowClauses(t, key)...)
+			continue
+		case "event":
+			terms = append(terms, readEventClauses(t, key)...)
+			continue
+		}
 		ind, ok := c.Find(key)
 		if !ok {
 			t.Raw(key)
-			if why, is := later[key]; is {
-				t.Errorf(key, "leave it out for now", "%s", why)
-				continue
-			}
-			t.Errorf(key, diag.DidYouMean(key, append(c.Names(), "any")), "there is no such indicator")
+			t.Errorf(key, diag.DidYouMean(key, append(c.Names(), "any", "window", "event")), "there is no such indicator")
 			continue
 		}
 		if cl := c.readClause(t, key, ind); cl != nil {
@@ -288,9 +289,6 @@ func (c *clauseReader) readClause(t *diag.Table, key string, ind *Indicator) *cl
 				tt.Errorf(op, "", "%d is outside 1 to %d days", cl.forDays, maxForDays)
 				cl.forDays = 1
 			}
-		case later[op] != "":
-			tt.Raw(op)
-			tt.Errorf(op, "leave it out for now", "%s", later[op])
 		case ind.Kind == Day && op == "between":
 			if w, ok := readMonthDays(tt, op); ok {
 				cl.tests = append(cl.tests, test{op: op, window: w})

@@ -6,12 +6,14 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"sync"
 
 	"golang.org/x/sync/errgroup"
 
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
@@ -60,11 +62,20 @@ func build(ws *workspace.Workspace, week civil.Week) *Issue {
 type models struct {
 	date civil.Date
 	felt map[string]*weather.Felt
+	year map[string]*stationYear
+}
+
+// stationYear is the year at a station. What it works out it keeps, so that one
+// zone at a time may ask.
+type stationYear struct {
+	sync.Mutex
+	*season.Record
 }
 
 func newModels(ws *workspace.Workspace, date civil.Date) *models {
-	m := &models{date: date, felt: map[string]*weather.Felt{}}
+	m := &models{date: date, felt: map[string]*weather.Felt{}, year: map[string]*stationYear{}}
 	felt := make([]*weather.Felt, len(ws.Stations))
+	years := make([]*stationYear, len(ws.Stations))
 	var g errgroup.Group
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for i, s := range ws.Stations {
@@ -74,6 +85,7 @@ func newModels(ws *workspace.Workspace, date civil.Date) *models {
 		g.Go(func() error {
 			if v := weather.AsOf(s.Station, s.Records, s.Forecasts, date); !v.LastRecord.IsZero() {
 				felt[i] = v.Felt()
+				years[i] = &stationYear{Record: season.NewRecord(felt[i])}
 			}
 			return nil
 		})
@@ -81,7 +93,7 @@ func newModels(ws *workspace.Workspace, date civil.Date) *models {
 	_ = g.Wait() // nothing in it can fail
 	for i, s := range ws.Stations {
 		if felt[i] != nil {
-			m.felt[s.ID] = felt[i]
+			m.felt[s.ID], m.year[s.ID] = felt[i], years[i]
 		}
 	}
 	return m
@@ -98,8 +110,13 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 		out.Weather = weekWeather(felt, m.date, week)
 	}
 	asked := askLaw(ws, z, felt, week)
+	year := m.year[z.Station]
+	if year != nil {
+		year.Lock()
+		defer year.Unlock()
+	}
 	for _, p := range z.Grasses {
-		out.Grasses = append(out.Grasses, &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, felt, week, asked))})
+		out.Grasses = append(out.Grasses, &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, felt, year.record(), week, asked))})
 	}
 	out.Law = zoneLaw(ws, asked)
 	return out
@@ -108,7 +125,19 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 // Input assembles what advice reads for one zone, grass and week. felt is nil
 // where the station has no record before the issue date.
 func Input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *weather.Felt, week civil.Week) *advice.Input {
-	return input(ws, z, p, felt, week, askLaw(ws, z, felt, week))
+	var record *season.Record
+	if felt != nil {
+		record = season.NewRecord(felt)
+	}
+	return input(ws, z, p, felt, record, week, askLaw(ws, z, felt, week))
+}
+
+// record is nil where there is no weather.
+func (y *stationYear) record() *season.Record {
+	if y == nil {
+		return nil
+	}
+	return y.Record
 }
 
 // forecastsUpTo returns the forecasts that were on file on a date.
@@ -124,7 +153,7 @@ func askLaw(ws *workspace.Workspace, z *workspace.Zone, felt *weather.Felt, week
 	return advice.AskLaw(ws.Law, z.Places, week, ws.Site.IssueDate(week), rainOf(felt))
 }
 
-func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *weather.Felt, week civil.Week, asked advice.ZoneLaw) *advice.Input {
+func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *weather.Felt, record *season.Record, week civil.Week, asked advice.ZoneLaw) *advice.Input {
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
 		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, Grass: p, Felt: felt,
@@ -137,6 +166,8 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *we
 	}
 	if felt != nil {
 		in.Daily = turf.Run(p, z.Soil, felt)
+		in.Calendar = ws.Calendar(z.Climate, p.ID)
+		in.Lawn = record.Lawn(p)
 	}
 	return in
 }

@@ -24,6 +24,7 @@ func Load(fsys fs.FS, needs []advice.Need, list *diag.List) *Workspace {
 	l.climates()
 	l.stations()
 	l.grasses()
+	l.calendars()
 	l.pests()
 	l.advice()
 	l.law()

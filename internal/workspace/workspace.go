@@ -12,6 +12,7 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -26,6 +27,7 @@ type Workspace struct {
 	Stations   []Station
 	Zones      []*Zone
 	Grasses    []*turf.Profile
+	Calendars  []*season.Calendar // by climate, then grass
 	Pests      *pest.Book
 	Reports    []pest.Report    // scouting, oldest first
 	Treatments []pest.Treatment // oldest first
