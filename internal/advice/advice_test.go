@@ -625,7 +625,7 @@ source = "common practice"
 		`data/rules/x.toml:15: rule[0].text.say: a { without its }`,
 		`data/rules/x.toml:14: rule[0].text.standing: missing; add standing = "verified" if you read it there, or "memory"`,
 		`data/rules/x.toml:23: rule[1].uses: a rule that says to feed must use a nutrient`,
-		`data/rules/x.toml:25: rule[1].when.mean_temperature.within: a clause on an event is not supported yet; leave it out for now`,
+		`data/rules/x.toml:25: rule[1].when.mean_temperature.within: there is no such test; use one of above, at_least`,
 	} {
 		assert.Contains(t, got, want)
 	}

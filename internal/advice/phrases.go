@@ -82,10 +82,12 @@ type Need struct {
 // nobody needs, and every slot that nobody fills.
 func (p *Phrases) Check(file string, needs []Need, list *diag.List) {
 	known := map[string]bool{}
+	var missing []string
 	for _, n := range needs {
 		known[n.ID] = true
 		ph, ok := p.text[n.ID]
 		if !ok {
+			missing = append(missing, n.ID)
 			list.Errorf(diag.Pos{File: file, Key: n.ID}, "add the sentence, with the slots "+braced(n.Slots), "missing")
 			continue
 		}
@@ -95,13 +97,14 @@ func (p *Phrases) Check(file string, needs []Need, list *diag.List) {
 			}
 		}
 	}
-	var ids []string
-	for id := range known {
-		ids = append(ids, id)
-	}
 	for id, ph := range p.text {
 		if !known[id] {
-			list.Errorf(ph.pos, diag.DidYouMean(id, ids), "no such phrase is ever printed")
+			// Most likely it is one of the missing, misspelled.
+			remedy := diag.DidYouMean(id, missing)
+			if remedy == "" {
+				remedy = "leave it out"
+			}
+			list.Errorf(ph.pos, remedy, "no such phrase is ever printed")
 		}
 	}
 }
