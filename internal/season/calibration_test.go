@@ -150,12 +150,12 @@ func within60(d Dating, truth Moment) bool {
 	return rank(d.From) <= rank(truth) && rank(truth) <= rank(d.To)
 }
 
-// Every sixth year in an ordinary run. All of them, and the full table
+// Every ninth year in an ordinary run. All of them, and the full table
 // testdata/calibration.txt, with
 //
 //	go test ./internal/season -run Calibration -full [-update]
 func TestOwnDesignCalibration(t *testing.T) {
-	name, step := "calibration-sample.txt", 6
+	name, step := "calibration-sample.txt", 9
 	if *full {
 		name, step = "calibration.txt", 1
 	}

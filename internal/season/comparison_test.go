@@ -112,7 +112,7 @@ func TestPublishedCalendarComparison(t *testing.T) {
 	const year = 2017 // whose dates carry the median of the years before
 	records := map[*site]*Record{}
 	lawns := map[string]*Lawn{}
-	type tally struct{ ends, within, sum int }
+	type tally struct{ ends, within, sum, named, met int }
 	byKind := map[WindowKind]*tally{}
 	var b strings.Builder
 	b.WriteString("Computed windows (median of the years on file) against published calendars.\n" +
@@ -138,10 +138,18 @@ func TestPublishedCalendarComparison(t *testing.T) {
 		fmt.Fprintf(&b, "%s\n    %s, %s %s: %s to %s\n", row.says, row.site.station.Name, row.climate+"/"+row.grass, row.window, opens.Date.String()[5:], closes.Date.String()[5:])
 		count := func(end, span string, off int) {
 			for _, x := range []*tally{&all, tallyOf(byKind, w.Kind)} {
-				x.ends++
-				x.sum += abs(off)
-				if abs(off) <= 21 {
-					x.within++
+				switch near := abs(off) <= 21; {
+				case end == "at":
+					x.named++
+					if near {
+						x.met++
+					}
+				default:
+					x.ends++
+					x.sum += abs(off)
+					if near {
+						x.within++
+					}
 				}
 			}
 			fmt.Fprintf(&b, "    %-7s %s: %+d days\n", end, span, off)
@@ -176,9 +184,14 @@ func TestPublishedCalendarComparison(t *testing.T) {
 			fmt.Fprintf(&b, "    overlap %d of %d printed days\n", shared, int(to-from)+1)
 		}
 	}
-	b.WriteString("\nkind of window          ends  within 21 days  mean days off\n")
+	b.WriteString("\nEnds: of windows, against the printed span of that end. Named: a printed time that falls into the\nwindow, or comes within 21 days of it.\n\n" +
+		"kind of window          ends  within 21 days  mean days off   named  met\n")
 	line := func(name string, x *tally) {
-		fmt.Fprintf(&b, "%-22s  %4d  %14d  %13.1f\n", name, x.ends, x.within, float64(x.sum)/float64(x.ends))
+		off := "-"
+		if x.ends > 0 {
+			off = fmt.Sprintf("%.1f", float64(x.sum)/float64(x.ends))
+		}
+		fmt.Fprintf(&b, "%-22s  %4d  %14d  %13s   %5d  %3d\n", name, x.ends, x.within, off, x.named, x.met)
 	}
 	for _, k := range WindowKinds() {
 		if x := byKind[WindowKind(k)]; x != nil {

@@ -13,7 +13,7 @@ type Basis string
 const (
 	Fixed    Basis = "fixed"    // by the calendar or the sun
 	Happened Basis = "happened" // seen in the records
-	Forecast Basis = "forecast" // by the forecast on file
+	Forecast Basis = "forecast" // by the forecast on file, or by a last day that was filled
 	Expected Basis = "expected" // by the ensemble of past years
 	Usual    Basis = "usual"    // as in past years; too far ahead for the ensemble
 	Printed  Basis = "printed"  // by the printed calendar; of ends of windows only
@@ -93,11 +93,11 @@ func (l *Lawn) date(e Event, year int) Dating {
 	r := l.record
 	d := Dating{Event: e, Year: year, Typical: l.typical(e, year)}
 	first, last := e.Season(year, l.profile)
-	known, all := r.all.upTo(r.issue), r.all
+	seen, all := r.all.upTo(r.all.start.AddDays(r.seen)), r.all
 	if e.Fixed() {
 		return d.at(Fixed, e.find(&all, l.all, l.profile, year))
 	}
-	if m := e.find(&known, l.all.upTo(r.known), l.profile, year); m.Outcome != Unknown {
+	if m := e.find(&seen, l.all.upTo(r.seen), l.profile, year); m.Outcome != Unknown {
 		return d.at(Happened, m)
 	}
 	if m := e.find(&all, l.all, l.profile, year); m.Outcome != Unknown {
@@ -119,8 +119,8 @@ func (l *Lawn) date(e Event, year int) Dating {
 	}
 	d.Basis, d.When = Expected, d.Members.Median()
 	d.From, d.To = d.Members.Middle()
-	if d.Members.Unknown == 0 && d.Members.Dates() == d.Members.Years {
-		// No past year brings another frost.
+	if e.Kind == LastFrost && d.Members.Dates() == d.Members.Years {
+		// It has happened for good once no past year brings another frost.
 		if m := d.Members.Quantile(0); m == d.Members.Quantile(1) && m.Date < r.issue {
 			return d.at(Happened, m)
 		}

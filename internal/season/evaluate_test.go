@@ -68,6 +68,8 @@ func TestOwnDesignPhases(t *testing.T) {
 		{"no frost here, nothing printed: stays open", warm(day(2020, 7, 10)), window(on(4, 1), frost(FirstFrost, -42), ""), Open, Expected, [2]int{0, 0}, 2020},
 		{"few years: by print", few(day(2020, 7, 10)), window(Edge{Event: Event{Kind: SoilRising, LevelC: 33}}, frost(FirstFrost, -42), "05-01..09-15"), Open, Printed, [2]int{68, 68}, 2020},
 		{"few years, nothing printed: last year's is over, the next cannot be told", few(day(2020, 2, 10)), window(frost(LastFrost, 14), frost(FirstFrost, -42), ""), Closed, Happened, [2]int{0, 0}, 2019},
+		{"the soil is never cold here: opens by print", warm(day(2020, 3, 1)), window(Edge{Event: Event{Kind: SoilRising, LevelC: 12.8}}, on(5, 1), "02-01..04-30"), Open, Printed, [2]int{61, 61}, 2020},
+		{"the same, nothing printed", warm(day(2020, 3, 1)), window(Edge{Event: Event{Kind: SoilRising, LevelC: 12.8}}, on(5, 1), ""), CannotSay, NoBasis, [2]int{0, 0}, 0},
 		{"no weather, nothing printed", NewRecord(weather.AsOf(inventedStation, nil, nil, day(2020, 2, 10)).Felt()).Lawn(zoysia), window(frost(LastFrost, 14), frost(FirstFrost, -42), ""), CannotSay, NoBasis, [2]int{0, 0}, 0},
 		{"closes before it opens", cold(day(2020, 7, 10)), window(on(6, 1), Edge{Event: Event{Kind: OnDate, On: civil.MonthDay{Month: 8, Day: 1}}, OffsetDays: -90}, ""), NoWindow, Fixed, [2]int{0, 0}, 2020},
 	} {

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -24,7 +25,11 @@ func golden(t *testing.T, name, got string) {
 	}
 	want, err := os.ReadFile(file)
 	require.NoError(t, err, "write it with -update")
-	assert.Equal(t, string(want), got, "rewrite it with -update if the change is meant")
+	wantLines, gotLines := strings.Split(string(want), "\n"), strings.Split(got, "\n")
+	for i := range min(len(wantLines), len(gotLines)) {
+		require.Equal(t, wantLines[i], gotLines[i], "%s:%d; rewrite it with -update if the change is meant", name, i+1)
+	}
+	assert.Len(t, gotLines, len(wantLines), "%s", name)
 }
 
 const calendarFolder = "../../data/calendar"

@@ -62,7 +62,7 @@ func readWindow(t *diag.Table) Window {
 		t.Errorf("closes", "let it close after it opens", "it closes on the day it opens")
 	}
 	if sub := t.Table("printed", false); sub != nil {
-		w.Printed = readPrinted(sub)
+		w.Printed = readPrinted(w.ID, sub)
 	}
 	w.ToleranceDays = int(days(t, "tolerance", 0, mostToleranceDays, w.Printed != nil))
 	if w.Printed == nil && t.Has("tolerance") {
@@ -98,10 +98,10 @@ func contains(list []string, word string) bool {
 	return false
 }
 
-func readPrinted(t *diag.Table) *PrintedWindow {
+func readPrinted(id string, t *diag.Table) *PrintedWindow {
 	p := &PrintedWindow{Window: civil.Window{From: t.MonthDay("from"), To: t.MonthDay("to")}}
 	p.Place = t.Text("place")
-	p.Cite = turf.ReadCite("printed", t)
+	p.Cite = turf.ReadCite(id+".printed", t)
 	t.Close()
 	return p
 }

@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
@@ -36,6 +37,7 @@ type Record struct {
 	issue   civil.Date
 	all     track // all that is known: observed, filled, forecast
 	known   int   // days before the issue
+	seen    int   // the same without the last ones if they were filled, not observed
 	end     int   // days known without the forecast running out
 	members []member
 	dating  map[Event]map[int]Dating
@@ -63,6 +65,9 @@ type member struct {
 func NewRecord(f *weather.Felt) *Record {
 	t := trackOf(f)
 	r := newRecord(t, f.View.IssueDate)
+	for r.seen > 0 && f.Basis(t.start.AddDays(r.seen-1)) != weather.Observed {
+		r.seen--
+	}
 	r.addMembers(newSource(r.all, r.known), func(int) bool { return true })
 	return r
 }
@@ -70,6 +75,7 @@ func NewRecord(f *weather.Felt) *Record {
 func newRecord(t track, issue civil.Date) *Record {
 	r := &Record{issue: issue, all: t, dating: map[Event]map[int]Dating{}}
 	r.known = min(t.days(), max(0, int(issue-t.start)))
+	r.seen = r.known
 	for r.end = t.days(); r.end > 0 && math.IsNaN(t.meanC[r.end-1]); r.end-- {
 	}
 	r.all = t.upTo(t.start.AddDays(max(r.end, r.known)))
@@ -287,3 +293,28 @@ func (r *Record) lawn(p *turf.Profile, all lawn) *Lawn {
 
 // Profile returns the grass.
 func (l *Lawn) Profile() *turf.Profile { return l.profile }
+
+// Index returns the growth index of the lawn, 0 to 1, of the week that ends
+// with each day from start on, as far as it is known: never short of water, see
+// the package's events. NaN is missing. The slice is not to be changed. Its
+// normals are the usual band of a year's growth.
+func (l *Lawn) Index() (start civil.Date, index []float64) {
+	return l.record.all.start, l.all.index
+}
+
+// IndexAhead returns the median and the middle 60 % of the growth index that
+// the ensemble expects of the week that ends with the day; NaN with fewer than
+// [LeastYears] members that reach it.
+func (l *Lawn) IndexAhead(d civil.Date) (low, median, high float64) {
+	var values []float64
+	for i, m := range l.record.members {
+		if x := at(m.days.start, l.members[i].index, d); !math.IsNaN(x) {
+			values = append(values, x)
+		}
+	}
+	if len(values) < LeastYears {
+		return math.NaN(), math.NaN(), math.NaN()
+	}
+	slices.Sort(values)
+	return agromet.Quantile(values, 0.2), agromet.Quantile(values, 0.5), agromet.Quantile(values, 0.8)
+}

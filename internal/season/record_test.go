@@ -327,3 +327,66 @@ func TestOwnDesignForecastFrost(t *testing.T) {
 	assert.Equal(t, Expected, without.Basis)
 	assert.Greater(t, without.When.Date, issue.AddDays(4))
 }
+
+// The last weather day of a morning observer lacks its maximum until the next
+// record, and is filled: what rests on it has not happened yet.
+func TestOwnDesignLastDayOfMorningObserver(t *testing.T) {
+	first, issue := civil.MustDate(2005, 1, 1), civil.MustDate(2020, 3, 15)
+	e := Event{Kind: SoilRising, LevelC: 12.8}
+	rise := func(st weather.Station, s *weather.Series) Dating {
+		return NewRecord(weather.AsOf(st, s, nil, issue).Felt()).Event(e, 2020)
+	}
+	// As many warm days before the issue as just bring the rise.
+	for warm := 3; ; warm++ {
+		require.Less(t, warm, 30)
+		days := inventedDays(first, issue, 15, 12)
+		for d := issue.AddDays(-warm); d < issue; d++ {
+			days.Set(weather.TmaxC, d, 24)
+			days.Set(weather.TminC, d, 16)
+		}
+		midnight := rise(inventedStation, days)
+		if midnight.Basis != Happened {
+			continue
+		}
+		assert.Equal(t, dated(issue-3), midnight.When)
+
+		// The same days, read on the morning after.
+		read := weather.NewSeries(first, days.Len())
+		for d := first; d < issue; d++ {
+			read.Set(weather.TminC, d, days.At(weather.TminC, d))
+			if d > first {
+				read.Set(weather.TmaxC, d, days.At(weather.TmaxC, d-1))
+				read.Set(weather.RainMM, d, days.At(weather.RainMM, d-1))
+			}
+		}
+		morning := inventedStation
+		morning.Obs = []weather.ObsPeriod{{Time: weather.Morning}}
+		got := rise(morning, read)
+		assert.Equal(t, Forecast, got.Basis)
+		assert.Equal(t, dated(issue-3), got.When)
+		return
+	}
+}
+
+// The index ahead begins where the record ends and lies about its normals.
+func TestOwnDesignIndexAhead(t *testing.T) {
+	f := norfolk.felt(t)
+	issue := civil.MustDate(2012, 4, 1)
+	r := NewRecord(weather.AsOf(norfolk.station, norfolk.records(t), nil, issue).Felt())
+	l := r.Lawn(grass(t, "zoysia"))
+	start, index := l.Index()
+	low, median, high := l.IndexAhead(issue - 1)
+	assert.Equal(t, []float64{index[int(issue-1-start)], index[int(issue-1-start)], index[int(issue-1-start)]}, []float64{low, median, high}, "known")
+	usual := NewNormals(start, index, 1982, 2011)
+	for d := issue.AddDays(30); d < issue.AddDays(300); d += 10 {
+		low, median, high := l.IndexAhead(d)
+		assert.True(t, low <= median && median <= high, "%s", d)
+		n := usual.On(d)
+		assert.InDelta(t, n.Median, median, 0.06, "%s", d)
+	}
+	_, none, _ := l.IndexAhead(issue.AddDays(3000))
+	assert.True(t, math.IsNaN(none))
+	young := NewRecord(weather.AsOf(norfolk.station, norfolk.records(t), nil, f.Start.AddDays(2000)).Felt()).Lawn(grass(t, "zoysia"))
+	_, none, _ = young.IndexAhead(f.Start.AddDays(2030))
+	assert.True(t, math.IsNaN(none), "five years are too few")
+}
