@@ -65,7 +65,7 @@ func TestMistakes(t *testing.T) {
 		}, []string{rules + `:12: rule[0].when.last_frost: there is no such indicator`}},
 		{"a rule on an event's test", func(t *testing.T, dir string) {
 			replace(t, dir, rules, `growth_state = ["flush"]`, "mean_temperature = { within = \"10 days\" }")
-		}, []string{rules + `:11: rule[0].when.mean_temperature.within: a clause on an event is not supported yet; leave it out for now`}},
+		}, []string{rules + `:11: rule[0].when.mean_temperature.within: there is no such test; use one of above, at_least`}},
 		{"a rule that forgets to say what it uses", func(t *testing.T, dir string) {
 			replace(t, dir, "data/rules/feeding.toml", "weight  = 45\nuses    = [\"nitrogen\"]", "weight  = 45\nuses    = []")
 		}, []string{`a rule that says to feed must use a nutrient`}},
