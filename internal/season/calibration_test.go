@@ -72,6 +72,7 @@ func calibrate(t *testing.T, step int) (table string, total hits) {
 	sites := []site{batonRouge, jackson, norfolk, newBrunswick}
 	events := calibrated()
 	byEvent := make([][3]hits, len(events))
+	lengths := make([][3]widths, len(events))
 	bySite := make([][3]hits, len(sites))
 	var byLead [3]hits
 	for si, s := range sites {
@@ -111,6 +112,7 @@ func calibrate(t *testing.T, step int) (table string, total hits) {
 					}
 					in := within60(d, truth)
 					byEvent[ei][li].count(in)
+					lengths[ei][li].count(d)
 					bySite[si][li].count(in)
 					byLead[li].count(in)
 					total.count(in)
@@ -133,7 +135,31 @@ func calibrate(t *testing.T, step int) (table string, total hits) {
 	b.WriteString("\n")
 	line("all", byLead)
 	fmt.Fprintf(&b, "\nall leads together: %s %%\n", total)
+	b.WriteString("\nMean length of the printed range, days, and (in brackets) of the usual range of the same issues: how much\n" +
+		"narrower this year's weather so far makes it.\n\n")
+	for i, c := range events {
+		fmt.Fprintf(&b, "%-30s  %-14s   %-14s   %-14s\n", c.name, lengths[i][0], lengths[i][1], lengths[i][2])
+	}
 	return b.String(), total
+}
+
+// widths adds up the lengths of ranges that have two dates.
+type widths struct{ n, printed, usual int }
+
+func (w *widths) count(d Dating) {
+	from, to := d.Typical.Middle()
+	if d.From.Outcome == Dated && d.To.Outcome == Dated && from.Outcome == Dated && to.Outcome == Dated {
+		w.n++
+		w.printed += int(d.To.Date - d.From.Date)
+		w.usual += int(to.Date - from.Date)
+	}
+}
+
+func (w widths) String() string {
+	if w.n == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%4.1f (%4.1f)", float64(w.printed)/float64(w.n), float64(w.usual)/float64(w.n))
 }
 
 // within60 reports whether the truth lies in the range, both ends inside.
