@@ -16,6 +16,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -34,6 +35,22 @@ func grassFile(t testing.TB, id string) *turf.Profile {
 	return p
 }
 
+// calendar is one of the demonstration's; nil where it has none.
+func calendar(t testing.TB, climate, grass string) *season.Calendar {
+	t.Helper()
+	file := "../../data/calendar/" + climate + "/" + grass + ".toml"
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return nil
+	}
+	var list diag.List
+	root, ok := diag.ReadTOML(file, text, &list)
+	require.True(t, ok)
+	c := season.ReadCalendar(climate, grass, root)
+	require.NoError(t, list.Err())
+	return c
+}
+
 // year is the climate of an invented place: a cosine of the day of the year,
 // warmest in late July, with rain every third day.
 type year struct{ meanC, swingC, rangeC, rainMM float64 }
@@ -43,9 +60,10 @@ var (
 	dry      = year{15, 11, 11, 0}
 )
 
-// lived runs some years of it up to an issue date, and eight days of forecast.
-func (y year) lived(issue civil.Date) *weather.Felt {
-	const years = 4
+// lived runs four years of it up to an issue date, and eight days of forecast.
+func (y year) lived(issue civil.Date) *weather.Felt { return y.livedFor(4, issue) }
+
+func (y year) livedFor(years int, issue civil.Date) *weather.Felt {
 	start := civil.MustDate(issue.Year()-years, 1, 1)
 	day := func(s *weather.Series, d civil.Date) {
 		mean := y.meanC - y.swingC*math.Cos(2*math.Pi*float64(d.YearDay()-20)/365)
@@ -77,6 +95,7 @@ func walk(t testing.TB, felt *weather.Felt, week civil.Week, grass *turf.Profile
 	issue := week.Monday().AddDays(-1)
 	in := &Input{
 		Week: week, IssueDate: issue, ZoneName: "Somewhere", Climate: "piedmont", Grass: grass, Felt: felt, Daily: turf.Run(grass, soil, felt),
+		Lawn: season.NewRecord(felt).Lawn(grass), Calendar: calendar(t, "piedmont", grass.ID),
 		Pests: pests(t), Rules: rules(t, catalogue, ruleText), Catalogue: catalogue, Phrases: phrases, Cautions: cautions, Units: quantity.US,
 	}
 	in.Law = AskLaw(lawBook(t, record("open", "state", "2026-01-10", window("winter", "12-10", "12-20", `"N"`))), onePlace, week, issue, func(civil.Date) (float64, bool) { return 0, false })

@@ -216,7 +216,12 @@ func monthDayOf(d civil.Date) string { return d.Time().Format("January 2") }
 func (c *eventClause) judge(in *Input) (Truth, Reason) {
 	held, now := Unknown, in.Phrases.Word("value.unknown")
 	if in.Lawn != nil {
-		d := in.nearest(c.event)
+		// Before and after ask of the season at hand: a frost that has come is not
+		// ahead again until the next autumn begins.
+		d := in.Lawn.Event(c.event, c.event.YearAt(in.IssueDate, in.Grass))
+		if c.within >= 0 {
+			d = in.nearest(c.event)
+		}
 		now = in.Phrases.Moment(d.Basis, d.When, d.From, d.To)
 		switch d.When.Outcome {
 		case season.Dated:
