@@ -165,11 +165,15 @@ func indicators() []*Indicator {
 		{Name: "nitrogen_this_week", Dim: quantity.NitrogenRate, US: 2, Metric: 1, Now: true, measure: ofNitrogen(func(n nitrogenYear) float64 { return n.weekGM2 })},
 		{Name: "nitrogen_left", Dim: quantity.NitrogenRate, US: 1, Metric: 1, Now: true, measure: ofNitrogen(func(n nitrogenYear) float64 { return n.leftGM2 })},
 		{Name: "spray_hours", Dim: quantity.Number, Now: true, measure: func(in *Input, ago int) Value {
-			if in.Felt == nil || len(in.Hours) == 0 || ago != 0 {
+			if in.Felt == nil || ago != 0 {
+				return Value{Num: nan}
+			}
+			windows, known := in.fitHours(pest.SprayLimits{MostWindMS: nan})
+			if !known {
 				return Value{Num: nan}
 			}
 			hours := 0
-			for _, w := range in.fitHours(pest.SprayLimits{MostWindMS: nan}) {
+			for _, w := range windows {
 				if w.Grade == pest.SprayGood {
 					hours += w.To - w.From
 				}

@@ -129,9 +129,10 @@ func (in *Input) decide(p *Pest) {
 	c := pest.Case{
 		State: g.State, MowDays: g.MowDays, Grade: a.Grade, Score: a.Score, History: a.History,
 		SoilC: math.NaN(), Windows: a.Windows, AirC: math.NaN(), RainInH: math.NaN(), AreaPct: math.NaN(), TreatedShare: math.NaN(),
-		NoFitHours: len(in.Hours) > 0 && len(in.fitHours(pest.SprayLimits{RainfastH: d.Placement.DryLeastH, MostWindMS: math.NaN()})) == 0,
-		Today:      in.IssueDate, Partner: d.Partner,
+		Today: in.IssueDate, Partner: d.Partner,
 	}
+	windows, known := in.fitHours(pest.SprayLimits{RainfastH: d.Placement.DryLeastH, MostWindMS: math.NaN()})
+	c.NoFitHours = known && len(windows) == 0
 	if !g.Enough {
 		c.State, c.MowDays = "", 0
 	}

@@ -216,9 +216,7 @@ func monthDayOf(d civil.Date) string { return d.Time().Format("January 2") }
 func (c *eventClause) judge(in *Input) (Truth, Reason) {
 	held, now := Unknown, in.Phrases.Word("value.unknown")
 	if in.Lawn != nil {
-		// Before and after ask of the season at hand: a frost that has come is not
-		// ahead again until the next autumn begins.
-		d := in.Lawn.Event(c.event, c.event.YearAt(in.IssueDate, in.Grass))
+		d := in.current(c.event)
 		if c.within >= 0 {
 			d = in.nearest(c.event)
 		}
@@ -235,6 +233,22 @@ func (c *eventClause) judge(in *Input) (Truth, Reason) {
 		}
 	}
 	return held, in.Phrases.Say(truthPhrase(held), "title", upperFirst(in.Phrases.Event(c.event, in.Units)), "value", now, "test", c.asked(in))
+}
+
+// halfYear is how long an event that has come still is the one spoken of: a
+// frost of December is not ahead again in January.
+const halfYear = 183
+
+// current dates the event that is spoken of: the last one for half a year, then
+// the next.
+func (in *Input) current(e season.Event) season.Dating {
+	year := e.YearAt(in.IssueDate, in.Grass)
+	d := in.Lawn.Event(e, year)
+	_, last := e.Season(year, in.Grass)
+	if d.When.Outcome == season.Dated && in.IssueDate > d.When.Date.AddDays(halfYear) || d.When.Outcome != season.Dated && in.IssueDate > last {
+		return in.Lawn.Event(e, year+1)
+	}
+	return d
 }
 
 // nearest dates the event in the year that brings it closest to the issue date.

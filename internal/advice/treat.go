@@ -138,10 +138,17 @@ func (in *Input) insectGate(d Draft) (*gated, []Reason) {
 	return nil, conditions
 }
 
-// fitHours returns the stretches of the week that are fit for a spray.
-func (in *Input) fitHours(l pest.SprayLimits) []pest.SprayWindow {
+// fitHours returns the stretches of the week that are fit for a spray. known is
+// false where there are none but hours by day could not be graded: there might
+// be.
+func (in *Input) fitHours(l pest.SprayLimits) (windows []pest.SprayWindow, known bool) {
 	l.ElevationM = in.Felt.View.Station.ElevationM
-	return pest.SprayWindows(pest.GradeHours(in.Hours, l), l)
+	hours := pest.GradeHours(in.Hours, l)
+	windows = pest.SprayWindows(hours, l)
+	known = len(windows) > 0 || len(hours) > 0 && !slices.ContainsFunc(hours, func(h pest.GradedHour) bool {
+		return h.Grade == pest.SprayUnknown && h.Date < in.Week.Sunday() // the last hours lack those after them
+	})
+	return windows, known
 }
 
 // sprayGate holds what is sprayed while the hourly forecast has no fit hours.
@@ -151,9 +158,6 @@ func (in *Input) sprayGate(d Draft) (*gated, []Reason) {
 		return nil, nil
 	}
 	p := in.Phrases
-	if len(in.Hours) == 0 {
-		return nil, []Reason{p.Say("gate.spray.no_hours")}
-	}
 	l := pest.SprayLimits{MostWindMS: math.NaN()}
 	before := false
 	switch {
@@ -170,7 +174,10 @@ func (in *Input) sprayGate(d Draft) (*gated, []Reason) {
 			}
 		}
 	}
-	windows := in.fitHours(l)
+	windows, known := in.fitHours(l)
+	if !known {
+		return nil, []Reason{p.Say("gate.spray.no_hours")}
+	}
 	if len(windows) == 0 {
 		// What is spread as granules does not drift.
 		if before {

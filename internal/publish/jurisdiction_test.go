@@ -1,8 +1,8 @@
 package publish
 
 import (
-	"math"
 	"encoding/json"
+	"math"
 	"strconv"
 	"strings"
 	"testing"
