@@ -67,6 +67,9 @@ func (l *Lawn) Window(w Window) Reading {
 		opens, closes := in.Opens.When, in.Closes.When
 		switch {
 		case in.Opens.Basis == NoBasis:
+			if l.running(w.Opens, in.Opens) {
+				return Reading{Window: w, Phase: CannotSay, Instance: in, Usual: r.Usual}
+			}
 			continue
 		case opens.Outcome != Dated:
 			r.Phase, r.Basis = NotHere, in.Opens.Basis
@@ -78,6 +81,9 @@ func (l *Lawn) Window(w Window) Reading {
 			r.Phase, r.Days, r.Basis = Ahead, int(opens.Date-issue), in.Opens.Basis
 			return r
 		case closes.Outcome == Unknown:
+			if l.running(w.Closes, in.Closes) {
+				return Reading{Window: w, Phase: CannotSay, Instance: in, Usual: r.Usual}
+			}
 			continue
 		case closes.Outcome == Dated && closes.Date <= issue:
 			r.Phase = Closed
@@ -93,6 +99,13 @@ func (l *Lawn) Window(w Window) Reading {
 		}
 	}
 	return last
+}
+
+// running reports whether the search for the event of an end has begun, and its
+// end could still come.
+func (l *Lawn) running(e Edge, end End) bool {
+	first, last := e.Event.Season(end.Event.Year, l.profile)
+	return first <= l.record.issue && l.record.issue <= last.AddDays(max(0, e.OffsetDays))
 }
 
 func weaker(a, b Basis) Basis {

@@ -92,8 +92,20 @@ func TestOwnDesignRisesAndFalls(t *testing.T) {
 		{"the first crossing stands", rise, step(5, 16, day(2023, 2, 20), day(2023, 3, 10), day(2023, 4, 10)), dated(day(2023, 2, 23))},
 		{"never cold", rise, step(16, 16), Moment{Outcome: Already}},
 		{"never warm", rise, step(5, 5), Moment{Outcome: Never}},
-		{"eleven days missing before it", rise, func(d civil.Date) float64 {
-			if d >= day(2023, 2, 10) && d < day(2023, 2, 25) {
+		{"a month missing before it", rise, func(d civil.Date) float64 {
+			if d >= day(2023, 2, 3) && d < day(2023, 3, 6) {
+				return nan
+			}
+			return step(5, 16, day(2023, 3, 20))(d)
+		}, Moment{}},
+		{"a gap of three days and what the soil model loses after it", rise, func(d civil.Date) float64 {
+			if d >= day(2023, 2, 3) && d < day(2023, 2, 26) {
+				return nan
+			}
+			return step(5, 16, day(2023, 3, 20))(d)
+		}, dated(day(2023, 3, 23))},
+		{"it may have come in the gap", rise, func(d civil.Date) float64 {
+			if d >= day(2023, 3, 3) && d < day(2023, 3, 26) {
 				return nan
 			}
 			return step(5, 16, day(2023, 3, 10))(d)

@@ -19,11 +19,18 @@ const (
 	freezesSince    = 9  // month
 	heldDays        = 3  // days in a row that make a rise or a fall
 	soilHistoryDays = 30 // the fall of the soil looks back on
+
+	// mostAirGapDays are missing from a season that can still be told, and
+	// mostSoilGapDays where it rests on the soil, whose model says nothing for
+	// a while after a gap.
+	mostAirGapDays  = agromet.MostFreezeGapDays
+	mostSoilGapDays = mostAirGapDays + agromet.SoilSpinUpDays
 )
 
 // find searches a track for the event of a year. A search that the track does
 // not hold to its end, and that has found nothing that stands, is Unknown; so
-// is one that lacks more than ten days before it found anything.
+// is one that lacks more than ten days before it found anything, or a month of
+// the soil.
 func (e Event) find(t *track, l lawn, p *turf.Profile, year int) Moment {
 	first, last := e.Season(year, p)
 	switch e.Kind {
@@ -57,16 +64,16 @@ func (e Event) find(t *track, l lawn, p *turf.Profile, year int) Moment {
 		}
 		return t.findSoil(soil, from, to, whole, e.LevelC, e.Kind == SoilRising)
 	case GrowthRising:
-		return t.findHeld(l.index, from, to, whole, e.Level, true)
+		return t.findHeld(l.index, from, to, whole, mostAirGapDays, e.Level, true)
 	case GrowthFalling:
-		return t.findHeld(l.index, from, to, whole, e.Level, false)
+		return t.findHeld(l.index, from, to, whole, mostAirGapDays, e.Level, false)
 	case Slowdown:
-		return t.findHeld(l.index, from, to, whole, slowIndex, false)
+		return t.findHeld(l.index, from, to, whole, mostAirGapDays, slowIndex, false)
 	case GreenUp:
 		if math.IsNaN(p.SoilGreenUpC) {
-			return t.findHeld(l.index, from, to, whole, slowIndex, true)
+			return t.findHeld(l.index, from, to, whole, mostAirGapDays, slowIndex, true)
 		}
-		return t.findHeld(l.soilC, from, to, whole, dec(p.SoilGreenUpC), true)
+		return t.findHeld(l.soilC, from, to, whole, mostSoilGapDays, dec(p.SoilGreenUpC), true)
 	case Dormancy:
 		return t.findDormancy(l, p, from, to, whole)
 	}
@@ -134,13 +141,17 @@ func (t *track) findSoil(soilC []float64, from, to int, whole bool, levelC float
 	soil := soilC[back : to+1]
 	at := from - back
 	i := pest.Crossing(soil, at, levelC, rising)
-	if t.lacks(soil, at, i, heldDays) {
+	if lacks(soil, at, i, mostSoilGapDays) {
 		return Moment{}
 	}
 	if i < 0 {
 		return over(whole)
 	}
 	if i > at {
+		// Nothing is known of some days before: it may have come on one of them.
+		if missingIn(soil[max(0, i-2*heldDays):i]) > heldDays {
+			return Moment{}
+		}
 		return dated(t.start.AddDays(back + i))
 	}
 	// It held on the first day: since when?
@@ -157,19 +168,19 @@ func (t *track) findSoil(soilC []float64, from, to int, whole bool, levelC float
 
 // findHeld searches a series of means for the first of three days in a row
 // that are at the level or above it, or when falling below it.
-func (t *track) findHeld(means []float64, from, to int, whole bool, level float64, rising bool) Moment {
+func (t *track) findHeld(means []float64, from, to int, whole bool, mostGap int, level float64, rising bool) Moment {
 	past := func(i int) bool {
 		if rising {
 			return means[i] >= level
 		}
 		return means[i] < level
 	}
-	return t.held(from, to, whole, means, past)
+	return t.held(from, to, whole, means, mostGap, past)
 }
 
 // held is findHeld for any test of a day. Where means is NaN the day is
 // missing.
-func (t *track) held(from, to int, whole bool, means []float64, past func(int) bool) Moment {
+func (t *track) held(from, to int, whole bool, means []float64, mostGap int, past func(int) bool) Moment {
 	found, run := -1, 0
 	for i := from; i <= to && found < 0; i++ {
 		if !past(i) {
@@ -180,13 +191,16 @@ func (t *track) held(from, to int, whole bool, means []float64, past func(int) b
 			found = i - heldDays + 1
 		}
 	}
-	if t.lacks(means[:to+1], from, found, 1) {
+	if lacks(means[:to+1], from, found, mostGap) {
 		return Moment{}
 	}
 	if found < 0 {
 		return over(whole)
 	}
 	if found > from {
+		if missingIn(means[max(0, found-heldDays):found]) == heldDays {
+			return Moment{} // it may have come on a day of which nothing is known
+		}
 		return dated(t.start.AddDays(found))
 	}
 	for i := found; i > from-lookBackDays; i-- {
@@ -200,23 +214,23 @@ func (t *track) held(from, to int, whole bool, means []float64, past func(int) b
 	return Moment{Outcome: Already}
 }
 
-// lacks reports whether too many days are missing from the place from to where
-// something was found, or to the end if nothing was (-1). Where a day needs
-// others before it, run is how many in a row must be missing to count.
-func (t *track) lacks(x []float64, from, found, run int) bool {
+// lacks reports whether more than most days are missing from the place from to
+// where something was found, or to the end if nothing was (-1).
+func lacks(x []float64, from, found, most int) bool {
 	if found < 0 {
 		found = len(x)
 	}
-	n, in := 0, 0
-	for _, v := range x[from:found] {
-		if in++; !math.IsNaN(v) {
-			in = 0
-		}
-		if in >= run {
+	return missingIn(x[from:found]) > most
+}
+
+func missingIn(x []float64) int {
+	n := 0
+	for _, v := range x {
+		if math.IsNaN(v) {
 			n++
 		}
 	}
-	return n > agromet.MostFreezeGapDays
+	return n
 }
 
 func over(whole bool) Moment {
@@ -245,7 +259,7 @@ func (t *track) findDormancy(l lawn, p *turf.Profile, from, to int, whole bool) 
 			}
 		}
 	}
-	return t.held(from, to, whole, l.soilC, func(i int) bool {
+	return t.held(from, to, whole, l.soilC, mostSoilGapDays, func(i int) bool {
 		return l.soilC[i] < level || i >= asleepFrom && l.index[i] < asleepIndex
 	})
 }
