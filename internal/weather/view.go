@@ -131,14 +131,30 @@ func newest(forecasts []Forecast, issue civil.Date) *Forecast {
 	var best *Forecast
 	for i := range forecasts {
 		f := &forecasts[i]
-		if f.Days == nil || f.Issued > issue || f.Issued < issue.AddDays(-forecastMaxAgeDays) {
-			continue
-		}
-		if best == nil || f.Issued > best.Issued {
+		if f.Days != nil && counts(f.Issued, issue) && (best == nil || f.Issued > best.Issued) {
 			best = f
 		}
 	}
 	return best
+}
+
+// NewestHourly returns the hourly forecast that an issue may see, or nil: as of
+// the daily ones, the newest issued on the issue date or up to two days before
+// it; of two issued on one day the first.
+func NewestHourly(forecasts []HourlyForecast, issue civil.Date) *HourlyForecast {
+	var best *HourlyForecast
+	for i := range forecasts {
+		f := &forecasts[i]
+		if counts(f.Issued, issue) && (best == nil || f.Issued > best.Issued) {
+			best = f
+		}
+	}
+	return best
+}
+
+// counts reports whether an issue may see a forecast, and it is fresh enough.
+func counts(issued, issue civil.Date) bool {
+	return issued <= issue && issued >= issue.AddDays(-forecastMaxAgeDays)
 }
 
 // lastRecord returns the newest of the first known days of the records that
