@@ -6,6 +6,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"time"
 
 	"ligule/internal/advice"
 	"ligule/internal/diag"
@@ -18,7 +19,7 @@ import (
 // advice.
 func Load(fsys fs.FS, needs []advice.Need, list *diag.List) *Workspace {
 	ws := &Workspace{FS: fsys}
-	l := &loader{ws: ws, list: list, needs: append(advice.Needs(), needs...)}
+	l := &loader{ws: ws, list: list, needs: append(advice.Needs(), needs...), clock: time.UTC}
 	l.site()
 	l.sources()
 	l.climates()
@@ -42,6 +43,7 @@ type loader struct {
 	list     *diag.List
 	needs    []advice.Need
 	ruleRefs []ruleFile
+	clock    *time.Location // of the site; UTC if it names none
 }
 
 type ruleFile struct {

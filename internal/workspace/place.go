@@ -27,7 +27,10 @@ func (l *loader) site() {
 	}
 	s.Language = t.Text("language")
 	s.TimeZone = t.Text("time_zone")
-	if _, err := time.LoadLocation(s.TimeZone); err != nil && s.TimeZone != "" {
+	// "Local" would be the zone of the machine that happens to print.
+	if loc, err := time.LoadLocation(s.TimeZone); err == nil && s.TimeZone != "Local" {
+		l.clock = loc
+	} else {
 		t.Errorf("time_zone", `write a name such as "America/New_York"`, "there is no time zone %q", s.TimeZone)
 	}
 	s.Units, _ = quantity.ParseSystem(t.One("units", quantity.US.String(), quantity.Metric.String()))

@@ -29,23 +29,24 @@ func (l *loader) weather(s *Station) {
 		l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
 	}
 	for _, file := range l.files(forecastFolder(s.ID), ".csv") {
-		name := strings.TrimSuffix(path.Base(file), ".csv")
-		if strings.HasSuffix(name, "-hourly") {
-			continue // hourly forecasts lie beside the daily ones and are not read yet
-		}
+		name, hourly := strings.CutSuffix(strings.TrimSuffix(path.Base(file), ".csv"), "-hourly")
 		issued, err := civil.ParseDate(name)
 		if err != nil {
-			l.list.Errorf(diag.Pos{File: file}, "name it by the day it was issued, such as 2026-11-22.csv", "%v", err)
+			l.list.Errorf(diag.Pos{File: file}, "name it by the day it was issued, such as 2026-11-22.csv, or 2026-11-22-hourly.csv if it is hourly", "%v", err)
 			continue
 		}
 		text, err := fs.ReadFile(l.ws.FS, file)
-		if err != nil {
+		switch {
+		case err != nil:
 			l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
-			continue
+		case hourly:
+			s.Hourly = append(s.Hourly, weather.ReadHourlyForecast(file, text, issued, l.clock, l.list))
+		default:
+			s.Forecasts = append(s.Forecasts, weather.ReadForecast(file, text, issued, l.list))
 		}
-		s.Forecasts = append(s.Forecasts, weather.ReadForecast(file, text, issued, l.list))
 	}
 	slices.SortFunc(s.Forecasts, func(a, b weather.Forecast) int { return int(a.Issued - b.Issued) })
+	slices.SortFunc(s.Hourly, func(a, b weather.HourlyForecast) int { return int(a.Issued - b.Issued) })
 }
 
 // DefaultWeek returns the newest week whose issue date is not after the day

@@ -51,7 +51,7 @@ type Site struct {
 	About         string // one sentence
 	BaseURL       string // https://…, without the last slash
 	Language      string // en-US
-	TimeZone      string // IANA name, for feed timestamps only
+	TimeZone      string // IANA name: the clock of feed timestamps and of hourly forecasts
 	Units         quantity.System
 	IssueWeekday  time.Weekday
 	IssueTime     string // HH:MM in TimeZone
@@ -78,8 +78,9 @@ type Climate struct{ ID, Name, About string }
 // Station is one station of data/stations.toml with its weather.
 type Station struct {
 	weather.Station
-	Records   *weather.Series    // nil when there is no daily.csv
-	Forecasts []weather.Forecast // by issue date
+	Records   *weather.Series          // nil when there is no daily.csv
+	Forecasts []weather.Forecast       // by issue date
+	Hourly    []weather.HourlyForecast // by issue date
 }
 
 // Zone is one file of data/zones.
