@@ -13,6 +13,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/pest"
 	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -109,6 +110,10 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	if felt != nil {
 		out.Weather = weekWeather(felt, m.date, week)
 	}
+	hours, issued := hoursAhead(ws, z, week)
+	if out.Weather != nil {
+		out.Weather.Hours, out.Weather.HourlyIssued = hours, issued
+	}
 	asked := askLaw(ws, z, felt, week)
 	year := m.year[z.Station]
 	if year != nil {
@@ -116,7 +121,7 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 		defer year.Unlock()
 	}
 	for _, p := range z.Grasses {
-		out.Grasses = append(out.Grasses, &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, felt, year.record(), week, asked))})
+		out.Grasses = append(out.Grasses, &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, zoneWeek{felt, year.record(), asked, hours}))})
 	}
 	out.Law = zoneLaw(ws, asked)
 	return out
@@ -125,11 +130,12 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 // Input assembles what advice reads for one zone, grass and week. felt is nil
 // where the station has no record before the issue date.
 func Input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *weather.Felt, week civil.Week) *advice.Input {
-	var record *season.Record
+	hours, _ := hoursAhead(ws, z, week)
+	w := zoneWeek{felt: felt, law: askLaw(ws, z, felt, week), hours: hours}
 	if felt != nil {
-		record = season.NewRecord(felt)
+		w.record = season.NewRecord(felt)
 	}
-	return input(ws, z, p, felt, record, week, askLaw(ws, z, felt, week))
+	return input(ws, z, p, week, w)
 }
 
 // record is nil where there is no weather.
@@ -153,21 +159,30 @@ func askLaw(ws *workspace.Workspace, z *workspace.Zone, felt *weather.Felt, week
 	return advice.AskLaw(ws.Law, z.Places, week, ws.Site.IssueDate(week), rainOf(felt))
 }
 
-func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *weather.Felt, record *season.Record, week civil.Week, asked advice.ZoneLaw) *advice.Input {
+// zoneWeek is what the grasses of a zone share in a week.
+type zoneWeek struct {
+	felt   *weather.Felt // nil without weather, and so is the record
+	record *season.Record
+	law    advice.ZoneLaw
+	hours  []pest.Hour
+}
+
+func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civil.Week, w zoneWeek) *advice.Input {
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
-		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, Grass: p, Felt: felt,
+		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, Grass: p, Felt: w.felt,
 		Rules: ws.Rules, Catalogue: ws.Catalogue, Phrases: ws.Phrases, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
-		Law:   asked.ForGrass(ws.Law, p.ID),
+		Law:   w.law.ForGrass(ws.Law, p.ID),
 		Pests: ws.Pests, Reports: ws.ReportsOf(z.ID, date), Treatments: ws.TreatmentsOf(z.ID, date),
+		Hours: w.hours,
 	}
 	if st, ok := ws.Station(z.Station); ok {
 		in.Forecasts = forecastsUpTo(st.Forecasts, date)
 	}
-	if felt != nil {
-		in.Daily = turf.Run(p, z.Soil, felt)
+	if w.felt != nil {
+		in.Daily = turf.Run(p, z.Soil, w.felt)
 		in.Calendar = ws.Calendar(z.Climate, p.ID)
-		in.Lawn = record.Lawn(p)
+		in.Lawn = w.record.Lawn(p)
 	}
 	return in
 }
