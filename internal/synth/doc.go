@@ -1,5 +1,6 @@
 // Package synth makes daily weather that never happened: seeded, of a published
-// kind, for the demonstration region and for tests of scale.
+// kind, for the demonstration region and for tests of scale. [Hourly] lays a
+// forecast's days out in hours, by a design of our own.
 //
 // The generator is that of Richardson, C.W. (1981), Stochastic simulation of
 // daily precipitation, temperature, and solar radiation, Water Resources

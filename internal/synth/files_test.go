@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -28,6 +29,11 @@ func TestDemonstrationWeatherIsWhatTheGeneratorMakes(t *testing.T) {
 		for _, issued := range issueDates {
 			files[filepath.Join(folder, "forecast", issued.String()+".csv")] = s.forecast(regionSeed, issued)
 		}
+		for _, issue := range hourlyIssues {
+			var text bytes.Buffer
+			require.NoError(t, weather.WriteHourlyForecast(&text, s.hourly(regionSeed, issue.date, issue.utcOffsetMin)))
+			files[filepath.Join(folder, "forecast", issue.date.String()+"-hourly.csv")] = text.Bytes()
+		}
 		for name, want := range files {
 			if *update {
 				require.NoError(t, os.MkdirAll(filepath.Dir(name), 0o755))
@@ -39,7 +45,7 @@ func TestDemonstrationWeatherIsWhatTheGeneratorMakes(t *testing.T) {
 		}
 		found, err := filepath.Glob(filepath.Join(folder, "forecast", "*"))
 		require.NoError(t, err)
-		assert.Len(t, found, len(issueDates), "forecasts of %s", s.id)
+		assert.Len(t, found, len(issueDates)+len(hourlyIssues), "forecasts of %s", s.id)
 	}
 }
 
@@ -56,6 +62,16 @@ func TestDemonstrationWeatherReads(t *testing.T) {
 			require.NoError(t, list.Err())
 			assert.Equal(t, issued, f.Days.Start)
 			assert.Equal(t, forecastDays, f.Days.Len())
+		}
+		loc, err := time.LoadLocation("America/New_York")
+		require.NoError(t, err)
+		for _, issue := range hourlyIssues {
+			made := s.hourly(regionSeed, issue.date, issue.utcOffsetMin)
+			var text bytes.Buffer
+			require.NoError(t, weather.WriteHourlyForecast(&text, made))
+			read := weather.ReadHourlyForecast("hourly.csv", text.Bytes(), issue.date, loc, &list)
+			require.NoError(t, list.Err())
+			assert.Equal(t, made, read, "%s, %s: nothing is lost, nor is the clock another", s.id, issue.date)
 		}
 	}
 }

@@ -1,8 +1,10 @@
 package synth
 
 import (
+	"math"
 	"os"
 	"path"
+	"slices"
 	"strings"
 	"testing"
 
@@ -49,6 +51,7 @@ func TestDemonstrationRegionReads(t *testing.T) {
 		on, ok := ws.Station(s.id)
 		require.True(t, ok, s.id)
 		assert.InDelta(t, s.latitude, on.LatitudeDeg, 1e-9, s.id)
+		assert.InDelta(t, s.longitude, on.LongitudeDeg, 1e-9, s.id)
 		assert.InDelta(t, s.elevationM, on.ElevationM, 5, s.id)
 		assert.Equal(t, s.coastal, on.Coastal, s.id)
 		for d := regionFirst; d <= regionLast; d++ {
@@ -198,6 +201,33 @@ func TestOwnDesignOneIssueLacksWeather(t *testing.T) {
 				assert.Less(t, valid, 5)
 			} else {
 				assert.GreaterOrEqual(t, valid, 6, "%s, issue of %s", s.id, issued)
+			}
+		}
+	}
+}
+
+// Two issues have an hourly forecast at every station, which says of each day
+// what the daily one beside it says.
+func TestOwnDesignHoursOfTheDemonstrationAgreeWithItsDays(t *testing.T) {
+	ws := load(t)
+	for _, s := range ws.Stations {
+		require.Len(t, s.Hourly, len(hourlyIssues), s.ID)
+		for i, f := range s.Hourly {
+			assert.Equal(t, hourlyIssues[i].date, f.Issued, s.ID)
+			require.Len(t, f.Hours, 24*forecastDays, s.ID)
+			k := slices.IndexFunc(s.Forecasts, func(d weather.Forecast) bool { return d.Issued == f.Issued })
+			require.GreaterOrEqual(t, k, 0)
+			days := s.Forecasts[k].Days
+			for d := f.Issued; d <= days.End(); d++ {
+				highC, lowC, rainMM := math.Inf(-1), math.Inf(1), 0.0
+				for _, h := range f.Hours {
+					if h.Date == d {
+						highC, lowC, rainMM = max(highC, h.TC), min(lowC, h.TC), rainMM+h.RainMM
+					}
+				}
+				assert.InDelta(t, days.At(weather.TmaxC, d), highC, 0.1, "%s, %s of %s", s.ID, d, f.Issued)
+				assert.InDelta(t, days.At(weather.TminC, d), lowC, 0.1, "%s, %s of %s", s.ID, d, f.Issued)
+				assert.InDelta(t, days.At(weather.RainMM, d), rainMM, 0.01, "%s, %s of %s", s.ID, d, f.Issued)
 			}
 		}
 	}

@@ -1,6 +1,9 @@
 package synth
 
-import "ligule/internal/civil"
+import (
+	"ligule/internal/civil"
+	"ligule/internal/weather"
+)
 
 // The demonstration region: an invented place under generated weather. These
 // tables are all that is particular to it; the files of data/weather follow
@@ -22,12 +25,24 @@ var issueDates = []civil.Date{
 	civil.MustDate(2026, 11, 22),
 }
 
+// hourlyIssues are those of them that have an hourly forecast as well, with what
+// the clock of the region is ahead of UTC then. The others show how a week
+// without one reads.
+var hourlyIssues = []struct {
+	date         civil.Date
+	utcOffsetMin int
+}{
+	{civil.MustDate(2026, 7, 12), -4 * 60},
+	{civil.MustDate(2026, 11, 22), -5 * 60},
+}
+
 // forecastDays reach from the issue date, a Sunday, over the week it opens.
 const forecastDays = 8
 
 type station struct {
 	id         string
 	latitude   float64 // degrees north
+	longitude  float64 // degrees east
 	elevationM float64
 	coastal    bool
 	morning    func(civil.Date) bool
@@ -45,23 +60,23 @@ func never(civil.Date) bool  { return false }
 func always(civil.Date) bool { return true }
 
 var stations = []station{
-	{id: "gannet-light", latitude: 33.4, elevationM: 4, coastal: true, morning: never},
-	{id: "ellerwade-lock", latitude: 34.2, elevationM: 12, morning: always, gaps: []gap{
+	{id: "gannet-light", latitude: 33.4, longitude: -78.2, elevationM: 4, coastal: true, morning: never},
+	{id: "ellerwade-lock", latitude: 34.2, longitude: -78.9, elevationM: 12, morning: always, gaps: []gap{
 		// The lock keeper was away: the September issue has too little to go on.
 		{first: civil.MustDate(2026, 9, 8), last: civil.MustDate(2026, 9, 10)},
 	}},
-	{id: "sabrey-field", latitude: 34.9, elevationM: 125, morning: never, gaps: []gap{
+	{id: "sabrey-field", latitude: 34.9, longitude: -79.7, elevationM: 125, morning: never, gaps: []gap{
 		{first: civil.MustDate(2018, 2, 11), last: civil.MustDate(2018, 2, 11)},
 		{first: civil.MustDate(2020, 6, 19), last: civil.MustDate(2020, 6, 20)},
 		{first: civil.MustDate(2022, 10, 3), last: civil.MustDate(2022, 10, 3)},
 		{first: civil.MustDate(2023, 3, 14), last: civil.MustDate(2023, 3, 19), absent: true},
 		{first: civil.MustDate(2024, 7, 27), last: civil.MustDate(2024, 7, 28)},
 	}},
-	{id: "redfallow-farm", latitude: 35.5, elevationM: 210, morning: func(d civil.Date) bool {
+	{id: "redfallow-farm", latitude: 35.5, longitude: -80.3, elevationM: 210, morning: func(d civil.Date) bool {
 		return d < civil.MustDate(2021, 5, 1)
 	}},
-	{id: "larkenhold-mill", latitude: 35.9, elevationM: 360, morning: never},
-	{id: "brackmoor-knob", latitude: 36.3, elevationM: 969, morning: never},
+	{id: "larkenhold-mill", latitude: 35.9, longitude: -81.2, elevationM: 360, morning: never},
+	{id: "brackmoor-knob", latitude: 36.3, longitude: -81.8, elevationM: 969, morning: never},
 }
 
 // A planting puts a rain where the story of an issue needs one, in the weather
@@ -150,11 +165,24 @@ func (s station) gapOn(d civil.Date) (gap, bool) {
 
 // forecast returns the station's forecast file of an issue date.
 func (s station) forecast(seed uint64, issued civil.Date) []byte {
+	return CSV(Records(s.foretold(seed, issued), issued, issued.AddDays(forecastDays-1), never))
+}
+
+// foretold returns the days that the station's forecast of an issue date tells
+// about.
+func (s station) foretold(seed uint64, issued civil.Date) []Day {
 	days := Forecast(s.truth(seed), issued, forecastDays, seed<<8|s.site())
 	for _, p := range plantings {
 		if p.station == s.id && p.date >= issued && p.date < issued.AddDays(forecastDays) {
 			days[p.date-issued].RainMM = p.forecastMM
 		}
 	}
-	return CSV(Records(days, issued, issued.AddDays(forecastDays-1), never))
+	return days
+}
+
+// hourly returns the hours of the same days.
+func (s station) hourly(seed uint64, issued civil.Date, utcOffsetMin int) weather.HourlyForecast {
+	return Hourly(s.foretold(seed, issued), issued, Place{
+		Site: s.site(), Shared: 0.8, LatitudeDeg: s.latitude, LongitudeDeg: s.longitude, Coastal: s.coastal, UTCOffsetMin: utcOffsetMin,
+	}, seed)
 }
