@@ -46,7 +46,7 @@ const (
 //   - Rain falls in one piece, longer where there is more of it; from May to
 //     September it begins in the afternoon or evening.
 //   - Wind is log-normal from day to day, 1.6 times as strong in the afternoon
-//     as at night, and 1.7 times in gusts.
+//     as at night, and half as strong again in gusts.
 //   - A wet day has more cloud than a dry one, most where it rains.
 func Hourly(days []Day, issued civil.Date, p Place, seed uint64) weather.HourlyForecast {
 	f := weather.HourlyForecast{Issued: issued, Hours: make([]weather.Hour, 0, 24*len(days))}
@@ -67,7 +67,7 @@ func Hourly(days []Day, issued civil.Date, p Place, seed uint64) weather.HourlyF
 			hour := weather.Hour{
 				Date: day.Date, Of: h, UTCOffsetMin: p.UTCOffsetMin, TC: tC, RainMM: rain[h],
 				RHPct:  math.Round(math.Min(100, agromet.RelativeHumidityPct(tC, dewC))),
-				WindMS: windMS, GustMS: tenths(1.7*windMS + 0.3),
+				WindMS: windMS, GustMS: tenths(1.5 * windMS),
 				CloudPct: math.Round(math.Max(0, math.Min(100, cloud+5*b))),
 			}
 			if hour.RainMM > 0 {
