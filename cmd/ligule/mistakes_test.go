@@ -41,6 +41,9 @@ func TestMistakes(t *testing.T) {
 			[]string{daily + ":", "tmax_c 2.0 is below tmin_c 9.0"}},
 		{"not a number", func(t *testing.T, dir string) { line(t, dir, daily, "2026-03-10", "2026-03-10,NaN,9.0,0.0") },
 			[]string{daily + ":", "tmax_c", "NaN"}},
+		{"an hour of an hourly forecast", func(t *testing.T, dir string) {
+			replace(t, dir, "data/weather/gannet-light/forecast/2026-11-22-hourly.csv", "\n2026-11-22T14:00,", "\n2026-11-22T14:30,")
+		}, []string{`data/weather/gannet-light/forecast/2026-11-22-hourly.csv:16: time: "2026-11-22T14:30" is not a full hour written as YYYY-MM-DDTHH:00; write it as 2026-11-22T14:00`}},
 		{"empty file", func(t *testing.T, dir string) { write(t, dir, daily, "") },
 			[]string{daily + ":1: "}},
 		{"empty TOML file", func(t *testing.T, dir string) { write(t, dir, zone, "") },

@@ -75,14 +75,16 @@ func TestLaterWeatherChangesNoEarlierWeek(t *testing.T) {
 		write(t, dir, name, read(t, dir, name)[:i+1])
 		forecasts, err := filepath.Glob(filepath.Join(dir, "data/weather", station, "forecast", "*.csv"))
 		require.NoError(t, err)
-		kept := 0
+		removed := map[bool]int{}
 		for _, f := range forecasts {
-			if strings.TrimSuffix(filepath.Base(f), ".csv") > issueDate.String() {
+			issued, hourly := strings.CutSuffix(strings.TrimSuffix(filepath.Base(f), ".csv"), "-hourly")
+			if issued > issueDate.String() {
 				require.NoError(t, os.Remove(f))
-				kept++
+				removed[hourly]++
 			}
 		}
-		require.Positive(t, kept, "the demonstration has later forecasts for %s", station)
+		require.Positive(t, removed[false], "the demonstration has later forecasts for %s", station)
+		require.Positive(t, removed[true], "and later hourly ones")
 	}
 	early := t.TempDir()
 	code, _, stderr = ligule(t, dir, "press", "--week", week, "--out", early)

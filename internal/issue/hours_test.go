@@ -2,6 +2,7 @@ package issue
 
 import (
 	"math"
+	"os"
 	"testing"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/civil"
+	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -117,5 +119,26 @@ func TestNoSunrise(t *testing.T) {
 	date := civil.MustDate(2026, 12, 21)
 	for _, h := range sunlit(hourly(t, "America/New_York", date, 1).Hours, 69, -78, date, date) {
 		assert.True(t, math.IsNaN(h.SinceSunriseH) && math.IsNaN(h.ToSunsetH))
+	}
+}
+
+// The demonstration has an hourly forecast in two of its issues, on the page of
+// every zone with weather.
+func TestOwnDesignHoursOfTheDemonstration(t *testing.T) {
+	var list diag.List
+	ws := workspace.Load(os.DirFS("../.."), nil, &list) // who prints is not asked which phrases it needs
+	for num, hours := range map[int]int{16: 0, 29: 8 * 24, 38: 0, 48: 8 * 24} {
+		week := civil.Week{Year: 2026, Num: num}
+		for _, z := range Build(ws, week).Zones {
+			require.NotNil(t, z.Weather, z.ID)
+			require.Len(t, z.Weather.Hours, hours, "%s, %s", z.ID, week)
+			assert.Equal(t, hours == 0, z.Weather.HourlyIssued.IsZero())
+			for _, h := range z.Weather.Hours {
+				// At 34 to 36° N the sun is up at 10 and down by 10 in the evening.
+				if h.Of == 10 || h.Of == 22 {
+					assert.Equal(t, h.Of == 10, h.SinceSunriseH > 0 && h.ToSunsetH > 0)
+				}
+			}
+		}
 	}
 }

@@ -275,6 +275,10 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *works
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
+	iz.Weather.HourlyIssued = iss.Date
+	for d := iss.Date; d < iss.Date.AddDays(5); d++ {
+		iz.Weather.Hours = append(iz.Weather.Hours, sprayDay(d, nil)...)
+	}
 	for _, p := range z.Grasses {
 		iz.Grasses = append(iz.Grasses, &issue.Grass{Profile: p, Reading: fixtureReading(ws, iss, p, name)})
 	}

@@ -72,6 +72,7 @@ func Needs() []advice.Need {
 	say("law_place.closed_by", "law", "rule", "facts")
 	say("law_place.closed_unless", "law", "rule", "facts")
 	all = append(all, waterNeeds()...)
+	all = append(all, sprayNeeds()...)
 	words("law_state", "closed_all", "closed_part", "not_cleared", "conditional", "open")
 	for _, known := range []string{"verified", "secondary", "unverified"} {
 		say("law_check."+known, "date")

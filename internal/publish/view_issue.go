@@ -164,7 +164,7 @@ func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zone
 	default:
 		zv.RegionNote = region.Week.Address + "#" + region.Note.ID
 	}
-	zv.Weather = v.weather(z.Weather)
+	zv.Weather = v.weather(z.Weather, z.ElevationM)
 	zv.Law = v.law(z.Law, iss.Date)
 	zv.wateringIn, zv.wateringLimits = v.wateringIn(z.Law.Places), v.wateringLimits(z.Law.Places)
 	zv.Withheld = true

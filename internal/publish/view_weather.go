@@ -18,6 +18,7 @@ type weatherView struct {
 	Freezing                        string // where 0 °C lies across the picture, in percent; "" outside it
 	Sums                            []sumView
 	AheadDays                       int
+	Spray                           *sprayView
 	Radiation, Humidity, Wind, Soil string // how it was found, in words
 	ETBand, LightBand               string // "±12%"
 }
@@ -48,7 +49,8 @@ type sumView struct{ ID, Past, Ahead string }
 // leastRainScaleMM is the rain of a full bar in weeks without a wetter day.
 const leastRainScaleMM = 25.4
 
-func (v viewer) weather(w *issue.Weather) *weatherView {
+// weather makes the view of a zone that lies so many meters above the sea.
+func (v viewer) weather(w *issue.Weather, elevationM float64) *weatherView {
 	if w == nil {
 		return nil
 	}
@@ -58,6 +60,7 @@ func (v viewer) weather(w *issue.Weather) *weatherView {
 		Radiation: v.must("rung", w.RadiationRung), Humidity: v.must("rung", w.HumidityRung), Wind: v.must("rung", w.WindRung),
 		Soil: v.must("soil_method", w.SoilMethod), ETBand: band(w.ETBandPct), LightBand: band(w.LightBandPct),
 	}
+	wv.Spray = v.spray(w, elevationM)
 	scale := newScale(w.Past, w.Ahead)
 	if scale.low < 0 && scale.high > 0 {
 		wv.Freezing = percentOf(scale.x(0))

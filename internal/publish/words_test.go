@@ -133,7 +133,7 @@ func FuzzLetterText(f *testing.F) {
 func TestWeatherIsDrawnToOneScale(t *testing.T) {
 	w := fixtureWeather(date(t, "2026-11-22"))
 	v := viewer{words: words{phrases: phrases(t, nil), units: quantity.US}}
-	got := v.weather(w)
+	got := v.weather(w, 0)
 	require.NotNil(t, got.Past[0].Bar)
 	assert.Nil(t, got.Past[3].Bar)
 	// The scale runs from one degree below the lowest to one above the highest.
@@ -152,7 +152,7 @@ func TestWeatherIsDrawnToOneScale(t *testing.T) {
 			assert.Positive(t, min(b.MailBefore, b.MailWidth, b.MailAfter))
 		}
 	}
-	assert.Nil(t, v.weather(nil))
+	assert.Nil(t, v.weather(nil, 0))
 }
 
 // Whatever the temperatures, bars stay inside their pictures.

@@ -1,0 +1,266 @@
+package publish
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"ligule/internal/civil"
+	"ligule/internal/issue"
+	"ligule/internal/pest"
+	"ligule/internal/quantity"
+)
+
+// sprayDay is a day that is good for spraying from sunrise at 7 to sunset at 5
+// pm, but for what is changed hour by hour.
+func sprayDay(d civil.Date, change func(h *pest.Hour)) []pest.Hour {
+	var out []pest.Hour
+	for of := range 24 {
+		h := pest.Hour{
+			Date: d, Of: of, TC: 20, RHPct: 60, WindMS: 2.5, GustMS: 3.5, CloudPct: 40,
+			SinceSunriseH: float64(of) + 0.5 - 7, ToSunsetH: 17 - (float64(of) + 0.5),
+		}
+		if change != nil {
+			change(&h)
+		}
+		out = append(out, h)
+	}
+	return out
+}
+
+// sprayViewer words things as the demonstration does.
+func sprayViewer(t testing.TB) viewer {
+	return viewer{words: words{units: quantity.US, phrases: phrases(t, map[string]string{
+		"clock.am": "{time} am", "clock.pm": "{time} pm", "clock.noon": "noon", "clock.midnight": "midnight",
+		"spray.none_on_file": "no forecast", "spray.caption": "of {date}, {wind}, {hours} h", "spray.label": "the label is the law",
+		"spray.span": "{from}–{to}", "spray.good": "{hours}", "spray.marginal": "{hours} marginal ({reason})", "spray.brief_marginal": "{hours} marginal", "spray.none": "none: {reason}",
+		"spray.short": "too short", "spray.unknown": "not known", "spray.absent": "not graded", "spray.group4": "group 4: {hours}",
+		"spray.reason.windy": "windy", "spray.reason.raining": "rain", "spray.reason.rain-soon": "rain soon", "spray.reason.breezy": "breezy",
+		"spray.reason.gusty": "gusts", "spray.reason.dewy": "damp", "spray.reason.calm": "calm", "spray.reason.hot": "hot", "spray.reason.vapor": "vapor",
+		"spray.reason.dries-fast": "dry",
+	})}}
+}
+
+func TestHourSpansAreWrittenForPeople(t *testing.T) {
+	v := sprayViewer(t)
+	for _, c := range []struct {
+		from, to int
+		want     string
+	}{
+		{7, 10, "7–10 am"}, {10, 12, "10 am–noon"}, {11, 14, "11 am–2 pm"}, {12, 15, "noon–3 pm"}, {13, 17, "1–5 pm"},
+		{0, 2, "midnight–2 am"}, {22, 24, "10 pm–midnight"}, {0, 12, "midnight–noon"},
+	} {
+		assert.Equal(t, tightHours(c.want), v.hourSpan(c.from, c.to))
+	}
+}
+
+// What the page says of a day, by its hours.
+func TestOwnDesignHoursFitForSpraying(t *testing.T) {
+	const nbsp = "\u00a0"
+	in := func(h *pest.Hour, from, to int) bool { return h.Of >= from && h.Of < to }
+	for _, c := range []struct {
+		name   string
+		change func(h *pest.Hour)
+		want   []sprayPartView
+		group4 string
+	}{
+		{"fair", nil, []sprayPartView{{"7 am–5 pm", true}}, ""},
+		{"a breezy afternoon", func(h *pest.Hour) {
+			if h.Of >= 12 {
+				h.WindMS = 4
+			}
+		}, []sprayPartView{{"7 am–noon", true}, {"noon–5 pm marginal (breezy)", false}}, ""},
+		{"dew, then wind, then a lull", func(h *pest.Hour) {
+			switch {
+			case h.Of < 9:
+				h.RHPct = 95
+			case in(h, 11, 14):
+				h.WindMS = 6
+			}
+		}, []sprayPartView{{"7–9 am marginal (damp)", false}, {"9–11 am", true}, {"2–5 pm", true}}, ""},
+		{"good between two marginal stretches", func(h *pest.Hour) {
+			if !in(h, 9, 12) {
+				h.GustMS = 5
+			}
+		}, []sprayPartView{{"7–9 am marginal (gusts)", false}, {"9 am–noon", true}, {"noon–5 pm marginal (gusts)", false}}, ""},
+		{"a single good hour is part of the marginal stretch", func(h *pest.Hour) {
+			if h.Of != 10 {
+				h.GustMS = 5
+			}
+		}, []sprayPartView{{"7 am–5 pm marginal (gusts)", false}}, ""},
+		{"windy, though it rains for two hours", func(h *pest.Hour) {
+			h.WindMS = 7
+			if in(h, 8, 10) {
+				h.RainMM = 5
+			}
+		}, []sprayPartView{{"none: windy", false}}, ""},
+		{"rain from 11 on, and four hours before it", func(h *pest.Hour) {
+			if h.Of >= 11 {
+				h.RainMM = 3
+			}
+		}, []sprayPartView{{"none: rain", false}}, ""},
+		{"rain in the evening", func(h *pest.Hour) {
+			if h.Of >= 17 {
+				h.RainMM = 3
+			}
+		}, []sprayPartView{{"7 am–1 pm", true}}, ""},
+		{"rain at noon, and damp after it", func(h *pest.Hour) {
+			switch {
+			case h.Of == 12:
+				h.RainMM = 3
+			case h.Of > 12:
+				h.RHPct = math.NaN()
+			}
+		}, []sprayPartView{{"none: rain soon", false}}, ""},
+		{"one fit hour here and there", func(h *pest.Hour) {
+			if h.Of%2 == 0 {
+				h.WindMS = 7
+			}
+		}, []sprayPartView{{"none: windy", false}}, ""},
+		{"one hour of forecast", func(h *pest.Hour) {
+			if h.Of != 10 {
+				h.SinceSunriseH, h.ToSunsetH = -1, -1
+			}
+		}, []sprayPartView{{"too short", false}}, ""},
+		{"no humidity on file", func(h *pest.Hour) { h.RHPct = math.NaN() }, []sprayPartView{{"not known", false}}, ""},
+		{"no humidity, and windy in the afternoon", func(h *pest.Hour) {
+			h.RHPct = math.NaN()
+			if h.Of >= 14 {
+				h.WindMS = 7
+			}
+		}, []sprayPartView{{"not known", false}}, ""},
+		{"nothing but night", func(h *pest.Hour) { h.SinceSunriseH, h.ToSunsetH = -1, -1 }, []sprayPartView{{"not graded", false}}, ""},
+		{"too hot for group 4 from 11 on", func(h *pest.Hour) {
+			h.RHPct = 60
+			if h.Of >= 11 {
+				h.TC = 30
+			}
+		}, []sprayPartView{{"7 am–5 pm", true}}, "group 4: 7–11 am"},
+		{"damp at first, and too hot for group 4 from 11 on", func(h *pest.Hour) {
+			switch {
+			case h.Of < 9:
+				h.RHPct = 95
+			case h.Of >= 11:
+				h.TC = 30
+			}
+		}, []sprayPartView{{"7–9 am marginal (damp)", false}, {"9 am–5 pm", true}}, "group 4: 7–9 am marginal; 9–11 am"},
+		{"too hot for group 4 all day", func(h *pest.Hour) { h.TC = 30 }, []sprayPartView{{"7 am–5 pm", true}}, "group 4: none: vapor"},
+		{"too hot for anything", func(h *pest.Hour) { h.TC = 33 }, []sprayPartView{{"none: hot", false}}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			d := date(t, "2026-11-22")
+			hours := append(sprayDay(d, c.change), sprayDay(d+1, nil)...)
+			got := sprayViewer(t).spray(&issue.Weather{HourlyIssued: d, Hours: hours}, 0)
+			require.Len(t, got.Days, 2)
+			assert.Equal(t, d, got.Days[0].Date)
+			for i := range c.want {
+				c.want[i].Text = tightHours(c.want[i].Text)
+			}
+			assert.Equal(t, c.want, got.Days[0].Parts)
+			assert.Equal(t, tightHours(c.group4), got.Days[0].Group4)
+			assert.Equal(t, "of November 22, 2026, 10"+nbsp+"mph (4.5"+nbsp+"m/s), 4 h", got.Caption)
+			assert.Equal(t, "the label is the law", got.Label)
+			assert.Empty(t, got.Missing)
+		})
+	}
+}
+
+// A day that only the daily forecast reaches is not graded; without any hour
+// there is no table.
+func TestDaysWithoutHoursAreNotGraded(t *testing.T) {
+	v, d := sprayViewer(t), date(t, "2026-11-22")
+	w := &issue.Weather{HourlyIssued: d, Hours: sprayDay(d, nil), Ahead: []issue.Day{{Date: d}, {Date: d + 1}}}
+	got := v.spray(w, 0)
+	require.Len(t, got.Days, 2)
+	assert.Equal(t, []sprayPartView{{"not graded", false}}, got.Days[1].Parts)
+
+	w.Hours = nil
+	assert.Equal(t, &sprayView{Missing: "no forecast"}, v.spray(w, 0))
+	w.HourlyIssued = 0
+	assert.Equal(t, &sprayView{Missing: "no forecast"}, v.spray(w, 0))
+}
+
+// Whatever the hours, the stretches of a day follow one another, cover just
+// what the windows cover, and are good where every hour is.
+func TestSpraySpansCoverTheWindows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
+		one := func(low, high float64) float64 {
+			if rng.IntN(60) == 0 {
+				return math.NaN()
+			}
+			return low + rng.Float64()*(high-low)
+		}
+		var d civil.Date = 739942
+		hours := sprayDay(d, func(h *pest.Hour) {
+			h.WindMS, h.GustMS, h.RHPct, h.TC = one(1, 4.8), one(2, 4.8), one(30, 97), one(15, 31)
+			if rng.IntN(20) == 0 {
+				h.RainMM = one(0, 3)
+			}
+		})
+		limits := pest.SprayLimits{MostWindMS: math.NaN(), RainfastH: 1}
+		graded := pest.GradeHours(hours, limits)
+		windows := pest.SprayWindows(graded, limits)
+		var want, got [24]bool
+		for _, w := range windows {
+			for h := w.From; h < w.To; h++ {
+				want[h] = true
+			}
+		}
+		end := 0
+		for _, s := range spraySpans(d, windows) {
+			require.Less(t, s.from, s.to)
+			require.GreaterOrEqual(t, s.from, end)
+			end = s.to
+			part := between(graded, d, s.from, s.to)
+			require.Len(t, part, s.to-s.from)
+			for _, h := range part {
+				got[h.Of] = true
+			}
+			allGood := !slices.ContainsFunc(part, func(h pest.GradedHour) bool { return h.Grade != pest.SprayGood })
+			require.Equal(t, allGood, s.good)
+		}
+		require.Equal(t, want, got)
+		require.Empty(t, spraySpans(d+1, windows))
+	})
+}
+
+// The zone's page has the table under the week's weather, or says that nothing
+// is graded.
+func TestTheZonesPageHasTheHoursFitForSpraying(t *testing.T) {
+	site := newWorld(t, nil).render(t)
+	for _, path := range []string{"zones/gannet-shore/index.html", "issues/2026-W47/gannet-shore/index.html"} {
+		p := findPage(t, site, path)
+		table := p.one(t, "section[aria-labelledby=weather] table.spray")
+		rows := p.all(".spray tbody tr")
+		require.Len(t, rows, 8, "the days of the daily forecast")
+		assert.Contains(t, textOf(rows[0]), "spray good spray span clock am 7 clock pm 5")
+		assert.Contains(t, textOf(rows[7]), "spray absent")
+		assert.Contains(t, textOf(table), "10 mph (4.5 m/s) 4")
+		assert.Contains(t, textOf(p.one(t, "section[aria-labelledby=weather]")), "spray label")
+	}
+	p := findPage(t, site, "zones/brackmoor/index.html")
+	assert.Empty(t, p.all(".spray"))
+	section := textOf(p.one(t, "section[aria-labelledby=weather]"))
+	assert.Contains(t, section, "spray none on file")
+	assert.NotContains(t, section, "spray label")
+}
+
+// tightHours keeps a stretch of hours on one line.
+func tightHours(s string) string {
+	var out []rune
+	for i, r := range s {
+		if r == ' ' && i > 0 && s[i-1] >= '0' && s[i-1] <= '9' && (s[i+1:i+3] == "am" || s[i+1:i+3] == "pm") {
+			r = '\u00a0'
+		}
+		if out = append(out, r); r == '–' {
+			out = append(out, '\u2060')
+		}
+	}
+	return string(out)
+}
