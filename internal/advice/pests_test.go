@@ -57,7 +57,6 @@ type year struct{ meanC, swingC, rangeC, rainMM float64 }
 
 var (
 	piedmont = year{15, 11, 11, 9}
-	dry      = year{15, 11, 11, 0}
 )
 
 // lived runs four years of it up to an issue date, and eight days of forecast.
