@@ -25,7 +25,9 @@ const (
 	droughtDays = 21
 
 	// freezeNightsDormant nights of 28 °F or less, since freezeSeasonMonth
-	// began, put warm-season turf to sleep. Own design.
+	// began, put warm-season turf to sleep, until the soil is warm enough for
+	// green-up. Spring freezes on turf that has greened up set it back, but do
+	// not put it to sleep. Own design.
 	freezeNightsDormant = 2
 	freezeSeasonMonth   = 9
 )
@@ -51,6 +53,7 @@ type Daily struct {
 	basis     []weather.Basis // of the day's temperatures
 	freezes   []int16         // nights of 28 °F or less since 1 September
 	greenedUp []bool          // the 7-day soil mean has reached green-up since 1 January
+	frozen    []bool          // put to sleep by freezes, and the soil has not reached green-up since
 	droughts  []int16         // days in a row with a water factor below droughtFW
 }
 
@@ -66,7 +69,7 @@ type Daily struct {
 func Run(p *Profile, soil Soil, f *weather.Felt) *Daily {
 	n := f.View.Days.Len()
 	cols := make([]float64, 6*n)
-	flags := make([]bool, 2*n)
+	flags := make([]bool, 3*n)
 	counts := make([]int16, 2*n)
 	d := &Daily{
 		Profile: p, Soil: soil, Felt: f,
@@ -78,7 +81,8 @@ func Run(p *Profile, soil Soil, f *weather.Felt) *Daily {
 		RunoffMM:    cols[4*n : 5*n : 5*n],
 		rootZoneC:   cols[5*n:],
 		BalanceOK:   flags[:n:n],
-		greenedUp:   flags[n:],
+		greenedUp:   flags[n : 2*n : 2*n],
+		frozen:      flags[2*n:],
 		freezes:     counts[:n:n],
 		droughts:    counts[n:],
 		basis:       make([]weather.Basis, n),
@@ -144,14 +148,14 @@ func (d *Daily) runBalance() {
 func (d *Daily) runMemory() {
 	v := d.Felt.View
 	tmin := v.Days.Col(weather.TminC)
-	var freezes, droughts int16
+	var freezes, droughts, sinceWarm int16 // sinceWarm: freezes since the soil was last warm enough for green-up
 	greenedUp := false
 	for i := range d.basis {
 		date := d.Felt.Start.AddDays(i)
 		d.basis[i] = d.Felt.Basis(date)
 		switch _, month, day := date.YMD(); {
 		case month == freezeSeasonMonth && day == 1:
-			freezes = 0
+			freezes, sinceWarm = 0, 0
 		case month == 1 && day == 1:
 			greenedUp = false
 		}
@@ -159,17 +163,20 @@ func (d *Daily) runMemory() {
 			// A minimum held over a gap is no second freeze.
 			if b := v.Basis(weather.TminC, date); b == weather.Observed || b == weather.ForecastDay {
 				freezes++
+				sinceWarm++
 			}
 		}
 		if dec(d.rootZoneC[i]) >= dec(d.Profile.SoilGreenUpC) {
-			greenedUp = true
+			greenedUp, sinceWarm = true, 0
 		}
+		spring := greenedUp && date.Month() < freezeSeasonMonth
 		if dec(d.FW[i]) < droughtFW {
 			droughts++
 		} else {
 			droughts = 0
 		}
 		d.freezes[i], d.droughts[i], d.greenedUp[i] = freezes, droughts, greenedUp
+		d.frozen[i] = sinceWarm >= freezeNightsDormant && !spring
 	}
 }
 

@@ -145,7 +145,7 @@ func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s Stat
 		most = w.index(true)
 	}
 	end := min(last, len(d.basis)-1) // the record may end within the window
-	if p.Kind == WarmSeason && g.FreezeNights >= freezeNightsDormant && !d.greenedUp[end] && dec(most) < awakeIndex {
+	if p.Kind == WarmSeason && d.frozen[end] && dec(most) < awakeIndex {
 		return Dormant, "freeze"
 	}
 	if !watered && end == last && d.droughts[last] >= droughtDays {

@@ -20,8 +20,8 @@ func TestOwnDesignStates(t *testing.T) {
 	warm, cool := warmClass(38, 6), coolClass(76, 6, "")
 	nan := math.NaN()
 	type memory struct {
-		freezes, droughts int16
-		greenedUp         bool
+		droughts int16
+		frozen   bool
 	}
 	for _, c := range []struct {
 		name        string
@@ -40,11 +40,10 @@ func TestOwnDesignStates(t *testing.T) {
 		{name: "and there it does", p: cool, soilC: 4.4, airC: 2, g: .1, g14: .1, g21: .2, want: Dormant, why: "soil"},
 		{name: "without soil the air decides", p: warm, soilC: nan, airC: 9.9, g: .01, g14: .1, g21: .2, want: Dormant, why: "air"},
 		{name: "without soil, air of 50 °F", p: warm, soilC: nan, airC: 10, g: .01, g14: .1, g21: .2, want: Resting},
-		{name: "two freezes and little growth", p: warm, soilC: 12, airC: 12, m: memory{freezes: 2}, g: .099, g14: .2, g21: .3, want: Dormant, why: "freeze"},
-		{name: "two freezes, but growth of 0.10", p: warm, soilC: 12, airC: 12, m: memory{freezes: 2}, g: .0996, g14: .2, g21: .3, want: Slowing},
-		{name: "one freeze", p: warm, soilC: 12, airC: 12, m: memory{freezes: 1}, g: .099, g14: .2, g21: .3, want: Slowing},
-		{name: "freezes of before green-up", p: warm, soilC: 12, airC: 12, m: memory{freezes: 9, greenedUp: true}, g: .03, g14: .2, g21: .3, want: Resting},
-		{name: "freezes do not put cool-season grass to sleep", p: cool, soilC: 12, airC: 12, m: memory{freezes: 9}, g: .03, g14: .2, g21: .3, want: Resting},
+		{name: "two freezes and little growth", p: warm, soilC: 12, airC: 12, m: memory{frozen: true}, g: .099, g14: .2, g21: .3, want: Dormant, why: "freeze"},
+		{name: "two freezes, but growth of 0.10", p: warm, soilC: 12, airC: 12, m: memory{frozen: true}, g: .0996, g14: .2, g21: .3, want: Slowing},
+		{name: "no freezes to speak of", p: warm, soilC: 12, airC: 12, g: .099, g14: .2, g21: .3, want: Slowing},
+		{name: "freezes do not put cool-season grass to sleep", p: cool, soilC: 12, airC: 12, m: memory{frozen: true}, g: .03, g14: .2, g21: .3, want: Resting},
 		{name: "three weeks of drought", p: cool, soilC: 25, airC: 25, m: memory{droughts: 21}, g: .05, g14: .1, g21: .3, want: Dormant, why: "drought"},
 		{name: "three weeks less a day", p: cool, soilC: 25, airC: 25, m: memory{droughts: 20}, g: .05, g14: .1, g21: .3, want: Slowing},
 		{name: "drought does not reach a watered lawn", p: cool, soilC: 25, airC: 25, m: memory{droughts: 60}, g: .6, g14: .6, g21: .6, watered: true, want: Growing},
@@ -68,12 +67,12 @@ func TestOwnDesignStates(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			d := &Daily{
 				Profile: c.p, basis: []weather.Basis{weather.Observed},
-				freezes: []int16{c.m.freezes}, droughts: []int16{c.m.droughts}, greenedUp: []bool{c.m.greenedUp},
+				droughts: []int16{c.m.droughts}, frozen: []bool{c.m.frozen},
 				Felt: &weather.Felt{Start: date(t, cmp.Or(c.on, "2026-04-01")), View: &weather.View{Days: weather.NewSeries(1, 0)}},
 			}
 			// With no index for want of the balance, growth with water is ample.
 			w := window{soil10C: c.soilC, meanC: c.airC, ft: 1, fl: 1, fp: 1, fw: nan}
-			g := Growth{G: c.g, G14: c.g14, G21: c.g21, FreezeNights: int(c.m.freezes)}
+			g := Growth{G: c.g, G14: c.g14, G21: c.g21}
 			s, why := d.state(0, observedDays, c.watered, w, g)
 			assert.Equal(t, c.want, s)
 			assert.Equal(t, c.why, why)
@@ -113,6 +112,10 @@ func TestAWinterAndASpringOfBermudagrass(t *testing.T) {
 	assert.Equal(t, 1, r.FreezeNights)
 	assert.NotEqual(t, Dormant, r.State, "one freeze is not enough")
 
+	r = reading(t, p, spring("", "", "2019-12-20")).RainFed
+	assert.Equal(t, Dormant, r.State, "asleep in the autumn of the freezes already")
+	assert.Equal(t, "freeze", r.DormantWhy)
+
 	r = reading(t, p, spring("", "", "2020-02-10")).RainFed
 	assert.Equal(t, 2, r.FreezeNights, "nights are remembered over the turn of the year")
 	assert.Equal(t, Dormant, r.State)
@@ -131,6 +134,10 @@ func TestAWinterAndASpringOfBermudagrass(t *testing.T) {
 	assert.Less(t, r.G, 0.1)
 	assert.Contains(t, []State{Slowing, Resting}, r.State)
 	assert.False(t, r.SetBack)
+	// Nor do two more of April put it back to sleep, whatever they set back.
+	again := spring("2020-03-01", "2020-04-02", "2020-04-20")
+	again.Set(weather.TminC, date(t, "2020-04-12"), -3)
+	assert.NotEqual(t, Dormant, reading(t, p, again).RainFed.State)
 
 	// The same with a late freeze: set back for seven days, and half the index.
 	for since := 0; since <= 8; since++ {
