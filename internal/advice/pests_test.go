@@ -467,20 +467,33 @@ func TestPropertyNoProductWithoutItsCautions(t *testing.T) {
 	assert.Positive(t, spoke[Herbicide], "the property is not empty")
 }
 
-// Readings of four grasses over ten years of one station, every model of the
-// catalogue asked.
-func BenchmarkReadFourGrasses(b *testing.B) {
+// All models over ten years of one station and four grasses: what the grass
+// felt, its growth and water, the year with its ensemble, every pest, and the
+// reading that asks them.
+func BenchmarkTenYearsOfAllModels(b *testing.B) {
 	week, issue := weekOf(2026, 7, 15)
-	felt := piedmont.lived(issue)
+	view := piedmont.livedFor(10, issue).View
 	var grasses []*turf.Profile
-	for _, id := range []string{"bermuda", "st-augustine", "tall-fescue", "kentucky-bluegrass"} {
+	var calendars []*season.Calendar
+	for _, id := range []string{"bermuda", "zoysia", "tall-fescue", "centipede"} {
 		grasses = append(grasses, grassFile(b, id))
+		calendars = append(calendars, calendar(b, "piedmont", id))
 	}
+	phrases, cautions, catalogue := book(b)
+	soil, _ := turf.SoilByID("loam")
+	all := pests(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		for _, g := range grasses {
-			in := walk(b, felt, week, g, rule("mow", "mow", "do", 5, "", `growth_index = { at_least = 0.1 }`))
-			Read(in)
+		felt := view.Felt()
+		record := season.NewRecord(felt)
+		for i, g := range grasses {
+			r := Read(&Input{
+				Week: week, IssueDate: issue, Climate: "piedmont", Grass: g, Felt: felt, Daily: turf.Run(g, soil, felt), Lawn: record.Lawn(g),
+				Calendar: calendars[i], Pests: all, Catalogue: catalogue, Phrases: phrases, Cautions: cautions, Units: quantity.US,
+			})
+			if !r.Enough() || len(r.Pests) == 0 || len(r.Windows) == 0 {
+				b.Fatal("a model was not asked")
+			}
 		}
 	}
 }
