@@ -38,6 +38,7 @@ func modelNames() []string {
 // dailyModel gives the risk of one day, from that day and days before it alone.
 type dailyModel interface {
 	day(w *dayColumns, i int) dayRisk
+	terms() []Term
 }
 
 // dayRisk is the risk of a day, 0 to 1, NaN where flags say what is lacking.

@@ -108,6 +108,7 @@ func (e *edition) jobs() []job {
 	jobs = append(jobs, e.ruleJobs()...)
 	jobs = append(jobs, e.standingJobs()...)
 	jobs = append(jobs, e.methodJobs()...)
+	jobs = append(jobs, e.pestJobs()...)
 	jobs = append(jobs, page("/subscribe/", "subscribe", head{Section: "subscribe"}, now, civil.Date(0)))
 	jobs = append(jobs, e.calendarJobs()...)
 	jobs = append(jobs, e.lawFeedJob())
@@ -115,13 +116,30 @@ func (e *edition) jobs() []job {
 }
 
 func (e *edition) grassPage(z *zoneView, j int) grassPage {
-	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.cautions(z.Grasses[j : j+1])}
+	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.grassCautions(z.Grasses[j])}
 	for k, other := range z.Grasses {
 		if k != j {
 			p.Others = append(p.Others, linkView{other.Name, other.Address})
 		}
 	}
 	return p
+}
+
+// grassCautions are those of the answers and of what the pests' rows speak of,
+// in the order of the list.
+func (e *edition) grassCautions(g *grassView) []cautionView {
+	shown := e.cautions([]*grassView{g})
+	if g.Pests == nil {
+		return shown
+	}
+	var out []cautionView
+	for _, c := range e.ws.Cautions {
+		is := func(cv cautionView) bool { return cv.ID == c.ID }
+		if slices.ContainsFunc(shown, is) || slices.ContainsFunc(g.Pests.Cautions, is) {
+			out = append(out, cautionView{c.ID, c.Short, c.Medium})
+		}
+	}
+	return out
 }
 
 func (e *edition) figures(p *turf.Profile) []figureView {
@@ -339,6 +357,7 @@ func (e *edition) sources() sourcesPage {
 				}
 			}
 		}
+		e.pestUses(s.ID, use)
 		for _, r := range e.ws.Rules {
 			if r.Source == s.ID {
 				use("rule " + r.ID)
@@ -347,6 +366,28 @@ func (e *edition) sources() sourcesPage {
 		p.Sources = append(p.Sources, sv)
 	}
 	return p
+}
+
+// pestUses names the pests whose files cite a source.
+func (e *edition) pestUses(source string, use func(what string)) {
+	if e.ws.Pests == nil {
+		return
+	}
+	from := func(name string, cites []turf.Cite) {
+		if slices.ContainsFunc(cites, func(c turf.Cite) bool { return c.Source == source }) {
+			use(name)
+		}
+	}
+	for _, d := range e.ws.Pests.Diseases {
+		from(d.Name, d.Cites)
+	}
+	for _, w := range e.ws.Pests.Weeds {
+		from(w.Name, w.Cites)
+	}
+	for _, i := range e.ws.Pests.Insects {
+		from(i.Name, i.Cites)
+	}
+	from(e.must("pests", "weed_killers"), e.ws.Pests.Herbicides.Cites)
 }
 
 // feedJobs make the feed of the region and that of each zone of the pressed

@@ -107,6 +107,7 @@ func (e *edition) siteView() siteView {
 		Title: s.Title, Publisher: s.Publisher, About: s.About, Language: s.Language, BaseURL: s.BaseURL,
 		Contact: s.Contact, PostalAddress: s.PostalAddress, Demo: s.Demo,
 	}
+	v.Pests = e.hasPests()
 	for _, p := range e.ws.Standing {
 		v.Guides = v.Guides || p.Kind != aboutKind
 		v.OwnPage = v.OwnPage || standingAddress(p.ID, p.Kind) == "/about/"

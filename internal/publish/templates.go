@@ -24,9 +24,10 @@ type printer struct {
 // Files of the templates folder. Each page file is parsed together with the
 // shared ones; a file of another name is not looked at.
 var (
-	sharedPages = []string{"layout.html", "partials.html", "region.html"}
+	sharedPages = []string{"layout.html", "partials.html", "region.html", "pest-parts.html"}
 	pageFiles   = []string{"home", "zone", "grass", "working", "issues", "issue", "issue-zone", "letter", "local-rules",
-		"jurisdiction", "guides", "article", "methods", "indicators", "sources", "subscribe", "missing"}
+		"jurisdiction", "guides", "article", "methods", "indicators", "sources", "subscribe", "missing",
+		"pests", "pest", "weed-killers"}
 	partFiles = []string{"letter-parts.html", "letter-zone.html", "letter-region.html", "feed.html"}
 	textFiles = []string{"letter-zone", "letter-region", "feed", "robots"}
 	assets    = []string{"site.css", "copy.js", "favicon.svg"}
@@ -97,6 +98,7 @@ type siteView struct {
 
 	Demo    bool
 	Guides  bool // there are any
+	Pests   bool // there are pages of pests
 	OwnPage bool // there is an /about/
 }
 

@@ -31,6 +31,7 @@ type grassView struct {
 	Rules                     []traceView
 	Profile                   *turf.Profile
 	Cites                     []citeView
+	Pests                     *pestsView // nil where there is no weather to judge them by
 }
 
 // answerView is one answer.
@@ -138,6 +139,7 @@ func (v viewer) grass(z *zoneView, g *issue.Grass, weather bool) *grassView {
 			gv.Answers = append(gv.Answers, av)
 		}
 	}
+	gv.Pests = v.pests(g, weather)
 	for _, val := range g.Reading.Values {
 		text, known := v.value(val)
 		shown := valueView{Name: val.Indicator.Name, Title: val.Indicator.Title, Value: text, Known: known}
