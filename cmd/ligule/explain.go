@@ -15,8 +15,8 @@ import (
 
 const explainHelp = `explain ZONE GRASS [TOPIC] [--week 2026-W48] [--in DIR]
 
-Shows the working: every indicator with its value and basis, the rules that
-fired, those that nearly did and what kept them, and the gates. TOPIC is one of
+Shows the working: every indicator with its value and basis, every pest with
+its grade and what that rests on, the rules that fired, those that nearly did and what kept them, and the gates. TOPIC is one of
 mow, feed, water, disease, weed, insect, project.`
 
 // explain makes one reading and prints how it came about.
@@ -78,6 +78,7 @@ func printWorking(out io.Writer, ws *workspace.Workspace, z *workspace.Zone, r *
 		fmt.Fprintf(tw, "  %s\t%s\t%s\n", v.Indicator.Name, ws.Phrases.Value(v, ws.Site.Units), basis)
 	}
 	tw.Flush()
+	printPests(out, r, topic)
 	for _, a := range r.Answers {
 		if topic != "" && a.Topic != topic {
 			continue

@@ -13,7 +13,8 @@ func pestNeeds() []advice.Need {
 			all = append(all, advice.Need{ID: table + "." + id, Slots: slots})
 		}
 	}
-	say("pests", nil, "from_memory", "from_us", "weed_killers")
+	say("pests", nil, "from_memory", "from_us", "weed_killers", "no_hrac")
+	say("pests", []string{"code"}, "hrac")
 	say("pests", []string{"from", "to"}, "days")
 	say("pests", []string{"n"}, "weeks")
 	say("pests", []string{"gallons", "liters"}, "volume")
@@ -29,9 +30,24 @@ func pestNeeds() []advice.Need {
 	say("pests.lacks", []string{"what"}, "these")
 	say("pests.invalid", nil, pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidTooCold, pest.InvalidTooHot)
 	say("pests.invalid", []string{"where"}, pest.InvalidRegion)
-	say("pests.why", []string{"score", "watch", "act"}, "score")
+	say("pests.why", []string{"score", "watch", "act"}, "score", "score_watch")
 	say("pests.why", []string{"season", "date"}, "open")
-	say("pests.why", nil, "closed", "reported", "history")
+	say("pests.why", nil, "closed", "reported", "history", "held", "never")
+	say("pests.why", []string{"date"}, "treated")
+	for _, a := range []pest.Answer{pest.AnswerOpen, pest.AnswerHold, pest.AnswerClosed, pest.AnswerNone, pest.AnswerSilent} {
+		say("pests.answer", nil, string(a))
+	}
+	for _, r := range []pest.Reason{
+		pest.ReasonNotIdentified, pest.ReasonColdInjury, pest.ReasonNeverWorth, pest.ReasonBelowThreshold, pest.ReasonNotSpreading,
+		pest.ReasonNoHistory, pest.ReasonOutsideWindow, pest.ReasonDormant, pest.ReasonResting, pest.ReasonSlow, pest.ReasonGreenUp,
+		pest.ReasonFrozen, pest.ReasonGrowthUnknown, pest.ReasonRainSoon, pest.ReasonTooHot, pest.ReasonTooCold, pest.ReasonWilting,
+		pest.ReasonNoFitHours, pest.ReasonProtected, pest.ReasonGroup,
+		pest.StepSample, pest.StepScout, pest.StepCulture, pest.StepSpot, pest.StepTwoGroups, pest.StepKeepDry, pest.StepWaterIn,
+		pest.StepLabel, pest.StepWholeArea, pest.StepLicensed, pest.StepLetItGo, pest.StepRemember, pest.StepNextWindow,
+		pest.StepMowAndFeed, pest.StepUrgent, pest.StepDrain, pest.StepOnce, pest.StepMorning, pest.StepProtectOnly,
+	} {
+		say("pests.reason", nil, string(r))
+	}
 
 	// The models of diseases, with the figures of their files.
 	say("pests.model", []string{"slow_above", "slow_days", "slow_to"}, pest.ModelDollarSpot)
@@ -101,7 +117,6 @@ func pestNeeds() []advice.Need {
 	say("pests.use", nil, "before", "after")
 	for _, t := range tolerances {
 		say("pests.tolerance", nil, underscored(string(t)))
-		say("pests.tolerance_short", nil, underscored(string(t)))
 	}
 	say("pests.heat", []string{"value"}, "all")
 	say("pests.heat", []string{"grass", "value"}, "on")

@@ -37,6 +37,7 @@ type workingPage struct {
 	Zone     *zoneView
 	Grass    *grassView
 	Figures  []figureView
+	Pests    *pestFigures
 	Cautions []cautionView
 }
 
@@ -101,7 +102,7 @@ func (e *edition) jobs() []job {
 			jobs = append(jobs,
 				page(g.Address, "grass", head{Section: "week", Feeds: feed, Crumbs: crumbs}, e.grassPage(z, j), issued),
 				page(g.Working, "working", head{Section: "week", Feeds: feed, Crumbs: append(crumbs, crumb{Title: g.Name, Address: g.Address})},
-					workingPage{z, g, e.figures(g.Profile), e.cautions(z.Grasses[j : j+1])}, issued))
+					workingPage{z, g, e.figures(g.Profile), e.pestFigures(g.Pests), e.grassCautions(g)}, issued))
 		}
 	}
 	jobs = append(jobs, e.issueJobs()...)

@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"math"
 	"strings"
 
 	"ligule/internal/pest"
@@ -38,14 +39,14 @@ type weedkillerView struct {
 
 // bearingView is an active ingredient and how grasses bear it.
 type bearingView struct {
-	Name, HRAC, Class string
-	Grasses           []toleratedView
+	Name, Group, Class string
+	Grasses            []toleratedView
 }
 
 // toleratedView lists the grasses that bear it alike.
 type toleratedView struct {
-	Word, Tolerance string
-	Grasses         []saidView
+	Word    string
+	Grasses []saidView
 }
 
 func (v viewer) weedPage(w *pest.Weed) pestPage {
@@ -108,10 +109,10 @@ var tolerances = [...]pest.Tolerance{pest.ToleranceSafe, pest.ToleranceCaution, 
 
 // bearing lists how the grasses of the advisory bear an ingredient.
 func (v viewer) bearing(name string, a *pest.Herbicide) bearingView {
-	b := bearingView{Name: name, HRAC: a.HRAC, Class: a.Class}
+	b := bearingView{Name: name, Group: v.hrac(a.HRAC), Class: a.Class}
 	c := v.ingredientCites(a)
 	for _, tol := range tolerances {
-		tv := toleratedView{Word: v.must("pests.tolerance", string(tol)), Tolerance: string(tol)}
+		tv := toleratedView{Word: v.must("pests.tolerance", string(tol))}
 		for _, g := range v.ws.Grasses {
 			if a.On(g.ID) == tol {
 				tv.Grasses = append(tv.Grasses, saidView{g.Name, v.read(c, "tolerance."+g.ID)})
@@ -122,6 +123,14 @@ func (v viewer) bearing(name string, a *pest.Herbicide) bearingView {
 		}
 	}
 	return b
+}
+
+// hrac names the group of a weed killer; "0" is the list's own sign for none.
+func (v viewer) hrac(code string) string {
+	if code == "0" {
+		return v.must("pests", "no_hrac")
+	}
+	return v.say("pests.hrac", "code", code)
 }
 
 func (v viewer) ingredientCites(a *pest.Herbicide) citeTable {
@@ -200,9 +209,9 @@ type matrixGroup struct {
 }
 
 type matrixRow struct {
-	Name, HRAC, Controls, Note string
-	Class                      string // id; "" if it has none
-	Cells                      []matrixCell
+	Name, Group, Controls, Note string
+	Class                       string // id; "" if it has none
+	Cells                       []matrixCell
 }
 
 type matrixCell struct {
@@ -212,8 +221,8 @@ type matrixCell struct {
 
 // classView is a class of weed killers in weather.
 type classView struct {
-	ID, Title, HRAC, Note string
-	Rows                  []saidRow
+	ID, Title, Group, Note string
+	Rows                   []saidRow
 }
 
 // saidRow is a figure with its name.
@@ -228,7 +237,7 @@ func (v viewer) weedKillers() weedKillersPage {
 	heat := table(h.Cites, "heat")
 	p.Heat = append(p.Heat, saidView{v.say("pests.heat.all", "value", v.both(h.HeatC, quantity.Temperature)), v.from(heat.of("limit"))})
 	for _, id := range sortedKeys(h.HeatOn) {
-		p.Heat = append(p.Heat, saidView{v.say("pests.heat.on", "grass", v.grassName(id), "value", v.both(h.HeatOn[id], quantity.Temperature)), v.from(heat.of("on"))})
+		p.Heat = append(p.Heat, saidView{v.say("pests.heat.on", "grass", v.grassName(id), "value", v.both(h.HeatOn[id], quantity.Temperature)), v.from(heat.cell("on", id))})
 	}
 	for _, g := range v.ws.Grasses {
 		p.Grasses = append(p.Grasses, g.Name)
@@ -254,11 +263,11 @@ func (v viewer) weedKillers() weedKillersPage {
 }
 
 func (v viewer) matrixRow(a *pest.Herbicide) matrixRow {
-	row := matrixRow{Name: strings.Join(a.Names, ", "), HRAC: a.HRAC, Controls: a.Controls, Note: plain(a.Note), Class: a.Class}
+	row := matrixRow{Name: strings.Join(a.Names, ", "), Group: v.hrac(a.HRAC), Controls: a.Controls, Note: plain(a.Note), Class: a.Class}
 	c := v.ingredientCites(a)
 	for _, g := range v.ws.Grasses {
 		tol := a.On(g.ID)
-		row.Cells = append(row.Cells, matrixCell{v.must("pests.tolerance_short", string(tol)), string(tol), v.read(c, "tolerance."+g.ID).Address != ""})
+		row.Cells = append(row.Cells, matrixCell{v.must("pests.tolerance", string(tol)), string(tol), v.read(c, "tolerance."+g.ID).Address != ""})
 	}
 	return row
 }
@@ -317,7 +326,7 @@ func (v viewer) weeks(days int) string {
 
 func (v viewer) class(c *pest.HerbicideClass) classView {
 	from := table(v.ws.Pests.Herbicides.Cites, "class "+c.ID)
-	out := classView{ID: c.ID, Title: c.Title, HRAC: c.HRAC, Note: plain(c.Note)}
+	out := classView{ID: c.ID, Title: c.Title, Group: v.hrac(c.HRAC), Note: plain(c.Note)}
 	row := func(id, key, text string) {
 		if text != "" {
 			out.Rows = append(out.Rows, saidRow{v.must("pests.class", id), text, v.from(from.of(key))})
@@ -332,12 +341,12 @@ func (v viewer) class(c *pest.HerbicideClass) classView {
 	row("heat", "heat", temperature(c.HeatC))
 	for _, id := range sortedKeys(c.HeatOn) {
 		if text := temperature(c.HeatOn[id]); text != "" {
-			out.Rows = append(out.Rows, saidRow{v.say("pests.class.heat_on", "grass", v.grassName(id)), text, v.from(from.of("heat_on"))})
+			out.Rows = append(out.Rows, saidRow{v.say("pests.class.heat_on", "grass", v.grassName(id)), text, v.from(from.cell("heat_on", id))})
 		}
 	}
 	row("soil", "soil", temperature(c.SoilC))
-	if h := c.RainfastH; h == h {
-		row("rainfast", "rainfast", quantity.One(h, quantity.Hours, v.units))
+	if !math.IsNaN(c.RainfastH) {
+		row("rainfast", "rainfast", v.inHours(c.RainfastH))
 	}
 	row("symptoms", "symptoms_from", v.dayRange(c.Symptoms.From, c.Symptoms.To))
 	row("death", "death_from", v.dayRange(c.Death.From, c.Death.To))

@@ -68,6 +68,14 @@ func (c citeTable) of(key string) turf.Cite {
 	return c[0]
 }
 
+// cell returns the cite of one cell of a figure that is a table of its own.
+func (c citeTable) cell(key, cell string) turf.Cite {
+	if one := c.of(key + "." + cell); len(c) > 0 && one.Section != c[0].Section {
+		return one
+	}
+	return c.of(key)
+}
+
 // split takes the cites of a file apart by its tables, in the order of the file.
 func split(all []turf.Cite) []citeTable {
 	var out []citeTable

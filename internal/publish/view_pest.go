@@ -12,18 +12,19 @@ import (
 
 // pestsView is what the week says of the pests of one grass.
 type pestsView struct {
-	Rows     []pestView    // that ask for a look: act first
-	Quiet    []pestView    // that do not
-	Silent   []pestView    // of which nothing can be said
-	Act      []linkView    // the names alone, for pages with little room
-	Watch    []linkView    // at most mostWatched
-	More     int           // at watch besides
-	Cautions []cautionView // of what the rows speak of
+	Rows      []pestView    // that ask for a look: act first
+	Quiet     []pestView    // that do not
+	Silent    []pestView    // of which nothing can be said this week, or here
+	Unmodeled []pestView    // that weather never judges
+	Act       []linkView    // the names alone, for pages with little room
+	Watch     []linkView    // at most mostWatched
+	More      int           // at watch besides
+	Cautions  []cautionView // of what the rows speak of
 }
 
 // Any reports whether there is anything to print.
 func (p *pestsView) Any() bool {
-	return p != nil && len(p.Rows)+len(p.Quiet)+len(p.Silent) > 0
+	return p != nil && len(p.Rows)+len(p.Quiet)+len(p.Silent)+len(p.Unmodeled) > 0
 }
 
 // mostWatched is how many pests at watch a zone page names.
@@ -50,7 +51,11 @@ func (v viewer) pests(g *issue.Grass, weather bool) *pestsView {
 		case pest.Quiet.String():
 			out.Quiet = append(out.Quiet, pv)
 		case "unknown":
-			out.Silent = append(out.Silent, pv)
+			if p.Found.Invalid == pest.InvalidNoModel || p.Found.Invalid == pest.InvalidPageOnly {
+				out.Unmodeled = append(out.Unmodeled, pv)
+			} else {
+				out.Silent = append(out.Silent, pv)
+			}
 		default:
 			out.Rows = append(out.Rows, pv)
 		}
@@ -68,9 +73,9 @@ func (v viewer) pests(g *issue.Grass, weather bool) *pestsView {
 		default:
 			out.More++
 		}
-		// What the stages of weeds and insects say may name a product; a
-		// disease's row names none.
-		if pv.Kind != string(advice.Disease) {
+		// What the stages of weeds and insects say may name a treatment; a
+		// disease's row does where its gate is open.
+		if d := pv.pest.Decision; pv.Kind != string(advice.Disease) || d != nil && d.Answer == pest.AnswerOpen {
 			used = append(used, uses[pv.Kind])
 		}
 	}
@@ -162,17 +167,28 @@ func (v viewer) diseaseWhy(p *advice.Pest) []string {
 	var out []string
 	if !math.IsNaN(f.Score) {
 		watch, act := limits(d, f.Host)
-		out = append(out, v.say("pests.why.score", "score", score(f.Score), "watch", score(watch), "act", score(act)))
+		id := "pests.why.score"
+		if !mayAct(p) {
+			id = "pests.why.score_watch"
+		}
+		out = append(out, v.say(id, "score", score(f.Score), "watch", score(watch), "act", score(act)))
 	}
 	for i, w := range f.Windows {
 		if w.State == pest.WindowOpen {
 			out = append(out, v.say("pests.why.open", "season", seasonName(d.Windows[i].ID), "date", monthDay(w.Since)))
 		}
 	}
-	if f.Reported {
+	switch {
+	case f.Reported:
 		out = append(out, v.must("pests.why", "reported"))
-	} else if f.History {
+	case f.History:
 		out = append(out, v.must("pests.why", "history"))
+	}
+	if held(p) {
+		out = append(out, v.must("pests.why", "held"))
+	}
+	if p.Decision != nil {
+		out = append(out, v.because(p.Decision))
 	}
 	if len(f.Lacks) > 0 {
 		out = append(out, v.lacks(f.Lacks))
@@ -181,6 +197,22 @@ func (v viewer) diseaseWhy(p *advice.Pest) []string {
 		out = append(out, v.must("pests.why", "closed"))
 	}
 	return out
+}
+
+// held reports whether the grade still stands from weeks with a higher score.
+func held(p *advice.Pest) bool {
+	f := &p.Found
+	if math.IsNaN(f.Score) || f.Reported {
+		return false
+	}
+	watch, act := limits(p.Disease, f.Host)
+	at := func(limit float64) bool { return score(f.Score) >= score(limit) }
+	return f.Grade == pest.Watch && !at(watch) || f.Grade == pest.Act && !at(act)
+}
+
+// mayAct reports whether weather can make the disease more than watch here.
+func mayAct(p *advice.Pest) bool {
+	return p.Found.Host > pest.MinorHost && (p.Disease.Cap == pest.Act || p.Found.Reported)
 }
 
 // limits are the scores from which a host is at watch and at act.
@@ -225,7 +257,7 @@ func (p *pestsView) find(id string) *pestView {
 	if p == nil {
 		return nil
 	}
-	for _, list := range [][]pestView{p.Rows, p.Quiet, p.Silent} {
+	for _, list := range [][]pestView{p.Rows, p.Quiet, p.Silent, p.Unmodeled} {
 		for i := range list {
 			if list[i].ID == id {
 				return &list[i]

@@ -64,9 +64,11 @@ type countView struct {
 	From            fromView
 }
 
+// hostView are the grasses that suffer alike from it.
 type hostView struct {
-	Name, Word string
-	From       fromView
+	Word    string
+	Grasses []saidView
+	From    fromView // of all, where they agree
 }
 
 type fungicideView struct {
@@ -122,11 +124,23 @@ func (v viewer) finish(p pestPage, cites []turf.Cite) pestPage {
 func (v viewer) hosts(ids []string, host func(string) (int, bool), cites citeTable) []hostView {
 	var out []hostView
 	for rank := pest.MainHost; rank >= pest.NoHost; rank-- {
+		h := hostView{Word: v.must("pests.host", trimmed(float64(rank)))}
 		for _, id := range ids {
 			if r, _ := host(id); r == rank {
-				out = append(out, hostView{v.grassName(id), v.must("pests.host", trimmed(float64(rank))), v.from(cites.of(id))})
+				h.Grasses = append(h.Grasses, saidView{v.grassName(id), v.from(cites.of(id))})
 			}
 		}
+		if len(h.Grasses) == 0 {
+			continue
+		}
+		first := h.Grasses[0].From
+		if !slices.ContainsFunc(h.Grasses, func(g saidView) bool { return g.From != first }) {
+			h.From = first
+			for i := range h.Grasses {
+				h.Grasses[i].From = fromView{}
+			}
+		}
+		out = append(out, h)
 	}
 	return out
 }
@@ -234,12 +248,21 @@ func (v viewer) placing(d *pest.Disease) []saidView {
 		add("water_in", "water_in", "depth", v.bothPrec(p.WaterInMM, quantity.Depth, 2, 0))
 	}
 	if !math.IsNaN(p.DryLeastH) {
-		add("dry_least", "dry", "hours", quantity.One(p.DryLeastH, quantity.Hours, v.units))
+		add("dry_least", "dry", "hours", v.inHours(p.DryLeastH))
 	}
 	if !math.IsNaN(p.DryBetterH) {
-		add("dry_better", "dry_better", "hours", quantity.One(p.DryBetterH, quantity.Hours, v.units))
+		add("dry_better", "dry_better", "hours", v.inHours(p.DryBetterH))
 	}
 	return out
+}
+
+// inHours prints hours, whole where they are.
+func (v viewer) inHours(h float64) string {
+	decimals := 1
+	if h == math.Trunc(h) {
+		decimals = 0
+	}
+	return quantity.OnePrec(h, quantity.Hours, v.units, decimals)
 }
 
 // volume prints a volume of spray per area.
@@ -294,6 +317,8 @@ func (v viewer) model(d *pest.Disease) []saidView {
 			text = v.bothPrec(t.Value, t.Dim, 2, 1)
 		case quantity.Percent:
 			text = share(t.Value)
+		case quantity.Hours:
+			text = v.inHours(t.Value)
 		}
 		slots = append(slots, t.Key, text)
 	}
