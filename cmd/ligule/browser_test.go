@@ -30,7 +30,8 @@ var pages = []string{
 	"/", "/zones/gannet-shore/", "/zones/gannet-shore/zoysia/", "/zones/gannet-shore/zoysia/working/", "/zones/brackmoor-plateau/",
 	"/issues/", "/issues/2026-W29/", "/issues/2026-W38/gannet-shore/", "/issues/2026-W48/gannet-shore/newsletter/",
 	"/local-rules/", "/local-rules/wendrake-county/", "/local-rules/vellinport/", "/local-rules/ivelsay-district/", "/issues/2026-W38/redfallow-piedmont/", "/guides/", "/guides/reading-a-bag/", "/about/", "/methods/", "/methods/indicators/", "/methods/sources/",
-	"/subscribe/", "/404.html",
+	"/subscribe/", "/404.html", "/pests/", "/pests/brown-patch/", "/pests/crabgrass/", "/pests/white-grubs/", "/pests/bermudagrass-mite/", "/pests/weed-killers/",
+	"/zones/redfallow-piedmont/tall-fescue/", "/zones/redfallow-piedmont/tall-fescue/working/",
 }
 
 // site presses the demonstration and serves it on the loopback interface.

@@ -200,7 +200,8 @@ func newWorld(t testing.TB, name func(string) string) world {
 		},
 		Phrases: phrases(t, nil), Catalogue: catalogue(t),
 		Cautions: []advice.Caution{
-			{ID: "label", Short: name("Read and follow the product label."), Medium: name("The label on the product you hold is a legal document."), Uses: []string{"nitrogen"}},
+			{ID: "label", Short: name("Read and follow the product label."), Medium: name("The label on the product you hold is a legal document."), Uses: []string{"nitrogen", "herbicide", "fungicide"}},
+			{ID: "bees", Short: "Not on blooms.", Medium: "Mow blooms off before you treat.", Uses: []string{"insecticide"}},
 			{ID: "sweep", Short: "Sweep up spilled granules.", Medium: "Granules on a drive wash to the nearest drain.", Uses: []string{"nitrogen"}},
 			{ID: "poison", Short: "Poisoned? Call for help.", Medium: "Have the label at hand.", Always: true},
 		},
@@ -216,6 +217,7 @@ func newWorld(t testing.TB, name func(string) string) world {
 			{ID: "about", Title: name("About us"), Summary: name("Who we are."), Kind: "about", HTML: "<p>We are invented.</p>"},
 		},
 	}
+	ws.Pests = pestBook(t, name)
 	grasses := []*turf.Profile{
 		profile("st-augustine", name("St. Augustinegrass"), "Stenotaphrum secundatum", turf.WarmSeason),
 		profile("zoysia", name("Zoysiagrass"), "Zoysia spp.", turf.WarmSeason),
@@ -397,6 +399,7 @@ func fixtureReading(ws *workspace.Workspace, iss *issue.Issue, p *turf.Profile, 
 		{Topic: advice.Weed, Verdict: advice.Skip, Lead: advice.Draft{Rule: rule("too-cold", advice.Weed, advice.Skip), Say: "It would do nothing."}},
 		{Topic: advice.Insect, Verdict: advice.NotEnough},
 	}
+	r.Pests = fixturePests(ws, p, iss.Date)
 	r.Traces = []advice.RuleTrace{
 		{Rule: rule("mow-slowly", advice.Mow, advice.Do), Outcome: advice.Yes, Clauses: []advice.Reason{clause}, Held: []advice.Truth{advice.Yes}},
 		{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []advice.Reason{missing}, Held: []advice.Truth{advice.Unknown}},

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"net/url"
+	"path"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Every file of data/pests has its page, whose links to the bibliography lead to
+// an entry, and zone pages stay as light as they must be.
+func TestDemonstrationPests(t *testing.T) {
+	dir := t.TempDir()
+	code, _, stderr := ligule(t, root, "press", "--out", dir)
+	require.Equal(t, exitOK, code, stderr)
+	site := tree(t, dir)
+	var ids []string
+	for _, folder := range []string{"diseases", "weeds", "insects"} {
+		files, err := filepath.Glob(filepath.Join(root, "data/pests", folder, "*.toml"))
+		require.NoError(t, err)
+		require.NotEmpty(t, files)
+		for _, f := range files {
+			ids = append(ids, strings.TrimSuffix(filepath.Base(f), ".toml"))
+		}
+	}
+	anchors := regexp.MustCompile(`href="([^"]*methods/sources/)#([^"]+)"`)
+	for _, id := range append(ids, "weed-killers") {
+		page := "pests/" + id + "/index.html"
+		body, ok := site[page]
+		require.True(t, ok, page)
+		cites := anchors.FindAllStringSubmatch(body, -1)
+		for _, c := range cites {
+			to, err := url.JoinPath("/"+path.Dir(page), c[1])
+			require.NoError(t, err)
+			assert.Equal(t, "/methods/sources/", to, page)
+			assert.Contains(t, site["methods/sources/index.html"], `<li id="`+c[2]+`">`, page)
+		}
+		assert.NotContains(t, body, "«", page)
+		assert.NotContains(t, body, "NaN", page)
+		assert.LessOrEqual(t, len(body), 100_000, page)
+	}
+	for name, body := range site {
+		if ok, _ := path.Match("zones/*/index.html", name); !ok {
+			continue
+		}
+		assert.Contains(t, body, `class="pest-line"`, name)
+		assert.LessOrEqual(t, len(body), 100_000, name)
+		var packed bytes.Buffer
+		z := gzip.NewWriter(&packed)
+		_, err := z.Write([]byte(body))
+		require.NoError(t, err)
+		require.NoError(t, z.Close())
+		assert.LessOrEqual(t, packed.Len(), 30_000, name)
+	}
+}
+
+// explain names every pest of the grass with what its grade rests on.
+func TestExplainPests(t *testing.T) {
+	code, stdout, stderr := ligule(t, root, "explain", "gannet-shore", "zoysia", "disease", "--week", "2026-W48")
+	require.Equal(t, exitOK, code, stderr)
+	_, pests, ok := strings.Cut(stdout, "\nPests:\n")
+	require.True(t, ok, stdout)
+	assert.Regexp(t, `(?m)^  large-patch +disease +(quiet|watch|act) +score 0\.\d\d \(observed 0\.\d\d, forecast 0\.\d\d\).*window fall-prevention .*found before at this season`, pests)
+	assert.Regexp(t, `(?m)^  southern-blight +disease +not known +not valid: no-model$`, pests)
+	assert.NotContains(t, pests, "crabgrass", "another topic")
+	code, stdout, stderr = ligule(t, root, "explain", "gannet-shore", "zoysia", "--week", "2026-W48")
+	require.Equal(t, exitOK, code, stderr)
+	assert.Regexp(t, `(?m)^  crabgrass +weed +watch +stage established since 2026-\d\d-\d\d; \d+ °C d`, stdout)
+}
