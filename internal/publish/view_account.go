@@ -155,6 +155,7 @@ func (v viewer) insectPage(i *pest.Insect) pestPage {
 	for k, c := range tables(i.Cites, "sampling") {
 		p.Samples = append(p.Samples, sampleView{i.Samples[k].Method, plain(i.Samples[k].Does), v.from(c.of(""))})
 	}
+	p.Lasting = i.Lasting
 	if i.Lasting {
 		p.Worth = append(p.Worth, saidView{Text: v.must("pests.worth", "history")})
 	}

@@ -33,6 +33,7 @@ type pestPage struct {
 	Fungicides   []fungicideView
 	Weedkillers  []weedkillerView
 	Insecticides []insecticideView
+	Lasting      bool // a lawn that had it may be treated before it is seen
 	Placing      []saidView
 	Water        []saidView
 	Injuries     []saidView
