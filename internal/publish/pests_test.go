@@ -181,7 +181,7 @@ func TestWeekOfPests(t *testing.T) {
 	rows := p.all(".pest-rows li")
 	require.Len(t, rows, 2, "act first, then watch")
 	assert.True(t, strings.HasPrefix(textOf(rows[0]), "Testgrass: pests grade act. Time for it. Now it goes down. A dry month."), textOf(rows[0]))
-	for _, want := range []string{"Test blight: pests grade watch.", "0.41", "spring prevention November 10", "pests why history", "pests answer closed pests reason mown too seldom"} {
+	for _, want := range []string{"Test blight: pests grade watch.", "0.41", "Spring prevention November 10", "pests why history", "pests answer closed pests reason mown too seldom"} {
 		assert.Contains(t, textOf(rows[1]), want)
 	}
 	section := p.section(t, "pests")
@@ -207,7 +207,7 @@ func TestWorkingShowsTheFiguresOfPests(t *testing.T) {
 	pests := findPage(t, site, "zones/gannet-shore/zoysia/working/index.html").section(t, "pests")
 	for _, want := range []string{
 		"Test blightpests grade watch0.410.500.280.350.6083%pests host 2Humidity estimated.",
-		"Test blight0.000.05–0.15", "Test blightspring preventionpests season state open November 10",
+		"Test blight0.000.05–0.15", "Test blightSpring preventionpests season state open November 10",
 		"Testgrasspests grade actTime for itNovember 19, 2026pests sum us 76 42–Late, November 26",
 		"pests why treated December 1, 2026", "pests answer closed pests reason mown too seldom pests reason let it go",
 	} {

@@ -210,8 +210,11 @@ func (v viewer) soilSeason(w *pest.SoilWindow, c citeTable) soilSeasonView {
 	return soilSeasonView{Name: seasonName(w.ID), Opens: text, Says: plain(w.Says.Text), From: v.from(c.of("opens"))}
 }
 
-// seasonName is an id as words: "spring prevention".
-func seasonName(id string) string { return strings.ReplaceAll(id, "-", " ") }
+// seasonName is an id as words: "Spring prevention".
+func seasonName(id string) string {
+	name := strings.ReplaceAll(id, "-", " ")
+	return strings.ToUpper(name[:1]) + name[1:]
+}
 
 // since prints the state of a season.
 func (v viewer) since(state string, since civil.Date) string {
