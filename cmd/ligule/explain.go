@@ -91,12 +91,23 @@ func printWorking(out io.Writer, ws *workspace.Workspace, z *workspace.Zone, r *
 		for _, d := range a.Support {
 			fmt.Fprintf(out, "  supported by %s: %s\n", d.Rule.ID, d.Say)
 			printDraft(out, d)
+			for _, c := range d.Conditions {
+				fmt.Fprintf(out, "  condition: %s\n", c.Text)
+			}
 		}
 		for _, d := range a.Dropped {
 			fmt.Fprintf(out, "  not said: %s\n    because: %s\n", d.Draft.Say, d.Reason.Text)
 		}
 	}
-	for _, t := range r.Traces {
+	printQuiet(out, r.Traces, topic)
+}
+
+// printQuiet prints the rules that did not fire, and what kept them. Of a rule
+// that speaks of several pests it prints, for each, only what kept it.
+func printQuiet(out io.Writer, traces []advice.RuleTrace, topic advice.Topic) {
+	marks := [...]string{advice.No: "✗", advice.Unknown: "?", advice.Yes: "✓"}
+	last := ""
+	for _, t := range traces {
 		if t.Outcome == advice.Yes || topic != "" && t.Rule.Topic != topic {
 			continue
 		}
@@ -104,9 +115,15 @@ func printWorking(out io.Writer, ws *workspace.Workspace, z *workspace.Zone, r *
 		if t.Outcome == advice.Unknown {
 			word = "lacks data"
 		}
-		fmt.Fprintf(out, "\n%s (%s) %s:\n", t.Rule.ID, t.Rule.Topic, word)
+		head := fmt.Sprintf("%s (%s) %s", t.Rule.ID, t.Rule.Topic, word)
+		if head != last {
+			fmt.Fprintf(out, "\n%s:\n", head)
+			last = head
+		}
 		for i, c := range t.Clauses {
-			fmt.Fprintf(out, "  %s %s\n", [...]string{advice.No: "✗", advice.Unknown: "?", advice.Yes: "✓"}[t.Held[i]], c.Text)
+			if t.Pest == nil || t.Held[i] == t.Outcome {
+				fmt.Fprintf(out, "  %s %s\n", marks[t.Held[i]], c.Text)
+			}
 		}
 	}
 }

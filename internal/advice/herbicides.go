@@ -28,6 +28,7 @@ type herbicideDays struct {
 	days   []civil.Date            // on which nothing holds it back
 	found  []pest.HerbicideFinding // on the first of them; else what holds it back, all week long before what does so on the first day
 	uptake pest.Uptake             // on that day; of uses after emergence
+	meanC  float64                 // of the three days from then on
 	class  *pest.HerbicideClass    // nil for what is used before emergence alone
 }
 
@@ -98,7 +99,7 @@ func (in *Input) judgeHerbicide(p *Pest, o pest.WeedOption) herbicideDays {
 		}
 		h.found = found
 		if h.class != nil {
-			h.uptake = h.class.UptakeIn(around.uptake(p.Weed.Summer))
+			h.uptake, h.meanC = h.class.UptakeIn(around.uptake(p.Weed.Summer)), around.meanC
 		}
 	}
 	return h
@@ -193,16 +194,49 @@ func (a around) uptake(summer bool) pest.UptakeInput {
 	}
 }
 
-// bestUptake is the greatest index of uptake among what may be used after
-// emergence; NaN if there is nothing, or the weather is not known.
-func (c herbicideChoice) bestUptake() float64 {
-	best := math.NaN()
-	for _, h := range slices.Concat(c.usable, c.barred) {
-		if !(best >= h.uptake.U) && !math.IsNaN(h.uptake.U) {
-			best = h.uptake.U
+// best is what would be taken up best after emergence; nil if there is nothing,
+// or the weather is not known.
+func (c herbicideChoice) best() *herbicideDays {
+	var best *herbicideDays
+	for _, list := range [][]herbicideDays{c.usable, c.barred} {
+		for i := range list {
+			if h := &list[i]; !math.IsNaN(h.uptake.U) && (best == nil || h.uptake.U > best.uptake.U) {
+				best = h
+			}
 		}
 	}
 	return best
+}
+
+func (c herbicideChoice) bestUptake() float64 {
+	if h := c.best(); h != nil {
+		return h.uptake.U
+	}
+	return math.NaN()
+}
+
+// uptakeLimits are the words for what holds uptake down most.
+var uptakeLimits = []string{"nothing", "cool weather", "heat", "little light", "dry soil"}
+
+// uptakeLimit is what holds the best of them down most; "" where nothing is
+// known.
+func (c herbicideChoice) uptakeLimit() string {
+	h := c.best()
+	if h == nil {
+		return ""
+	}
+	u := h.uptake
+	switch least := min(u.FT, u.FL, u.FW); {
+	case tenth(least) >= 0.9:
+		return uptakeLimits[0]
+	case least == u.FT && h.meanC < h.class.UsefulFromC:
+		return uptakeLimits[1]
+	case least == u.FT:
+		return uptakeLimits[2]
+	case least == u.FL:
+		return uptakeLimits[3]
+	}
+	return uptakeLimits[4]
 }
 
 // gateOf is the gate to which a bar belongs.

@@ -44,6 +44,16 @@ func (p *Pest) Name() string {
 	return p.Insect.Name
 }
 
+// silent reports whether nothing is ever said of it in the weekly advice here:
+// it has a page only, or no model that is valid at the place.
+func (p *Pest) silent() bool {
+	switch p.Found.Invalid {
+	case pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion:
+		return true
+	}
+	return false
+}
+
 // pestKinds are the topics that are about pests.
 func pestKinds() []string { return []string{string(Disease), string(Weed), string(Insect)} }
 
@@ -373,6 +383,9 @@ func pestIndicators() []*Indicator {
 			return Value{Word: string(p.Decision.Answer), Basis: Estimated}
 		}})
 	add(Indicator{Name: "weed_treatment", Kind: Word, Of: Weed, Words: []string{beforeEmergence, afterEmergence, noTreatment}, of: func(_ *Input, p *Pest) Value { return weedTreatment(p) }})
+	add(Indicator{Name: "weed_uptake_limit", Kind: Word, Words: uptakeLimits, Of: Weed, of: func(in *Input, p *Pest) Value {
+		return Value{Word: in.herbicides(p).uptakeLimit(), Basis: Forecast}
+	}})
 	add(Indicator{Name: "weed_uptake", Dim: quantity.Percent, Of: Weed, of: func(in *Input, p *Pest) Value {
 		return Value{Num: in.herbicides(p).bestUptake(), Basis: Forecast}
 	}})

@@ -21,7 +21,7 @@ func Read(in *Input) *Reading {
 			r.Traces = append(r.Traces, rule.judge(in, nil))
 		default:
 			for _, p := range r.Pests {
-				if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) {
+				if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.silent() {
 					r.Traces = append(r.Traces, rule.judge(in, p))
 				}
 			}
@@ -85,6 +85,8 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 	a.Lead, a.Verdict, a.Conditions = lead.draft, lead.draft.Verdict, lead.conditions
 	for _, c := range all[1:] {
 		switch {
+		case c.draft.Gate != "" && c.draft.Gate == a.Lead.Gate && c.draft.Say == a.Lead.Say:
+			// It came to the same; once is enough.
 		case c.draft.Gate != "":
 			// A gated draft is never support for another, even if it agrees.
 			a.Dropped = append(a.Dropped, Dropped{c.origin, in.Phrases.Say("dropped.gate", "gate", in.Phrases.Word("gate."+c.draft.Gate+".name"), "say", c.draft.Say)})

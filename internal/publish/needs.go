@@ -29,6 +29,8 @@ func Needs() []advice.Need {
 	for _, s := range []turf.State{turf.Dormant, turf.Flush, turf.Growing, turf.GreeningUp, turf.Recovering, turf.Resting, turf.Slowing} {
 		words("growth_state", strings.ReplaceAll(string(s), " ", "_"))
 	}
+	say("answer.also", "names")
+	say("answer.also_do", "names")
 	say("state.line", "state", "mow")
 	say("state.line_dry", "state", "mow")
 	say("state.mow", "days")

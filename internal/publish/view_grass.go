@@ -50,7 +50,10 @@ type answerView struct {
 	Why        []string // the rule's own reason, then each clause or the gate's reasons
 	Gate       string   // the gate that gave the answer, in words; "" if none
 	Rule       ruleView
-	Support    []draftView
+	Pest       *linkView   // the page of the pest of which it speaks
+	Also       []draftView // others with the same verdict that speak of other pests
+	AlsoLine   string      // their names, where there is no room for more
+	Support    []draftView // the remaining ones with the same verdict
 	Dropped    []droppedView
 	Lacking    []lackingView
 	More       *linkView
@@ -68,8 +71,10 @@ type ruleView struct {
 }
 
 type draftView struct {
-	Say  string
-	Rule ruleView
+	Say        string
+	Rule       ruleView
+	Pest       *linkView
+	Conditions []string
 }
 
 type droppedView struct {
@@ -229,8 +234,25 @@ func (v viewer) answer(gv *grassView, a advice.Answer) *answerView {
 			av.Cautions = append(av.Cautions, cautionView{c.ID, c.Short, c.Medium})
 		}
 	}
+	av.Pest = pestLink(a.Lead.Pest)
+	var names []string
 	for _, d := range a.Support {
-		av.Support = append(av.Support, draftView{plain(d.Say), v.rule(d.Rule)})
+		shown := draftView{plain(d.Say), v.rule(d.Rule), pestLink(d.Pest), texts(d.Conditions)}
+		if d.Pest == nil || d.Pest == a.Lead.Pest {
+			av.Support = append(av.Support, shown)
+			continue
+		}
+		av.Also = append(av.Also, shown)
+		if !slices.Contains(names, shown.Pest.Title) {
+			names = append(names, shown.Pest.Title)
+		}
+	}
+	if len(names) > 0 {
+		line := "answer.also"
+		if a.Verdict == advice.Do {
+			line = "answer.also_do"
+		}
+		av.AlsoLine = v.say(line, "names", strings.Join(names, ", "))
 	}
 	for _, d := range a.Dropped {
 		av.Dropped = append(av.Dropped, droppedView{v.must("verdict", string(d.Draft.Verdict)), plain(d.Draft.Say), plain(d.Reason.Text), v.rule(d.Draft.Rule)})
@@ -245,6 +267,14 @@ func (v viewer) answer(gv *grassView, a advice.Answer) *answerView {
 		av.Lacking = append(av.Lacking, lack)
 	}
 	return av
+}
+
+// pestLink leads to the page of a pest.
+func pestLink(p *advice.Pest) *linkView {
+	if p == nil {
+		return nil
+	}
+	return &linkView{p.Name(), pestAddress(p.ID())}
 }
 
 func (v viewer) rule(r *advice.Rule) ruleView {
