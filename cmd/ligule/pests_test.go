@@ -72,5 +72,5 @@ func TestExplainPests(t *testing.T) {
 	assert.NotContains(t, pests, "crabgrass", "another topic")
 	code, stdout, stderr = ligule(t, root, "explain", "gannet-shore", "zoysia", "--week", "2026-W48")
 	require.Equal(t, exitOK, code, stderr)
-	assert.Regexp(t, `(?m)^  crabgrass +weed +watch +stage established since 2026-\d\d-\d\d; \d+ °C d`, stdout)
+	assert.Regexp(t, `(?m)^  crabgrass +weed +quiet +stage established since 2026-\d\d-\d\d; \d+ °C d`, stdout)
 }
