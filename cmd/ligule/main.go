@@ -37,6 +37,7 @@ func commands() []command {
 		{"check", "say everything that is wrong or stale", check},
 		{"import", "add weather from a file to a station's record", importWeather},
 		{"explain", "show the working behind a zone's and grass's answers", explain},
+		{"replay", "run past years again, each week as of its date", replayYears},
 		{"indicators", "list what rules may ask about", listIndicators},
 	}
 }

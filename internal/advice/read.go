@@ -89,7 +89,7 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 			// It came to the same; once is enough.
 		case c.draft.Gate != "":
 			// A gated draft is never support for another, even if it agrees.
-			a.Dropped = append(a.Dropped, Dropped{c.origin, in.Phrases.Say("dropped.gate", "gate", in.Phrases.Word("gate."+c.draft.Gate+".name"), "say", c.draft.Say)})
+			a.Dropped = append(a.Dropped, Dropped{c.origin, in.Phrases.Say("dropped.gate", "gate", in.Phrases.Word("gate."+c.draft.Gate+".name"), "say", c.draft.Say), c.draft.Gate, c.draft.Verdict})
 		case c.draft.Verdict == a.Verdict && c.draft.Pest != lead.draft.Pest:
 			// What goes with the treatment of one pest goes with no other.
 			c.draft.Conditions = c.conditions
@@ -107,7 +107,7 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 			if a.Lead.Gate != "" {
 				why = in.Phrases.Say("dropped.outranked", "gate", lowerFirst(in.Phrases.Word("gate."+a.Lead.Gate+".name")), "verdict", verdict)
 			}
-			a.Dropped = append(a.Dropped, Dropped{c.draft, why})
+			a.Dropped = append(a.Dropped, Dropped{c.draft, why, "", c.draft.Verdict})
 		}
 	}
 	if topic == Feed && a.Verdict == Do && slices.Contains(a.Lead.Uses, Nitrogen) {

@@ -105,8 +105,10 @@ type Draft struct {
 
 // Dropped is a draft that does not speak, and why not.
 type Dropped struct {
-	Draft  Draft
-	Reason Reason
+	Draft   Draft // as the rule proposed it
+	Reason  Reason
+	Gate    string  // the gate that stopped it; "" where another draft outweighed it
+	Verdict Verdict // what it came to after the gates
 }
 
 // RuleTrace is how a rule fared: each of its clauses with the value found.

@@ -23,17 +23,18 @@ import (
 // Build makes the issue of a week from a workspace without errors, as of the
 // week's issue date: what was recorded or written later does not exist for it.
 func Build(ws *workspace.Workspace, week civil.Week) *Issue {
-	is := build(ws, week)
-	before := build(ws, week.AddWeeks(-1))
+	is := Bare(ws, week, ws.Zones)
+	before := Bare(ws, week.AddWeeks(-1), ws.Zones)
 	for i, z := range is.Zones {
 		z.Changed = changes(ws.Phrases, before.Zones[i], z)
 	}
 	return is
 }
 
-// build makes the issue without what changed.
-func build(ws *workspace.Workspace, week civil.Week) *Issue {
-	is := &Issue{Week: week, Date: ws.Site.IssueDate(week), Zones: make([]*Zone, len(ws.Zones))}
+// Bare makes the issue of some zones of the workspace as Build does, without
+// what changed since the week before.
+func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Issue {
+	is := &Issue{Week: week, Date: ws.Site.IssueDate(week), Zones: make([]*Zone, len(zones))}
 	var folder *workspace.WeekFolder
 	for _, wf := range ws.Weeks {
 		if wf.Week == week {
@@ -41,10 +42,10 @@ func build(ws *workspace.Workspace, week civil.Week) *Issue {
 			is.Note = wf.Note
 		}
 	}
-	m := newModels(ws, is.Date)
+	m := newModels(ws, is.Date, zones)
 	var g errgroup.Group
 	g.SetLimit(runtime.GOMAXPROCS(0))
-	for i, z := range ws.Zones {
+	for i, z := range zones {
 		g.Go(func() error {
 			is.Zones[i] = m.zone(ws, z, week)
 			if folder != nil {
@@ -73,14 +74,15 @@ type stationYear struct {
 	*season.Record
 }
 
-func newModels(ws *workspace.Workspace, date civil.Date) *models {
+// newModels reads the stations of the zones.
+func newModels(ws *workspace.Workspace, date civil.Date, zones []*workspace.Zone) *models {
 	m := &models{date: date, felt: map[string]*weather.Felt{}, year: map[string]*stationYear{}}
 	felt := make([]*weather.Felt, len(ws.Stations))
 	years := make([]*stationYear, len(ws.Stations))
 	var g errgroup.Group
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for i, s := range ws.Stations {
-		if s.Records == nil {
+		if s.Records == nil || !slices.ContainsFunc(zones, func(z *workspace.Zone) bool { return z.Station == s.ID }) {
 			continue
 		}
 		g.Go(func() error {

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"regexp"
+	"strconv"
+
+	"golang.org/x/term"
+
+	"ligule/internal/diag"
+	"ligule/internal/replay"
+	"ligule/internal/workspace"
+)
+
+const replayHelp = `replay [--years 2016-2025] [--zone ZONE] [--csv FILE] [--page DIR]
+              [--json] [--quiet] [--in DIR]
+
+Runs past years again, week by week, each as of its own issue date: only with
+what was recorded before it and forecasts that were on file. It tells when each
+window of the calendar was said to be open and over, how often each rule's advice
+fired, how many weeks the law closed, and how warnings of diseases met what
+scouts found. The years are the last ten that the weather on file covers, unless
+named. Rules, figures and law are those of today, law by its own dates.`
+
+// replayYears runs past years again and prints what came of them.
+func replayYears(w world, args []string) error {
+	fs, in := flags(w, "replay", replayHelp)
+	asked := fs.String("years", "", "the `years` to run: 2016-2025, or one")
+	zone := fs.String("zone", "", "the `zone` to run (all)")
+	csvFile := fs.String("csv", "", "write a table to the `file` too")
+	pageDir := fs.String("page", "", "write a page, index.html, into the `folder` too")
+	asJSON := fs.Bool("json", false, "print JSON")
+	quiet := fs.Bool("quiet", false, "show no progress, and no table if it goes to a file or page")
+	rest, err := parse(fs, args)
+	if err != nil {
+		return err
+	}
+	if len(rest) > 0 {
+		return misuse("unexpected argument %q", rest[0])
+	}
+	first, last, err := yearsOf(*asked)
+	if err != nil {
+		return err
+	}
+	ws, _, err := load(w, *in, false)
+	if err != nil {
+		return err
+	}
+	q, err := question(ws, *zone, first, last)
+	if err != nil {
+		return err
+	}
+	var progress func(done, of int)
+	if f, ok := w.stderr.(*os.File); ok && !*quiet && term.IsTerminal(int(f.Fd())) {
+		progress = func(done, of int) { showProgress(f, done, of) }
+	}
+	r, err := replay.Run(ws, q, progress)
+	if err != nil {
+		return misuse("--years: %v", err)
+	}
+	_, _ = csvFile, pageDir
+	if *asJSON {
+		return nil
+	}
+	printReplay(w.stdout, ws, r)
+	return nil
+}
+
+// showProgress keeps one line of the terminal up to date, and clears it in the
+// end.
+func showProgress(out io.Writer, done, of int) {
+	if done == of {
+		fmt.Fprint(out, "\r\x1b[K")
+		return
+	}
+	fmt.Fprintf(out, "\r%d of %d weeks\x1b[K", done, of)
+}
+
+// yearsOf reads "2016-2025" or "2016"; zeros for "".
+func yearsOf(text string) (first, last int, err error) {
+	if text == "" {
+		return 0, 0, nil
+	}
+	m := regexp.MustCompile(`^([0-9]{4})(?:-([0-9]{4}))?$`).FindStringSubmatch(text)
+	if m == nil {
+		return 0, 0, misuse("--years: %q is neither a year nor two, such as 2016-2025", text)
+	}
+	if first, err = strconv.Atoi(m[1]); err != nil {
+		return 0, 0, err
+	}
+	if last = first; m[2] != "" {
+		if last, err = strconv.Atoi(m[2]); err != nil {
+			return 0, 0, err
+		}
+	}
+	if first > last {
+		return 0, 0, misuse("--years: %d comes after %d", first, last)
+	}
+	return first, last, nil
+}
+
+// question puts together what to run.
+func question(ws *workspace.Workspace, zone string, first, last int) (replay.Question, error) {
+	q := replay.Question{First: first, Last: last, Zones: ws.Zones}
+	if zone != "" {
+		z, ok := ws.Zone(zone)
+		if !ok {
+			var ids []string
+			for _, z := range ws.Zones {
+				ids = append(ids, z.ID)
+			}
+			return q, misuse("there is no zone %q; %s", zone, diag.DidYouMean(zone, ids))
+		}
+		q.Zones = []*workspace.Zone{z}
+	}
+	if first == 0 {
+		var ok bool
+		if q.First, q.Last, ok = replay.Usual(ws, q.Zones); !ok {
+			return q, fmt.Errorf("no station has a whole year on record yet; add some with ligule import, or name years with --years")
+		}
+	}
+	return q, nil
+}

@@ -1,0 +1,211 @@
+package replay
+
+import (
+	"slices"
+
+	"ligule/internal/civil"
+	"ligule/internal/pest"
+	"ligule/internal/workspace"
+)
+
+const (
+	// lookDays is how long after an issue what scouts find is held against it.
+	lookDays = 14
+
+	// LeastEvents is how many finds a score needs. Own design.
+	LeastEvents = 10
+
+	// leastPairs is how many pairs of a grade give it a probability of its own.
+	// Own design.
+	leastPairs = 30
+)
+
+// startProbability is what a grade is taken to mean before enough is known.
+// Own design.
+func startProbability(g pest.Grade) float64 {
+	return [...]float64{pest.Quiet: 0.05, pest.Watch: 0.20, pest.Act: 0.50}[g]
+}
+
+// Pair is a graded week of a disease after which somebody looked: within the 14
+// days from the issue date on it was found and confirmed, or a scout looked and
+// found nothing. A week after which nobody looked is no pair, nor is one after
+// which it was reported and not confirmed.
+type Pair struct {
+	Zone, Grass, Disease string
+	Week                 civil.Week
+	Date                 civil.Date // the issue date
+	Grade                pest.Grade
+	Found                bool
+	Reported             bool    // a confirmed report stood already, so that the grade did not rest on weather alone
+	Probability          float64 // that was given to the grade at that date, for the Brier score
+}
+
+// Tally counts the pairs of a disease, or of all.
+type Tally struct {
+	Disease, Name string           // "" is all
+	Act, Watch    pest.Contingency // warned by act; by watch or act
+	Reported      int              // pairs before which a confirmed report stood already
+	Unlooked      [3]int           // weeks of each grade after which nobody looked
+	Unclear       int              // weeks after which it was reported, but not confirmed
+	Ungraded      int              // weeks without a grade
+}
+
+// Events is how many pairs had a find.
+func (t Tally) Events() int { return int(t.Act.Hits + t.Act.Misses) }
+
+// Pairs is how many there are.
+func (t Tally) Pairs() int { return t.Events() + int(t.Act.FalseAlarms+t.Act.Correct) }
+
+// Enough reports whether there are enough finds for a score to mean anything.
+func (t Tally) Enough() bool { return t.Events() >= LeastEvents }
+
+// Verification is how the warnings of diseases met what scouts found.
+type Verification struct {
+	Reports int // lines of the scouting log from the first issue that was run to two weeks after the last
+	None    int // of them those that found nothing
+	Pairs   []Pair
+	By      []Tally // diseases that were graded, by id
+	All     Tally
+	// Brier is the score of the probabilities that went with the grades; NaN
+	// without pairs. Means only something if All is enough.
+	Brier pest.Brier
+}
+
+// looked is what scouts made of a week.
+type looked uint8
+
+const (
+	nobody looked = iota
+	none
+	found
+	unclear
+)
+
+// verify holds the grades against the scouting log. A report that names no grass
+// counts for every grass of its zone, as it does for the grades.
+//
+// Only a confirmed report of the disease makes an event, and only "looked, and
+// found none" its absence: a lawn in which something else was found has not been
+// searched for this one. Own design, by the custom of forecast verification.
+func verify(ws *workspace.Workspace, q Question, told []toldWeek) Verification {
+	v := Verification{}
+	if len(told) > 0 {
+		from, to := told[0].date, told[len(told)-1].date.AddDays(lookDays)
+		for _, r := range ws.Reports {
+			if r.Date >= from && r.Date < to && slices.ContainsFunc(q.Zones, func(z *workspace.Zone) bool { return z.ID == r.Zone }) {
+				v.Reports++
+				if r.Finding == pest.FoundNone {
+					v.None++
+				}
+			}
+		}
+	}
+	by := map[string]*Tally{}
+	for i, z := range q.Zones {
+		log := ws.ReportsOf(z.ID, civil.MustDate(9999, 12, 31))
+		for _, t := range told {
+			for _, g := range t.zones[i].grasses {
+				for _, w := range g.grades {
+					tally := by[w.disease]
+					if tally == nil {
+						tally = &Tally{Disease: w.disease}
+						if d, ok := ws.Pests.Disease(w.disease); ok {
+							tally.Name = d.Name
+						}
+						by[w.disease] = tally
+					}
+					look := look(log, g.id, w.disease, t.date)
+					tally.add(w, look)
+					v.All.add(w, look)
+					if w.known && (look == found || look == none) {
+						v.Pairs = append(v.Pairs, Pair{Zone: z.ID, Grass: g.id, Disease: w.disease, Week: t.week, Date: t.date,
+							Grade: w.grade, Found: look == found, Reported: w.reported})
+					}
+				}
+			}
+		}
+	}
+	for _, d := range ws.Pests.Diseases {
+		if t := by[d.ID]; t != nil {
+			v.By = append(v.By, *t)
+		}
+	}
+	v.score()
+	return v
+}
+
+// look returns what scouts of a grass found of a disease in the 14 days from a
+// date on.
+func look(log []pest.Report, grass, disease string, from civil.Date) looked {
+	out := nobody
+	for _, r := range log {
+		if r.Date < from || r.Date >= from.AddDays(lookDays) || r.Grass != "" && r.Grass != grass {
+			continue
+		}
+		switch {
+		case r.Finding == disease && r.Confirmed:
+			return found
+		case r.Finding == disease:
+			out = unclear
+		case r.Finding == pest.FoundNone && out == nobody:
+			out = none
+		}
+	}
+	return out
+}
+
+func (t *Tally) add(w toldGrade, l looked) {
+	switch {
+	case !w.known:
+		t.Ungraded++
+		return
+	case l == nobody:
+		t.Unlooked[w.grade]++
+		return
+	case l == unclear:
+		t.Unclear++
+		return
+	}
+	if w.reported {
+		t.Reported++
+	}
+	count := func(c *pest.Contingency, warned bool) {
+		switch {
+		case warned && l == found:
+			c.Hits++
+		case warned:
+			c.FalseAlarms++
+		case l == found:
+			c.Misses++
+		default:
+			c.Correct++
+		}
+	}
+	count(&t.Act, w.grade == pest.Act)
+	count(&t.Watch, w.grade >= pest.Watch)
+}
+
+// score gives each pair the probability that its grade had at its date: from
+// the pairs of earlier years of which the outcome was known by then, or, with
+// fewer than 30, what it is taken to mean.
+func (v *Verification) score() {
+	p, happened := make([]float64, len(v.Pairs)), make([]bool, len(v.Pairs))
+	for i := range v.Pairs {
+		now := &v.Pairs[i]
+		pairs, events := 0, 0
+		for _, before := range v.Pairs {
+			if before.Grade == now.Grade && before.Week.Year < now.Week.Year && before.Date.AddDays(lookDays) <= now.Date {
+				pairs++
+				if before.Found {
+					events++
+				}
+			}
+		}
+		now.Probability = startProbability(now.Grade)
+		if pairs >= leastPairs {
+			now.Probability = pest.GradeProbability(events, pairs)
+		}
+		p[i], happened[i] = now.Probability, now.Found
+	}
+	v.Brier = pest.BrierOf(p, happened)
+}

@@ -1,0 +1,191 @@
+package replay
+
+import (
+	"math"
+	"slices"
+
+	"ligule/internal/agromet"
+	"ligule/internal/civil"
+	"ligule/internal/season"
+)
+
+// Window is how a window of the calendar came out over the years.
+type Window struct {
+	ID, Title    string
+	Kind         season.WindowKind
+	Years        []WindowYear // one for each year that was run
+	Opened, Over Spread       // issue dates, over the years that have them
+}
+
+// WindowYear is the window that opens in a year, as the issues told it.
+type WindowYear struct {
+	Year int
+
+	// Opened is the first issue that said it is open; zero if none did. Before
+	// says that it already was in the first week that was run.
+	Opened Turn
+	Before bool
+
+	// Over is the first issue after the last open one that said otherwise; zero
+	// if none did before the last week that was run.
+	Over Turn
+
+	// Wavered is how often an issue took "open" back and a later one said it
+	// again.
+	Wavered int
+
+	// Phase is, where it was never open, what the last issue of the year said.
+	Phase season.Phase
+}
+
+// Turn is an issue that said that a window is open, or over.
+type Turn struct {
+	Week  civil.Week
+	Date  civil.Date   // the issue date
+	Told  civil.Date   // the day on which it opened, as that issue told it; or was to close, as the last open issue told it
+	Basis season.Basis // of that day
+}
+
+// Spread is how dates fall over years.
+type Spread struct {
+	Years               int // that have one
+	Early, Usual, Late  civil.MonthDay
+	EarlyYear, LateYear int
+	early, usual, late  int // days from 1 January on, on years of 365 days
+}
+
+// windowsOf follows each window of a calendar through the weeks. It is nil
+// without a calendar.
+func windowsOf(c *season.Calendar, told []toldWeek, years []int, pick func(toldWeek) toldGrass) []*Window {
+	if c == nil {
+		return nil
+	}
+	var out []*Window
+	for k, w := range c.Windows {
+		f := follower{years: years}
+		for _, t := range told {
+			if ws := pick(t).windows; k < len(ws) {
+				f.follow(t, ws[k])
+			}
+		}
+		out = append(out, &Window{ID: w.ID, Title: w.Title, Kind: w.Kind, Years: f.done(),
+			Opened: spread(f.asked, func(y WindowYear) (civil.Date, bool) { return y.Opened.Date, !y.Before }),
+			Over:   spread(f.asked, func(y WindowYear) (civil.Date, bool) { return y.Over.Date, true }),
+		})
+	}
+	return out
+}
+
+// follower follows one window.
+type follower struct {
+	years []int
+	asked []WindowYear // those of them that were open
+	all   []openYear
+	said  map[int]season.Phase // what the last issue of a year said while the window was not open
+	weeks int
+}
+
+// openYear is a year of a window that was open at some time.
+type openYear struct {
+	WindowYear
+	closes Turn // as the last open issue told it
+}
+
+func (f *follower) follow(t toldWeek, w toldWindow) {
+	f.weeks++
+	open := -1
+	if w.phase == season.Open {
+		open = slices.IndexFunc(f.all, func(y openYear) bool { return y.Year == w.year })
+		if open < 0 {
+			f.all = append(f.all, openYear{WindowYear: WindowYear{
+				Year: w.year, Before: f.weeks == 1, Opened: Turn{t.week, t.date, w.opens, w.opensBy},
+			}})
+			open = len(f.all) - 1
+		}
+		y := &f.all[open]
+		if !y.Over.Week.IsZero() {
+			y.Wavered++
+			y.Over = Turn{}
+		}
+		y.closes = Turn{Told: w.closes, Basis: w.endBy}
+	} else if f.said == nil {
+		f.said = map[int]season.Phase{t.week.Year: w.phase}
+	} else {
+		f.said[t.week.Year] = w.phase
+	}
+	if w.phase == season.CannotSay {
+		return // it may be open still
+	}
+	for i := range f.all {
+		if y := &f.all[i]; i != open && y.Over.Week.IsZero() {
+			y.Over = Turn{t.week, t.date, y.closes.Told, y.closes.Basis}
+		}
+	}
+}
+
+// done returns one entry for each year that was run.
+func (f *follower) done() []WindowYear {
+	var out []WindowYear
+	for _, year := range f.years {
+		i := slices.IndexFunc(f.all, func(y openYear) bool { return y.Year == year })
+		if i < 0 {
+			phase := season.CannotSay
+			if p, ok := f.said[year]; ok {
+				phase = p
+			}
+			out = append(out, WindowYear{Year: year, Phase: phase})
+			continue
+		}
+		out = append(out, f.all[i].WindowYear)
+	}
+	f.asked = out
+	return out
+}
+
+// yearDays is how many days a year counts here: 29 February as 28 February.
+const yearDays = 365
+
+// commonYear is any year of so many days.
+const commonYear = 2001
+
+// spread puts the dates of several years on one scale.
+func spread(years []WindowYear, date func(WindowYear) (civil.Date, bool)) Spread {
+	var s Spread
+	var days []float64
+	for _, y := range years {
+		d, ok := date(y)
+		if !ok || d.IsZero() {
+			continue
+		}
+		n := sinceNewYear(y.Year, d)
+		if len(days) == 0 || n < s.early {
+			s.early, s.EarlyYear = n, y.Year
+		}
+		if len(days) == 0 || n > s.late {
+			s.late, s.LateYear = n, y.Year
+		}
+		days = append(days, float64(n))
+	}
+	if s.Years = len(days); s.Years == 0 {
+		return s
+	}
+	slices.Sort(days)
+	s.usual = int(math.Floor(agromet.Quantile(days, 0.5) + 0.5))
+	s.Early, s.Usual, s.Late = monthDay(s.early), monthDay(s.usual), monthDay(s.late)
+	return s
+}
+
+// sinceNewYear returns how many days a date comes after 1 January of a year, on
+// years of 365 days.
+func sinceNewYear(year int, d civil.Date) int {
+	_, m, day := d.YMD()
+	if m == 2 && day == 29 {
+		day = 28
+	}
+	return yearDays*(d.Year()-year) + civil.MustDate(commonYear, m, day).YearDay() - 1
+}
+
+func monthDay(days int) civil.MonthDay {
+	_, m, d := civil.MustDate(commonYear, 1, 1).AddDays(((days % yearDays) + yearDays) % yearDays).YMD()
+	return civil.MonthDay{Month: m, Day: d}
+}
