@@ -1,17 +1,21 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 
 	"golang.org/x/term"
 
 	"ligule/internal/diag"
+	"ligule/internal/publish"
 	"ligule/internal/replay"
 	"ligule/internal/workspace"
+	"ligule/templates"
 )
 
 const replayHelp = `replay [--years 2016-2025] [--zone ZONE] [--csv FILE] [--page DIR]
@@ -60,12 +64,44 @@ func replayYears(w world, args []string) error {
 	if err != nil {
 		return misuse("--years: %v", err)
 	}
-	_, _ = csvFile, pageDir
-	if *asJSON {
-		return nil
+	if *csvFile != "" {
+		if err := workspace.ReplaceFile(*csvFile, r.WriteCSV); err != nil {
+			return err
+		}
 	}
-	printReplay(w.stdout, ws, r)
+	if *pageDir != "" {
+		if err := replayPage(ws, *in, *pageDir, r); err != nil {
+			return err
+		}
+	}
+	switch {
+	case *asJSON:
+		enc := json.NewEncoder(w.stdout)
+		enc.SetIndent("", "  ")
+		return enc.Encode(r)
+	case !*quiet || *csvFile == "" && *pageDir == "":
+		printReplay(w.stdout, r)
+	}
 	return nil
+}
+
+// replayPage writes a page by itself into a folder.
+func replayPage(ws *workspace.Workspace, in, dir string, r *replay.Replay) error {
+	files, err := templateFiles(in, templates.FS)
+	if err != nil {
+		return err
+	}
+	page, err := publish.Alone(ws, files, "replay", replay.PageOf(ws, r))
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	return workspace.ReplaceFile(filepath.Join(dir, "index.html"), func(w io.Writer) error {
+		_, err := w.Write(page)
+		return err
+	})
 }
 
 // showProgress keeps one line of the terminal up to date, and clears it in the

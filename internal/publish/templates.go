@@ -27,7 +27,7 @@ var (
 	sharedPages = []string{"layout.html", "partials.html", "region.html", "pest-parts.html"}
 	pageFiles   = []string{"home", "zone", "grass", "working", "issues", "issue", "issue-zone", "letter", "local-rules",
 		"jurisdiction", "guides", "article", "methods", "indicators", "sources", "subscribe", "missing",
-		"pests", "pest", "weed-killers"}
+		"pests", "pest", "weed-killers", "replay"}
 	partFiles = []string{"letter-parts.html", "letter-zone.html", "letter-region.html", "feed.html"}
 	textFiles = []string{"letter-zone", "letter-region", "feed", "robots"}
 	assets    = []string{"site.css", "copy.js", "favicon.svg"}
@@ -109,6 +109,8 @@ type head struct {
 	Section            string // entry of the navigation
 	Letter             bool   // a newsletter page: inline styles, and the script that copies
 	NoIndex            bool
+	Style              template.CSS // of a page by itself, which has it inside; else ""
+	StyleHash          string       // by which its policy lets that style in
 	Feeds              []linkView
 	Crumbs             []crumb
 }

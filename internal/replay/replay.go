@@ -13,66 +13,81 @@ import (
 
 // Replay is what became of the weeks of some years.
 type Replay struct {
-	First, Last int          // years of ISO weeks that were asked for
-	Weeks       []Week       // those that were run, in order
-	Zones       []*Zone      // in the order of the question
-	Scouting    Verification // how warnings met what scouts found
+	First    int          `json:"first_year"` // years of ISO weeks that were asked for
+	Last     int          `json:"last_year"`
+	Weeks    []Week       `json:"weeks"` // those that were run, in order
+	Zones    []*Zone      `json:"zones"` // in the order of the question
+	Scouting Verification `json:"scouting"`
 }
 
 // Week is an issue that was run again.
 type Week struct {
-	Week civil.Week
-	Date civil.Date // the issue date
+	Week civil.Week `json:"week"`
+	Date civil.Date `json:"issue_date"`
 }
 
 // Zone is what a replay tells of a zone.
 type Zone struct {
-	ID, Name, Station string
-	Weather           Weather
-	Years             []ZoneYear
-	Law               []Law // the records that spoke in any week, in the order of the places
-	Grasses           []*Grass
+	ID      string     `json:"id"`
+	Name    string     `json:"name"`
+	Station string     `json:"station"`
+	Weather Weather    `json:"weather"`
+	Years   []ZoneYear `json:"years"`
+	Law     []Law      `json:"law"` // the records that spoke in any week, in the order of the places
+	Grasses []*Grass   `json:"grasses"`
 }
 
-// Weather is what the weeks of a zone could rest on.
+// Weather is what the issues of a zone could rest on.
 type Weather struct {
-	Weeks     int // with any weather
-	Forecasts int // with a forecast on file
-	Short     int // with fewer than ten years on file: there the printed calendar had to speak of what is ahead
+	Weeks     int `json:"weeks"`     // with any weather
+	Forecasts int `json:"forecasts"` // with a forecast on file
+	Short     int `json:"short"`     // with fewer than ten years on file: there the printed calendar had to speak of what is ahead
 }
 
-// ZoneYear counts the weeks of a year in which law closed, or cleared nothing.
-// A week counts as closed if any day of it is at any of the zone's places.
+// ZoneYear counts what local law closed in the weeks of a year. A week counts as
+// closed if any day of it is, at any of the zone's places.
 type ZoneYear struct {
-	Year, Weeks                             int
-	NitrogenClosed, NitrogenUnclear         int
-	PhosphorusClosed, PhosphorusUnclear     int
-	WaterClosed, WaterUnclear               int // by sprinkler, from the public supply: at no time of the week
-	FirstNitrogenClosed, LastNitrogenClosed civil.Week
+	Year       int     `json:"year"`
+	Weeks      int     `json:"weeks"`
+	Nitrogen   Closing `json:"nitrogen"` // spread by who lives there
+	Phosphorus Closing `json:"phosphorus"`
+	Water      Closing `json:"water"` // by sprinkler, from the public supply: at no time of the week
+}
+
+// Closing counts weeks.
+type Closing struct {
+	Closed  int        `json:"closed"`
+	Unclear int        `json:"unclear"`        // not closed, and not cleared either
+	First   civil.Week `json:"first,omitzero"` // closed
+	Last    civil.Week `json:"last,omitzero"`
 }
 
 // Law is a record of law that spoke, with its own dates.
 type Law struct {
-	ID, Title, Place string
-	Watering         bool
-	From, To         civil.Date // in force, both inside; To is zero without an end
-	Checked          civil.Date
-	Weeks            int // in which it spoke
+	ID       string     `json:"id"`
+	Title    string     `json:"title"`
+	Place    string     `json:"place"`
+	Watering bool       `json:"watering,omitempty"`
+	From     civil.Date `json:"from"` // in force, both inside
+	To       civil.Date `json:"to,omitzero"`
+	Checked  civil.Date `json:"checked_on"`
+	Weeks    int        `json:"weeks"` // in which it spoke
 }
 
 // Grass is what a replay tells of a grass of a zone.
 type Grass struct {
-	ID, Name string
-	Windows  []*Window // in the order of the calendar
-	Rules    []*Rule   // that spoke in any week, by topic, then id, then pest
-	Silent   []string  // ids of the rules that applied and never fired, in order
-	States   []State   // of each week
+	ID      string    `json:"id"`
+	Name    string    `json:"name"`
+	Windows []*Window `json:"windows"` // in the order of the calendar
+	Rules   []*Rule   `json:"rules"`   // that fired in any week, by topic, then id, then pest
+	Silent  []string  `json:"silent"`  // ids of the rules that applied and never fired, in order
+	States  []State   `json:"states"`  // of each week
 }
 
 // State is the state of a grass in a week; "" is not enough weather to say.
 type State struct {
-	Week  civil.Week
-	State string
+	Week  civil.Week `json:"week"`
+	State string     `json:"state"`
 }
 
 // Run runs the weeks of a question again. progress, if not nil, is told after
@@ -181,22 +196,20 @@ func (z *Zone) year(w civil.Week, t toldZone) {
 	}
 	y := &z.Years[len(z.Years)-1]
 	y.Weeks++
-	count := func(s lawState, closed, unclear *int) {
-		switch s {
-		case lawClosed:
-			*closed++
-		case lawUnclear:
-			*unclear++
+	y.Nitrogen.count(w, t.nitrogen)
+	y.Phosphorus.count(w, t.phosphorus)
+	y.Water.count(w, t.water)
+}
+
+func (c *Closing) count(w civil.Week, s lawState) {
+	switch s {
+	case lawUnclear:
+		c.Unclear++
+	case lawClosed:
+		if c.Closed++; c.First.IsZero() {
+			c.First = w
 		}
-	}
-	count(t.nitrogen, &y.NitrogenClosed, &y.NitrogenUnclear)
-	count(t.phosphorus, &y.PhosphorusClosed, &y.PhosphorusUnclear)
-	count(t.water, &y.WaterClosed, &y.WaterUnclear)
-	if t.nitrogen == lawClosed {
-		if y.FirstNitrogenClosed.IsZero() {
-			y.FirstNitrogenClosed = w
-		}
-		y.LastNitrogenClosed = w
+		c.Last = w
 	}
 }
 

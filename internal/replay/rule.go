@@ -11,28 +11,28 @@ import (
 // Rule is how often the advice of a rule fired, of one pest where it speaks of
 // pests.
 type Rule struct {
-	ID, Pest string
-	Topic    advice.Topic
-	Years    []RuleYear // in which it fired
+	ID    string       `json:"id"`
+	Pest  string       `json:"pest,omitempty"`
+	Topic advice.Topic `json:"topic"`
+	Years []RuleYear   `json:"years"` // in which it fired
 }
 
 // RuleYear counts the weeks of a year in which a rule fired.
 type RuleYear struct {
-	Year, Weeks int
-	// Verdicts are what its advice came to after the gates, in the order of
-	// [Verdicts]; together they are Weeks.
-	Verdicts    [verdicts]int
-	Answered    int // it was the topic's answer, by itself or as what a gate made of it
-	Stopped     int // a gate stopped it
-	First, Last civil.Week
-}
+	Year  int `json:"year"`
+	Weeks int `json:"weeks"`
 
-const verdicts = 5
+	// What its advice came to after the gates; together they are Weeks.
+	Do     int `json:"do"`
+	Wait   int `json:"wait"`
+	Skip   int `json:"skip"`
+	Look   int `json:"look"`
+	Closed int `json:"closed"`
 
-// Verdicts are what the advice of a rule can come to, in the order in which they
-// are counted.
-func Verdicts() [verdicts]advice.Verdict {
-	return [...]advice.Verdict{advice.Do, advice.Wait, advice.Skip, advice.Look, advice.Closed}
+	Answered int        `json:"answered"` // it was the topic's answer, by itself or as what a gate made of it
+	Stopped  int        `json:"stopped"`  // a gate stopped it
+	First    civil.Week `json:"first"`
+	Last     civil.Week `json:"last"`
 }
 
 // Total adds up the years.
@@ -42,9 +42,11 @@ func (r *Rule) Total() RuleYear {
 		t.Weeks += y.Weeks
 		t.Answered += y.Answered
 		t.Stopped += y.Stopped
-		for i, n := range y.Verdicts {
-			t.Verdicts[i] += n
-		}
+		t.Do += y.Do
+		t.Wait += y.Wait
+		t.Skip += y.Skip
+		t.Look += y.Look
+		t.Closed += y.Closed
 		if t.First.IsZero() {
 			t.First = y.First
 		}
@@ -94,8 +96,18 @@ func (r *Rule) count(w civil.Week, s spoken) {
 	y := &r.Years[len(r.Years)-1]
 	y.Weeks++
 	y.Last = w
-	of := Verdicts()
-	y.Verdicts[slices.Index(of[:], s.verdict)]++
+	switch s.verdict {
+	case advice.Do:
+		y.Do++
+	case advice.Wait:
+		y.Wait++
+	case advice.Skip:
+		y.Skip++
+	case advice.Look:
+		y.Look++
+	case advice.Closed:
+		y.Closed++
+	}
 	if s.led {
 		y.Answered++
 	}

@@ -22,8 +22,14 @@ const (
 
 // startProbability is what a grade is taken to mean before enough is known.
 // Own design.
-func startProbability(g pest.Grade) float64 {
-	return [...]float64{pest.Quiet: 0.05, pest.Watch: 0.20, pest.Act: 0.50}[g]
+func startProbability(grade string) float64 {
+	switch grade {
+	case pest.Act.String():
+		return 0.50
+	case pest.Watch.String():
+		return 0.20
+	}
+	return 0.05
 }
 
 // Pair is a graded week of a disease after which somebody looked: within the 14
@@ -31,44 +37,57 @@ func startProbability(g pest.Grade) float64 {
 // found nothing. A week after which nobody looked is no pair, nor is one after
 // which it was reported and not confirmed.
 type Pair struct {
-	Zone, Grass, Disease string
-	Week                 civil.Week
-	Date                 civil.Date // the issue date
-	Grade                pest.Grade
-	Found                bool
-	Reported             bool    // a confirmed report stood already, so that the grade did not rest on weather alone
-	Probability          float64 // that was given to the grade at that date, for the Brier score
+	Zone        string     `json:"zone"`
+	Grass       string     `json:"grass"`
+	Disease     string     `json:"disease"`
+	Week        civil.Week `json:"week"`
+	Date        civil.Date `json:"issue_date"`
+	Grade       string     `json:"grade"` // "quiet", "watch" or "act"
+	Found       bool       `json:"found"`
+	Reported    bool       `json:"reported"`    // a confirmed report stood already, so that the grade did not rest on weather alone
+	Probability float64    `json:"probability"` // that went with the grade at that date
 }
 
-// Tally counts the pairs of a disease, or of all.
+// Tally counts the weeks of a disease, or of all.
 type Tally struct {
-	Disease, Name string           // "" is all
-	Act, Watch    pest.Contingency // warned by act; by watch or act
-	Reported      int              // pairs before which a confirmed report stood already
-	Unlooked      [3]int           // weeks of each grade after which nobody looked
-	Unclear       int              // weeks after which it was reported, but not confirmed
-	Ungraded      int              // weeks without a grade
+	Disease  string `json:"disease,omitempty"` // "" is all
+	Name     string `json:"name,omitempty"`
+	Act      Level  `json:"act"`      // warned by act
+	Watch    Level  `json:"watch"`    // warned by watch or act
+	Reported int    `json:"reported"` // pairs before which a confirmed report stood already
+
+	// Weeks that make no pair: graded, and nobody looked; reported, but not
+	// confirmed; not graded for lack of weather.
+	QuietUnlooked int `json:"quiet_unlooked"`
+	WatchUnlooked int `json:"watch_unlooked"`
+	ActUnlooked   int `json:"act_unlooked"`
+	Unclear       int `json:"unclear"`
+	Ungraded      int `json:"ungraded"`
+}
+
+// Level counts the pairs with one grade taken for a warning.
+type Level struct {
+	Hits        int     `json:"hits"`
+	FalseAlarms int     `json:"false_alarms"`
+	Misses      int     `json:"misses"`
+	Correct     int     `json:"correct"`          // quiet, and nothing found
+	Scores      []Score `json:"scores,omitempty"` // nil with too few finds
 }
 
 // Events is how many pairs had a find.
-func (t Tally) Events() int { return int(t.Act.Hits + t.Act.Misses) }
+func (t Tally) Events() int { return t.Act.Hits + t.Act.Misses }
 
 // Pairs is how many there are.
-func (t Tally) Pairs() int { return t.Events() + int(t.Act.FalseAlarms+t.Act.Correct) }
-
-// Enough reports whether there are enough finds for a score to mean anything.
-func (t Tally) Enough() bool { return t.Events() >= LeastEvents }
+func (t Tally) Pairs() int { return t.Events() + t.Act.FalseAlarms + t.Act.Correct }
 
 // Verification is how the warnings of diseases met what scouts found.
 type Verification struct {
-	Reports int // lines of the scouting log from the first issue that was run to two weeks after the last
-	None    int // of them those that found nothing
-	Pairs   []Pair
-	By      []Tally // diseases that were graded, by id
-	All     Tally
-	// Brier is the score of the probabilities that went with the grades; NaN
-	// without pairs. Means only something if All is enough.
-	Brier pest.Brier
+	Reports int     `json:"reports"` // lines of the scouting log from the first issue that was run to two weeks after the last
+	None    int     `json:"none"`    // of them those that found nothing
+	Pairs   []Pair  `json:"pairs"`
+	By      []Tally `json:"diseases"` // that were graded, by id
+	All     Tally   `json:"all"`
+	Brier   []Score `json:"brier,omitempty"` // of the probabilities that went with the grades; nil with too few finds
 }
 
 // looked is what scouts made of a week.
@@ -119,7 +138,7 @@ func verify(ws *workspace.Workspace, q Question, told []toldWeek) Verification {
 					v.All.add(w, look)
 					if w.known && (look == found || look == none) {
 						v.Pairs = append(v.Pairs, Pair{Zone: z.ID, Grass: g.id, Disease: w.disease, Week: t.week, Date: t.date,
-							Grade: w.grade, Found: look == found, Reported: w.reported})
+							Grade: w.grade.String(), Found: look == found, Reported: w.reported})
 					}
 				}
 			}
@@ -127,9 +146,11 @@ func verify(ws *workspace.Workspace, q Question, told []toldWeek) Verification {
 	}
 	for _, d := range ws.Pests.Diseases {
 		if t := by[d.ID]; t != nil {
+			t.score()
 			v.By = append(v.By, *t)
 		}
 	}
+	v.All.score()
 	v.score()
 	return v
 }
@@ -160,7 +181,14 @@ func (t *Tally) add(w toldGrade, l looked) {
 		t.Ungraded++
 		return
 	case l == nobody:
-		t.Unlooked[w.grade]++
+		switch w.grade {
+		case pest.Act:
+			t.ActUnlooked++
+		case pest.Watch:
+			t.WatchUnlooked++
+		default:
+			t.QuietUnlooked++
+		}
 		return
 	case l == unclear:
 		t.Unclear++
@@ -169,7 +197,7 @@ func (t *Tally) add(w toldGrade, l looked) {
 	if w.reported {
 		t.Reported++
 	}
-	count := func(c *pest.Contingency, warned bool) {
+	count := func(c *Level, warned bool) {
 		switch {
 		case warned && l == found:
 			c.Hits++
@@ -207,5 +235,7 @@ func (v *Verification) score() {
 		}
 		p[i], happened[i] = now.Probability, now.Found
 	}
-	v.Brier = pest.BrierOf(p, happened)
+	if v.All.Events() >= LeastEvents {
+		v.Brier = brierScores(pest.BrierOf(p, happened))
+	}
 }

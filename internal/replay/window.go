@@ -1,6 +1,7 @@
 package replay
 
 import (
+	"encoding/json"
 	"math"
 	"slices"
 
@@ -11,47 +12,74 @@ import (
 
 // Window is how a window of the calendar came out over the years.
 type Window struct {
-	ID, Title    string
-	Kind         season.WindowKind
-	Years        []WindowYear // one for each year that was run
-	Opened, Over Spread       // issue dates, over the years that have them
+	ID     string            `json:"id"`
+	Title  string            `json:"title"`
+	Kind   season.WindowKind `json:"kind"`
+	Years  []WindowYear      `json:"years"`  // one for each year that was run
+	Opened Spread            `json:"opened"` // issue dates, over the years that have them
+	Over   Spread            `json:"over"`
 }
 
 // WindowYear is the window that opens in a year, as the issues told it.
 type WindowYear struct {
-	Year int
+	Year int `json:"year"`
 
 	// Opened is the first issue that said it is open; zero if none did. Before
 	// says that it already was in the first week that was run.
-	Opened Turn
-	Before bool
+	Opened Turn `json:"opened,omitzero"`
+	Before bool `json:"before,omitempty"`
 
 	// Over is the first issue after the last open one that said otherwise; zero
 	// if none did before the last week that was run.
-	Over Turn
+	Over Turn `json:"over,omitzero"`
 
-	// Wavered is how often an issue took "open" back and a later one said it
-	// again.
-	Wavered int
+	Weeks   int `json:"weeks"`             // that said it is open
+	Wavered int `json:"wavered,omitempty"` // how often an issue took "open" back and a later one said it again
 
 	// Phase is, where it was never open, what the last issue of the year said.
-	Phase season.Phase
+	Phase season.Phase `json:"phase,omitempty"`
 }
 
 // Turn is an issue that said that a window is open, or over.
 type Turn struct {
-	Week  civil.Week
-	Date  civil.Date   // the issue date
-	Told  civil.Date   // the day on which it opened, as that issue told it; or was to close, as the last open issue told it
-	Basis season.Basis // of that day
+	Week  civil.Week   `json:"week"`
+	Date  civil.Date   `json:"issue_date"`
+	Told  civil.Date   `json:"told"`  // the day on which it opened, as that issue told it; or was to close, as the last open issue told it
+	Basis season.Basis `json:"basis"` // of that day
 }
 
-// Spread is how dates fall over years.
+// Spread is how dates fall over years. Its dates are days of a year of 365, and
+// may lie in the year after.
 type Spread struct {
-	Years               int // that have one
-	Early, Usual, Late  civil.MonthDay
-	EarlyYear, LateYear int
-	early, usual, late  int // days from 1 January on, on years of 365 days
+	Years              int // that have one
+	EarlyYear          int
+	LateYear           int
+	early, usual, late int // days from 1 January on
+}
+
+// Early returns the earliest of the dates, Usual their median, Late the latest.
+func (s Spread) Early() civil.MonthDay { return monthDay(s.early) }
+
+// Usual is the median.
+func (s Spread) Usual() civil.MonthDay { return monthDay(s.usual) }
+
+// Late is the latest.
+func (s Spread) Late() civil.MonthDay { return monthDay(s.late) }
+
+// MarshalJSON writes the dates as MM-DD.
+func (s Spread) MarshalJSON() ([]byte, error) {
+	type spread struct {
+		Years     int    `json:"years"`
+		Early     string `json:"early,omitempty"`
+		EarlyYear int    `json:"early_year,omitempty"`
+		Usual     string `json:"usual,omitempty"`
+		Late      string `json:"late,omitempty"`
+		LateYear  int    `json:"late_year,omitempty"`
+	}
+	if s.Years == 0 {
+		return json.Marshal(spread{})
+	}
+	return json.Marshal(spread{s.Years, s.Early().String(), s.EarlyYear, s.Usual().String(), s.Late().String(), s.LateYear})
 }
 
 // windowsOf follows each window of a calendar through the weeks. It is nil
@@ -107,6 +135,7 @@ func (f *follower) follow(t toldWeek, w toldWindow) {
 			y.Wavered++
 			y.Over = Turn{}
 		}
+		y.Weeks++
 		y.closes = Turn{Told: w.closes, Basis: w.endBy}
 	} else if f.said == nil {
 		f.said = map[int]season.Phase{t.week.Year: w.phase}
@@ -171,7 +200,6 @@ func spread(years []WindowYear, date func(WindowYear) (civil.Date, bool)) Spread
 	}
 	slices.Sort(days)
 	s.usual = int(math.Floor(agromet.Quantile(days, 0.5) + 0.5))
-	s.Early, s.Usual, s.Late = monthDay(s.early), monthDay(s.usual), monthDay(s.late)
 	return s
 }
 

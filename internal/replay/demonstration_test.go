@@ -1,0 +1,30 @@
+package replay
+
+import (
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"ligule/internal/diag"
+	"ligule/internal/issue"
+	"ligule/internal/publish"
+	"ligule/internal/workspace"
+)
+
+// demonstration loads the demonstration workspace.
+func demonstration(t testing.TB) *workspace.Workspace {
+	t.Helper()
+	var list diag.List
+	ws := workspace.Load(os.DirFS("../.."), append(issue.Needs(), publish.Needs()...), &list)
+	require.NoError(t, list.Err())
+	return ws
+}
+
+// ask makes the question about one zone.
+func ask(t testing.TB, ws *workspace.Workspace, zone string, first, last int) Question {
+	t.Helper()
+	z, ok := ws.Zone(zone)
+	require.True(t, ok)
+	return Question{first, last, []*workspace.Zone{z}}
+}

@@ -1,0 +1,83 @@
+package replay
+
+import (
+	"ligule/internal/civil"
+	"ligule/internal/turf"
+)
+
+// StateYear counts the weeks of a year in which a grass was in a state.
+type StateYear struct {
+	State       string // "" is not enough weather to say
+	Year, Weeks int
+	First, Last civil.Week
+}
+
+// Word names the state, "unknown" where there was too little weather.
+func (s StateYear) Word() string { return stateWord(s.State) }
+
+// stateWord names a state in a table.
+func stateWord(state string) string {
+	if state == "" {
+		return "unknown"
+	}
+	return state
+}
+
+// StateYears counts the weeks in each state, by year, then from
+// dormant over growing to resting, those that cannot be told last.
+func (g *Grass) StateYears() []StateYear {
+	var out []StateYear
+	year := 0
+	for from, s := range g.States {
+		if s.Week.Year == year {
+			continue
+		}
+		year = s.Week.Year
+		of := map[string]*StateYear{}
+		for _, t := range g.States[from:] {
+			if t.Week.Year != year {
+				break
+			}
+			y := of[t.State]
+			if y == nil {
+				y = &StateYear{State: t.State, Year: year, First: t.Week}
+				of[t.State] = y
+			}
+			y.Weeks++
+			y.Last = t.Week
+		}
+		for _, name := range stateOrder() {
+			if y := of[name]; y != nil {
+				out = append(out, *y)
+			}
+		}
+	}
+	return out
+}
+
+// StateRun is a run of weeks in one state.
+type StateRun struct {
+	State       string
+	First, Last civil.Week
+}
+
+// Runs puts the weeks of a year together where the state stays.
+func (g *Grass) Runs(year int) []StateRun {
+	var out []StateRun
+	for _, s := range g.States {
+		if s.Week.Year != year {
+			continue
+		}
+		if n := len(out); n > 0 && out[n-1].State == s.State {
+			out[n-1].Last = s.Week
+			continue
+		}
+		out = append(out, StateRun{s.State, s.Week, s.Week})
+	}
+	return out
+}
+
+// stateOrder is the course of a year, with what cannot be told at the end.
+func stateOrder() []string {
+	return []string{string(turf.Dormant), string(turf.GreeningUp), string(turf.Growing), string(turf.Flush), string(turf.Recovering), string(turf.Slowing), string(turf.Resting), ""}
+}
