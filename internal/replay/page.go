@@ -44,12 +44,12 @@ type PageLaw struct {
 
 // PageGrass is a grass of a zone.
 type PageGrass struct {
-	ID, Name string
-	Windows  []PageWindow
-	Topics   []PageTopic
-	Silent   []string
-	States   []PageState
-	Runs     []PageRuns
+	ID, Name, Zone string
+	Windows        []PageWindow
+	Topics         []PageTopic
+	Silent         []string
+	States         []PageState
+	Runs           []PageRuns
 }
 
 // PageWindow is a window of the calendar.
@@ -59,8 +59,12 @@ type PageWindow struct {
 	Years        []PageWindowYear
 }
 
-// PageSpread is early, usual and late dates; all "" without any.
-type PageSpread struct{ Early, Usual, Late string }
+// PageSpread is early, usual and late dates of so many years, of the years that
+// were run.
+type PageSpread struct {
+	Early, Usual, Late string
+	Years, Of          int
+}
 
 // PageWindowYear is a window in a year. Phase says why it was never open.
 type PageWindowYear struct {
@@ -160,15 +164,15 @@ func pageZone(ws *workspace.Workspace, z *Zone, years int) PageZone {
 		out.Law = append(out.Law, PageLaw{Title: l.Title, Places: strings.Join(places, ", "), From: longDate(l.From), To: longDate(l.To), Checked: longDate(l.Checked), Watering: l.Watering})
 	}
 	for _, g := range z.Grasses {
-		out.Grasses = append(out.Grasses, pageGrass(ws, g, years))
+		out.Grasses = append(out.Grasses, pageGrass(ws, z, g, years))
 	}
 	return out
 }
 
-func pageGrass(ws *workspace.Workspace, g *Grass, years int) PageGrass {
-	out := PageGrass{ID: g.ID, Name: g.Name, Silent: g.Silent}
+func pageGrass(ws *workspace.Workspace, z *Zone, g *Grass, years int) PageGrass {
+	out := PageGrass{ID: g.ID, Name: g.Name, Zone: z.Name, Silent: g.Silent}
 	for _, w := range g.Windows {
-		pw := PageWindow{Title: w.Title, Opened: pageSpread(w.Opened), Over: pageSpread(w.Over)}
+		pw := PageWindow{Title: w.Title, Opened: pageSpread(w.Opened, years), Over: pageSpread(w.Over, years)}
 		for _, y := range w.Years {
 			pw.Years = append(pw.Years, PageWindowYear{
 				Year: y.Year, Before: y.Before, Phase: y.Phase, Wavered: y.Wavered,
@@ -197,11 +201,11 @@ func pageGrass(ws *workspace.Workspace, g *Grass, years int) PageGrass {
 	return out
 }
 
-func pageSpread(s Spread) PageSpread {
+func pageSpread(s Spread, of int) PageSpread {
 	if s.Years == 0 {
-		return PageSpread{}
+		return PageSpread{Of: of}
 	}
-	return PageSpread{recurring(s.Early()), recurring(s.Usual()), recurring(s.Late())}
+	return PageSpread{recurring(s.Early()), recurring(s.Usual()), recurring(s.Late()), s.Years, of}
 }
 
 func pageRule(ws *workspace.Workspace, r *Rule, years int) PageRule {
@@ -297,21 +301,20 @@ func pageScores(scores []Score) []PageScore {
 	return out
 }
 
+// Dates stay on one line.
+
 // recurring prints a day of any year: "Mar 17".
-func recurring(md civil.MonthDay) string { return md.StartIn(commonYear).Time().Format("Jan 2") }
+func recurring(md civil.MonthDay) string { return dated(md.StartIn(commonYear), "Jan\u00a02") }
 
 // longDate prints "Mar 17, 2024", nothing for no date.
-func longDate(d civil.Date) string {
-	if d.IsZero() {
-		return ""
-	}
-	return d.Time().Format("Jan 2, 2006")
-}
+func longDate(d civil.Date) string { return dated(d, "Jan\u00a02, 2006") }
 
 // dayOf prints "Mar 17", nothing for no date.
-func dayOf(d civil.Date) string {
+func dayOf(d civil.Date) string { return dated(d, "Jan\u00a02") }
+
+func dated(d civil.Date, layout string) string {
 	if d.IsZero() {
 		return ""
 	}
-	return d.Time().Format("Jan 2")
+	return d.Time().Format(layout)
 }

@@ -98,6 +98,13 @@ func Run(ws *workspace.Workspace, q Question, progress func(done, of int)) (*Rep
 	if err != nil {
 		return nil, err
 	}
+	return gather(ws, q, tellWeeks(ws, q, weeks, progress)), nil
+}
+
+// tellWeeks makes the issues of the weeks, as many at a time as there are
+// processors, and keeps what a replay looks at. Stations are read once a week,
+// for all their zones.
+func tellWeeks(ws *workspace.Workspace, q Question, weeks []civil.Week, progress func(done, of int)) []toldWeek {
 	told := make([]toldWeek, len(weeks))
 	var g errgroup.Group
 	var mu sync.Mutex
@@ -118,7 +125,7 @@ func Run(ws *workspace.Workspace, q Question, progress func(done, of int)) (*Rep
 		})
 	}
 	_ = g.Wait() // no week can fail: what is missing is told as missing
-	return gather(ws, q, told), nil
+	return told
 }
 
 // gather puts the weeks together.
