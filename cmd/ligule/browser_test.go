@@ -32,13 +32,17 @@ var pages = []string{
 	"/local-rules/", "/local-rules/wendrake-county/", "/local-rules/vellinport/", "/local-rules/ivelsay-district/", "/issues/2026-W38/redfallow-piedmont/", "/guides/", "/guides/reading-a-bag/", "/about/", "/methods/", "/methods/indicators/", "/methods/sources/",
 	"/subscribe/", "/404.html", "/pests/", "/pests/brown-patch/", "/pests/crabgrass/", "/pests/white-grubs/", "/pests/bermudagrass-mite/", "/pests/weed-killers/",
 	"/zones/redfallow-piedmont/tall-fescue/", "/zones/redfallow-piedmont/tall-fescue/working/",
+	"/replay/",
 }
 
-// site presses the demonstration and serves it on the loopback interface.
+// site presses the demonstration, with a page of past years beside it, and serves
+// both on the loopback interface.
 func site(t *testing.T) *httptest.Server {
 	t.Helper()
 	dir := t.TempDir()
 	code, _, stderr := ligule(t, root, "press", "--out", dir)
+	require.Equal(t, exitOK, code, stderr)
+	code, _, stderr = ligule(t, root, "replay", "--quiet", "--years", "2025", "--page", filepath.Join(dir, "replay"))
 	require.Equal(t, exitOK, code, stderr)
 	server := httptest.NewServer(http.FileServer(http.Dir(dir)))
 	t.Cleanup(server.Close)

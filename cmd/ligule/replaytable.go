@@ -64,7 +64,7 @@ func printZoneReplay(out io.Writer, r *replay.Replay, z *replay.Zone) {
 }
 
 func printGrassReplay(out io.Writer, r *replay.Replay, z *replay.Zone, g *replay.Grass) {
-	fmt.Fprintf(out, "\n  %s in %s: windows of the calendar, by the issue that first said it\n", g.Name, z.Name)
+	fmt.Fprintf(out, "\n  %s in %s: windows of the calendar, by the issue that first said it (of the window that opens in the year in brackets)\n", g.Name, z.Name)
 	t := columnsOn(out)
 	t.line("WINDOW", "OPEN: EARLY", "USUAL", "LATE", "YEARS", "OVER: EARLY", "USUAL", "LATE", "YEARS", "NOT OPEN IN")
 	for _, w := range g.Windows {

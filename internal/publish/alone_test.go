@@ -55,11 +55,15 @@ func TestAPageByItselfIsWhole(t *testing.T) {
 			assert.Contains(t, policy, "style-src 'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"';")
 			assert.Contains(t, policy, "default-src 'none'")
 			assert.NotContains(t, policy, "unsafe")
-			assert.Empty(t, p.all("link, script, img, iframe, object"))
+			assert.NotContains(t, policy, "script-src")
+			assert.Empty(t, p.all("script, img, iframe, object"))
+			require.Len(t, p.all("link"), 1)
+			icon, _ := attr(p.one(t, `link[rel="icon"]`), "href")
+			assert.True(t, strings.HasPrefix(icon, "data:image/svg+xml;base64,"), icon)
 			assert.Len(t, p.all(`meta[name="robots"][content="noindex"]`), 1)
 			assert.Equal(t, hostile, textOf(p.one(t, "h1")))
 			for n := range p.root.Descendants() {
-				if href, ok := attr(n, "href"); n.Type == html.ElementNode && ok && href != "#main" && !strings.HasPrefix(href, "mailto:") {
+				if href, ok := attr(n, "href"); n.Type == html.ElementNode && ok && href != "#main" && n.Data != "link" && !strings.HasPrefix(href, "mailto:") {
 					assert.True(t, strings.HasPrefix(href, "https://"), "%s leads nowhere from here", href)
 				}
 			}

@@ -111,6 +111,7 @@ type head struct {
 	NoIndex            bool
 	Style              template.CSS // of a page by itself, which has it inside; else ""
 	StyleHash          string       // by which its policy lets that style in
+	Icon               template.URL // of such a page: the icon itself
 	Feeds              []linkView
 	Crumbs             []crumb
 }
