@@ -15,7 +15,7 @@ import (
 func printReplay(out io.Writer, r *replay.Replay) {
 	fmt.Fprintf(out, "%s run again, %s to %s, each as of its own issue date.\n",
 		count(len(r.Weeks), "week"), r.Weeks[0].Week, r.Weeks[len(r.Weeks)-1].Week)
-	fmt.Fprintln(out, "Rules, calendars and figures are those of today. So is the law, each record from its own date on.")
+	fmt.Fprintln(out, "Rules, calendars and figures are those of today. So is the law: each record counts from its own\ndate on, even if it was read later; an older law of which there is no record is missing.")
 	for _, z := range r.Zones {
 		printZoneReplay(out, r, z)
 	}

@@ -302,7 +302,7 @@ func (s *shared) prepare(in *Input) {
 			for k := 0; k < heldDays && last >= 0 && (!w.observed[last] || math.IsNaN(rain(last))); k++ {
 				last--
 			}
-			week.state = in.Daily.At(w.start.AddDays(last + 1)).RainFed.State
+			week.state = in.Daily.StateAt(w.start.AddDays(last + 1))
 		}
 		s.issues = append(s.issues, week)
 	}

@@ -58,6 +58,12 @@ func (d *Daily) At(issue civil.Date) Reading {
 	return r
 }
 
+// StateAt returns the state of the first answer of At alone, for whoever steps
+// through many days.
+func (d *Daily) StateAt(issue civil.Date) State {
+	return d.growth(d.index(issue)-1, observedDays, false).State
+}
+
 // growth works out one window. What lies further back is always taken from
 // observed days.
 func (d *Daily) growth(last int, u use, watered bool) Growth {

@@ -330,6 +330,9 @@ func TestReadingsAreSound(t *testing.T) {
 		d := Run(p, soil, weather.AsOf(testStation, s, nil, s.End().AddDays(1)).Felt())
 		for issue := s.Start; issue <= s.End().AddDays(5); issue += 7 {
 			r := d.At(issue)
+			if s := d.StateAt(issue); s != r.RainFed.State {
+				t.Fatalf("%s: %q alone, %q with all the rest", issue, s, r.RainFed.State)
+			}
 			for _, g := range []*Growth{&r.RainFed, r.Watered} {
 				if g != nil {
 					soundGrowth(t, *g)
