@@ -143,7 +143,7 @@ source = "common practice"
 	closed := 0
 	for num := 1; num <= 52; num += 3 {
 		week := civil.Week{Year: 2026, Num: num}
-		is := issue.Build(ws, week)
+		is := issue.Bare(ws, week, ws.Zones)
 		for _, z := range is.Zones {
 			if len(z.Law.Closed) == 0 {
 				continue
