@@ -23,7 +23,7 @@ import (
 // Build makes the issue of a week from a workspace without errors, as of the
 // week's issue date: what was recorded or written later does not exist for it.
 func Build(ws *workspace.Workspace, week civil.Week) *Issue {
-	is := Bare(ws, week, ws.Zones)
+	is := build(ws, week, ws.Zones, true)
 	before := Bare(ws, week.AddWeeks(-1), ws.Zones)
 	for i, z := range is.Zones {
 		z.Changed = changes(ws.Phrases, before.Zones[i], z)
@@ -32,8 +32,14 @@ func Build(ws *workspace.Workspace, week civil.Week) *Issue {
 }
 
 // Bare makes the issue of some zones of the workspace as Build does, without
-// what changed since the week before.
+// what changed since the week before and without the year: the answers alone.
 func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Issue {
+	return build(ws, week, zones, false)
+}
+
+// build makes the issue without what changed; with its year, or its answers
+// alone.
+func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, year bool) *Issue {
 	is := &Issue{Week: week, Date: ws.Site.IssueDate(week), Zones: make([]*Zone, len(zones))}
 	var folder *workspace.WeekFolder
 	for _, wf := range ws.Weeks {
@@ -47,7 +53,7 @@ func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Is
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for i, z := range zones {
 		g.Go(func() error {
-			is.Zones[i] = m.zone(ws, z, week)
+			is.Zones[i] = m.zone(ws, z, week, year)
 			if folder != nil {
 				is.Zones[i].Note = folder.Zones[z.ID]
 			}
@@ -72,6 +78,33 @@ type models struct {
 type stationYear struct {
 	sync.Mutex
 	*season.Record
+	lawns   map[string]*season.Lawn
+	grasses map[grassPlace]*GrassYear
+}
+
+// grassPlace is what the year of a grass at a station hangs on.
+type grassPlace struct{ climate, grass string }
+
+func newStationYear(f *weather.Felt) *stationYear {
+	return &stationYear{Record: season.NewRecord(f), lawns: map[string]*season.Lawn{}, grasses: map[grassPlace]*GrassYear{}}
+}
+
+// lawn runs a grass once for all zones of the station.
+func (y *stationYear) lawn(p *turf.Profile) *season.Lawn {
+	if y.lawns[p.ID] == nil {
+		y.lawns[p.ID] = y.Record.Lawn(p)
+	}
+	return y.lawns[p.ID]
+}
+
+// grass makes the year of a grass once for all zones of the station and the
+// climate.
+func (y *stationYear) grass(climate string, p *turf.Profile, windows []season.Reading) *GrassYear {
+	at := grassPlace{climate, p.ID}
+	if y.grasses[at] == nil {
+		y.grasses[at] = grassYear(y.lawn(p), y.Issue(), windows)
+	}
+	return y.grasses[at]
 }
 
 // newModels reads the stations of the zones.
@@ -88,7 +121,7 @@ func newModels(ws *workspace.Workspace, date civil.Date, zones []*workspace.Zone
 		g.Go(func() error {
 			if v := weather.AsOf(s.Station, s.Records, s.Forecasts, date); !v.LastRecord.IsZero() {
 				felt[i] = v.Felt()
-				years[i] = &stationYear{Record: season.NewRecord(felt[i])}
+				years[i] = newStationYear(felt[i])
 			}
 			return nil
 		})
@@ -103,7 +136,7 @@ func newModels(ws *workspace.Workspace, date civil.Date, zones []*workspace.Zone
 }
 
 // zone makes one zone's part.
-func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) *Zone {
+func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Week, withYear bool) *Zone {
 	out := &Zone{Zone: z, ClimateName: ws.ClimateName(z.Climate)}
 	if st, ok := ws.Station(z.Station); ok {
 		out.StationName = st.Name
@@ -123,7 +156,14 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 		defer year.Unlock()
 	}
 	for _, p := range z.Grasses {
-		out.Grasses = append(out.Grasses, &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, zoneWeek{felt, year.record(), asked, hours}))})
+		g := &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, zoneWeek{felt, year, asked, hours}))}
+		if withYear && year != nil {
+			g.Year = year.grass(z.Climate, p, g.Reading.Windows)
+		}
+		out.Grasses = append(out.Grasses, g)
+	}
+	if withYear && year != nil {
+		out.Year = newYear(felt, year.Record, out.Grasses)
 	}
 	out.Law = zoneLaw(ws, asked)
 	return out
@@ -135,17 +175,9 @@ func Input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *we
 	hours, _ := hoursAhead(ws, z, week)
 	w := zoneWeek{felt: felt, law: askLaw(ws, z, felt, week), hours: hours}
 	if felt != nil {
-		w.record = season.NewRecord(felt)
+		w.year = newStationYear(felt)
 	}
 	return input(ws, z, p, week, w)
-}
-
-// record is nil where there is no weather.
-func (y *stationYear) record() *season.Record {
-	if y == nil {
-		return nil
-	}
-	return y.Record
 }
 
 // forecastsUpTo returns the forecasts that were on file on a date.
@@ -163,10 +195,10 @@ func askLaw(ws *workspace.Workspace, z *workspace.Zone, felt *weather.Felt, week
 
 // zoneWeek is what the grasses of a zone share in a week.
 type zoneWeek struct {
-	felt   *weather.Felt // nil without weather, and so is the record
-	record *season.Record
-	law    advice.ZoneLaw
-	hours  []pest.Hour
+	felt  *weather.Felt // nil without weather, and so is the year
+	year  *stationYear
+	law   advice.ZoneLaw
+	hours []pest.Hour
 }
 
 func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civil.Week, w zoneWeek) *advice.Input {
@@ -184,7 +216,7 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 	if w.felt != nil {
 		in.Daily = turf.Run(p, z.Soil, w.felt)
 		in.Calendar = ws.Calendar(z.Climate, p.ID)
-		in.Lawn = w.record.Lawn(p)
+		in.Lawn = w.year.lawn(p)
 	}
 	return in
 }

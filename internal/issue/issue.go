@@ -30,12 +30,14 @@ type Zone struct {
 	Grasses     []*Grass        // in the zone's own order
 	Law         Law
 	Changed     []advice.Reason // what changed since last week, at most four
+	Year        *Year           // nil without weather
 }
 
 // Grass is one grass of a zone.
 type Grass struct {
 	Profile *turf.Profile
 	Reading *advice.Reading
+	Year    *GrassYear // nil without weather; zones of one station share it
 }
 
 // Weather is the week's weather as grass felt it: the seven days before the

@@ -164,6 +164,15 @@ func (l *Lawn) end(e Edge, year int, printed Moment, opens bool) End {
 	return out
 }
 
+// Usual reads of a window only what is usual, for [Reading.Drift]: nothing is
+// asked of this year's weather.
+func (l *Lawn) Usual(w Window) Reading {
+	const beyond = 2 // years: no ensemble reaches that far
+	r := Reading{Window: w, Phase: CannotSay, Usual: l.usual(w, l.record.issue.Year()+beyond)}
+	r.Instance = r.Usual
+	return r
+}
+
 // usual is the window of a year by what is usual of its events.
 func (l *Lawn) usual(w Window, year int) Instance {
 	openYear, closeYear := w.In(year)

@@ -96,6 +96,16 @@ func TestOwnDesignDrift(t *testing.T) {
 	assert.False(t, known)
 	opens, closes, _ = l.Window(window(on(12, 20), on(3, 1), "01-10..02-18")).Drift()
 	assert.Equal(t, []int{-21, 10}, []int{opens, closes}, "over New Year")
+	frosts := window(Edge{Event{Kind: LastFrost}, 14}, Edge{Event{Kind: FirstFrost}, -42}, "05-01..09-15")
+	opens, closes, known = l.Window(frosts).Drift()
+	require.True(t, known)
+	usualOpens, usualCloses, known := l.Usual(frosts).Drift()
+	require.True(t, known)
+	// A window's reading leaves this spring out, which is over and on file here.
+	assert.InDelta(t, opens, usualOpens, 1)
+	assert.InDelta(t, closes, usualCloses, 1)
+	assert.Equal(t, 20, l.Usual(frosts).Usual.Opens.Event.Typical.Years)
+	assert.Equal(t, 19, l.Window(frosts).Usual.Opens.Event.Typical.Years)
 }
 
 // The windows of the demonstration's zones as one autumn issue and one spring

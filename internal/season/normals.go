@@ -45,40 +45,52 @@ type Normal struct {
 // missing days in a row; the pooled window is common practice, its eight days
 // own design. The quantiles are [agromet.Quantile].
 func NewNormals(start civil.Date, col []float64, firstYear, lastYear int) *Normals {
-	const half, least = NormalsWindowDays / 2, NormalsWindowDays/2 + 1
 	n := &Normals{FirstYear: firstYear, LastYear: lastYear}
+	for place := range n.days {
+		n.days[place] = newPool(start, col, firstYear, lastYear, place)
+	}
+	return n
+}
+
+// NormalOn returns the normal of one day of the year, as [NewNormals] makes
+// them all.
+func NormalOn(start civil.Date, col []float64, firstYear, lastYear int, d civil.Date) Normal {
+	p := newPool(start, col, firstYear, lastYear, placeOf(d))
+	return p.normal()
+}
+
+func newPool(start civil.Date, col []float64, firstYear, lastYear, place int) pool {
+	const half, least = NormalsWindowDays / 2, NormalsWindowDays/2 + 1
+	var p pool
 	period := lastYear - firstYear + 1
 	rule := agromet.GapRule{MostMissing: NormalsWindowDays - least, LongestRun: agromet.MonthlyMeanRule().LongestRun}
 	var window [NormalsWindowDays + 1]float64 // with a 29 February
-	for place := range n.days {
-		p := &n.days[place]
-		for year := firstYear; year <= lastYear; year++ {
-			first := addYearDays(onPlace(year, place), -half)
-			last := addYearDays(onPlace(year, place), half)
-			if leap(last.Year()) && placeOf(last) == feb28 {
-				last++
-			}
-			w := window[:int(last-first)+1]
-			for i := range w {
-				w[i] = at(start, col, first.AddDays(i))
-			}
-			if !rule.Allows(w) {
-				continue
-			}
-			p.years++
-			for _, x := range w {
-				if !math.IsNaN(x) {
-					p.values = append(p.values, x)
-				}
+	for year := firstYear; year <= lastYear; year++ {
+		first := addYearDays(onPlace(year, place), -half)
+		last := addYearDays(onPlace(year, place), half)
+		if leap(last.Year()) && placeOf(last) == feb28 {
+			last++
+		}
+		w := window[:int(last-first)+1]
+		for i := range w {
+			w[i] = at(start, col, first.AddDays(i))
+		}
+		if !rule.Allows(w) {
+			continue
+		}
+		p.years++
+		for _, x := range w {
+			if !math.IsNaN(x) {
+				p.values = append(p.values, x)
 			}
 		}
-		if !agromet.NormalHasEnoughYears(p.years, period) {
-			p.values = nil
-		}
-		p.mean = mean(p.values)
-		slices.Sort(p.values)
 	}
-	return n
+	if !agromet.NormalHasEnoughYears(p.years, period) {
+		p.values = nil
+	}
+	p.mean = mean(p.values)
+	slices.Sort(p.values)
+	return p
 }
 
 func at(start civil.Date, col []float64, d civil.Date) float64 {
@@ -97,8 +109,9 @@ func mean(x []float64) float64 {
 }
 
 // On returns the normal of the day of the year that the date is.
-func (n *Normals) On(d civil.Date) Normal {
-	p := &n.days[placeOf(d)]
+func (n *Normals) On(d civil.Date) Normal { return n.days[placeOf(d)].normal() }
+
+func (p *pool) normal() Normal {
 	return Normal{Years: p.years, Mean: p.mean, Median: agromet.Quantile(p.values, 0.5),
 		Low: agromet.Quantile(p.values, 0.2), High: agromet.Quantile(p.values, 0.8)}
 }

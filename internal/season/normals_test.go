@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
 
@@ -137,4 +138,14 @@ func TestOwnDesignSameDays(t *testing.T) {
 	assert.InDelta(t, 2015+3.0/7, over[0], 1e-9, "over New Year")
 	assert.Len(t, over, 4)
 	assert.Panics(t, func() { SameDays(start, col, civil.MustDate(2018, 1, 1), civil.MustDate(2019, 1, 5), 2015, mean) })
+}
+
+// One day asked for alone is the day of all.
+func TestNormalOnAgreesWithNormals(t *testing.T) {
+	start, end := civil.MustDate(2001, 1, 1), civil.MustDate(2013, 1, 1)
+	col := yearly(start, end, func(d civil.Date) float64 { return float64(d.Year() + d.YearDay()) })
+	all := NewNormals(start, col, 2001, 2012)
+	for d := civil.MustDate(2012, 1, 1); d < end; d++ {
+		require.Equal(t, all.On(d), NormalOn(start, col, 2001, 2012, d), d)
+	}
 }
