@@ -19,21 +19,34 @@ import (
 // calendarRefresh is how often a calendar program should ask again.
 const calendarRefresh = "P1D"
 
-// closedEvent is one run of closed days at a place, for a calendar.
-type closedEvent struct {
+// calendarEvent is a run of days in a calendar: closed days at a place, or a
+// window of a grass.
+type calendarEvent struct {
 	uid         string
 	first, end  civil.Date // end is the day after the last: calendars end all-day events so
-	revised     civil.Date // when the newest of its laws was read
+	revised     civil.Date // when what it says was last revised
+	sequence    int        // number of the revision; 0 for closed days, which are named for their first
+	status      eventStatus
 	summary     string
 	description string
+	category    string
+	page        string // of the zone, under its address
 }
 
+// eventStatus is how sure an event is. Closed days are law: they have none.
+type eventStatus string
+
+const (
+	confirmed eventStatus = "CONFIRMED"
+	tentative eventStatus = "TENTATIVE"
+)
+
 // calendarJobs make /zones/<zone>/calendar.ics: the closed seasons of this year
-// and next at every place of the zone.
+// and next at every place of the zone, and the windows of its grasses.
 func (e *edition) calendarJobs() []job {
 	var jobs []job
 	for i, z := range e.pressed.Zones {
-		events := e.closed[i]
+		events := e.dates[i]
 		if len(events) == 0 {
 			continue // the standard wants at least one event in a calendar
 		}
@@ -48,12 +61,13 @@ func (e *edition) calendarJobs() []job {
 	return jobs
 }
 
-// addCalendars finds the closed seasons of the pressed week's zones and links
-// their calendars from the zones' views.
+// addCalendars finds what the calendars of the pressed week's zones hold and
+// links them from the zones' views.
 func (e *edition) addCalendars() {
 	for i, z := range e.pressed.Zones {
-		events := e.closedEvents(z.Zone, e.pressed.Date)
-		e.closed = append(e.closed, events)
+		events := append(e.closedEvents(z.Zone, e.pressed.Date), e.windowEvents(z, e.pressed.Date)...)
+		slices.SortFunc(events, func(a, b calendarEvent) int { return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.uid, b.uid)) })
+		e.dates = append(e.dates, events)
 		if len(events) > 0 {
 			e.now.Zones[i].Calendar, e.now.Zones[i].Subscription = calendarAddress(z.ID), subscription(e.ws.Site.BaseURL, z.ID)
 		}
@@ -72,7 +86,7 @@ func subscription(baseURL, zone string) template.URL {
 
 // calendar writes one zone's calendar by RFC 5545 (Desruisseaux 2009), with the
 // names and refresh times of RFC 7986 (Daboo 2016).
-func (e *edition) calendar(z *workspace.Zone, events []closedEvent) ([]byte, error) {
+func (e *edition) calendar(z *workspace.Zone, events []calendarEvent) ([]byte, error) {
 	s := e.ws.Site
 	cal := ics.NewCalendarFor("Ligule")
 	cal.SetProductId("-//Ligule//Lawn advisory//EN")
@@ -85,16 +99,20 @@ func (e *edition) calendar(z *workspace.Zone, events []closedEvent) ([]byte, err
 	address := s.BaseURL + "/zones/" + z.ID + "/"
 	for _, ev := range events {
 		event := cal.AddEvent(ev.uid)
-		// Without a method the stamp is when the information was last revised,
-		// which is when its law was read; never the clock.
+		// Without a method the stamp is when the information was last revised:
+		// when its law was read, or with the issue; never the clock.
 		event.SetDtStampTime(ev.revised.Time())
 		event.SetAllDayStartAt(ev.first.Time())
 		event.SetAllDayEndAt(ev.end.Time())
 		event.SetSummary(ev.summary)
 		event.SetDescription(ev.description)
-		event.SetURL(address)
+		event.SetURL(address + ev.page)
 		event.SetTimeTransparency(ics.TransparencyTransparent)
-		event.AddProperty(ics.ComponentPropertyCategories, e.must("calendar", "category"))
+		event.AddProperty(ics.ComponentPropertyCategories, ev.category)
+		if ev.status != "" {
+			event.SetStatus(ics.ObjectStatus(ev.status))
+			event.SetSequence(ev.sequence)
+		}
 	}
 	var b bytes.Buffer
 	if err := cal.SerializeTo(&b, ics.WithNewLineWindows); err != nil {
@@ -104,15 +122,15 @@ func (e *edition) calendar(z *workspace.Zone, events []closedEvent) ([]byte, err
 }
 
 // closedEvents lists the closed seasons for nitrogen that touch the date's year
-// or the next, as a homeowner meets them: by first day, then by name.
-func (v viewer) closedEvents(z *workspace.Zone, date civil.Date) []closedEvent {
+// or the next, as a homeowner meets them.
+func (v viewer) closedEvents(z *workspace.Zone, date civil.Date) []calendarEvent {
 	year := date.Year()
 	from, to := civil.MustDate(year, 1, 1), civil.MustDate(year+1, 12, 31)
-	var out []closedEvent
+	var out []calendarEvent
 	taken := map[string]bool{}
 	for _, place := range z.Places {
 		for _, span := range v.seasons(place, asked{law.Homeowner, "N"}, from, to, date) {
-			ev := closedEvent{first: span.First, end: span.EndExclusive()}
+			ev := calendarEvent{first: span.First, end: span.EndExclusive(), category: v.must("calendar", "category")}
 			id := "closed-" + z.ID + "-" + slug(place.Name) + "-" + span.First.String()
 			for n := 2; taken[id]; n++ {
 				id = fmt.Sprintf("closed-%s-%s-%s-%d", z.ID, slug(place.Name), span.First, n)
@@ -146,7 +164,6 @@ func (v viewer) closedEvents(z *workspace.Zone, date civil.Date) []closedEvent {
 			out = append(out, ev)
 		}
 	}
-	slices.SortFunc(out, func(a, b closedEvent) int { return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.uid, b.uid)) })
 	return out
 }
 

@@ -75,6 +75,7 @@ func Needs() []advice.Need {
 	say("law_place.closed_unless", "law", "rule", "facts")
 	all = append(all, waterNeeds()...)
 	all = append(all, sprayNeeds()...)
+	all = append(all, seasonNeeds()...)
 	all = append(all, pestNeeds()...)
 	words("law_state", "closed_all", "closed_part", "not_cleared", "conditional", "open")
 	for _, known := range []string{"verified", "secondary", "unverified"} {

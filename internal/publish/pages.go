@@ -31,6 +31,7 @@ type grassPage struct {
 	Grass    *grassView
 	Others   []linkView
 	Cautions []cautionView
+	Ribbon   *ribbonView // nil without weather
 }
 
 type workingPage struct {
@@ -94,17 +95,18 @@ func (e *edition) jobs() []job {
 	now, issued := e.now, e.pressed.Date
 	home := crumb{Kind: "week", Address: "/"}
 	jobs := []job{page("/", "home", head{Section: "week"}, regionPage{regionView: now}, issued)}
-	for _, z := range now.Zones {
+	for i, z := range now.Zones {
 		feed := []linkView{{z.Name, z.Feed}}
 		jobs = append(jobs, page(z.Current, "zone", head{Section: "week", Feeds: feed}, zonePage{zoneView: z}, issued))
 		for j, g := range z.Grasses {
 			crumbs := []crumb{home, {Title: z.Name, Address: z.Current}}
 			jobs = append(jobs,
-				page(g.Address, "grass", head{Section: "week", Feeds: feed, Crumbs: crumbs}, e.grassPage(z, j), issued),
+				page(g.Address, "grass", head{Section: "week", Feeds: feed, Crumbs: crumbs}, e.grassPage(i, j), issued),
 				page(g.Working, "working", head{Section: "week", Feeds: feed, Crumbs: append(crumbs, crumb{Title: g.Name, Address: g.Address})},
 					workingPage{z, g, e.figures(g.Profile), e.pestFigures(g.Pests), e.grassCautions(g)}, issued))
 		}
 	}
+	jobs = append(jobs, e.yearJobs()...)
 	jobs = append(jobs, e.issueJobs()...)
 	jobs = append(jobs, e.ruleJobs()...)
 	jobs = append(jobs, e.standingJobs()...)
@@ -116,8 +118,12 @@ func (e *edition) jobs() []job {
 	return append(jobs, e.feedJobs()...)
 }
 
-func (e *edition) grassPage(z *zoneView, j int) grassPage {
+func (e *edition) grassPage(i, j int) grassPage {
+	z, issued := e.now.Zones[i], e.pressed.Zones[i]
 	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.grassCautions(z.Grasses[j])}
+	if g := issued.Grasses[j]; issued.Year != nil && g.Year != nil {
+		p.Ribbon = e.ribbon(issued, g, e.pressed.Date, compactKinds)
+	}
 	for k, other := range z.Grasses {
 		if k != j {
 			p.Others = append(p.Others, linkView{other.Name, other.Address})

@@ -63,8 +63,8 @@ type edition struct {
 	regions []*regionView // one per issue, oldest first
 	issues  []*issue.Issue
 	pressed *issue.Issue
-	now     *regionView     // the pressed week's
-	closed  [][]closedEvent // of each zone of the pressed week
+	now     *regionView       // the pressed week's
+	dates   [][]calendarEvent // of each zone of the pressed week, for its calendar
 }
 
 func newEdition(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS) (*edition, error) {

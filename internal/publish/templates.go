@@ -24,8 +24,8 @@ type printer struct {
 // Files of the templates folder. Each page file is parsed together with the
 // shared ones; a file of another name is not looked at.
 var (
-	sharedPages = []string{"layout.html", "partials.html", "region.html", "pest-parts.html"}
-	pageFiles   = []string{"home", "zone", "grass", "working", "issues", "issue", "issue-zone", "letter", "local-rules",
+	sharedPages = []string{"layout.html", "partials.html", "ribbon.html", "region.html", "pest-parts.html"}
+	pageFiles   = []string{"home", "zone", "year", "grass", "working", "issues", "issue", "issue-zone", "letter", "local-rules",
 		"jurisdiction", "guides", "article", "methods", "indicators", "sources", "subscribe", "missing",
 		"pests", "pest", "weed-killers", "replay"}
 	partFiles = []string{"letter-parts.html", "letter-zone.html", "letter-region.html", "feed.html"}

@@ -45,6 +45,7 @@ type zoneView struct {
 	Week                       weekView
 	Address                    string // of this zone in this week's issue, permanent
 	Current                    string // of the zone this week
+	Year                       string // of the zone's year
 	Feed                       string
 	Calendar                   string       // of closed seasons, to download; "" if there is none to show
 	Subscription               template.URL // the same, for a calendar program to follow
@@ -55,6 +56,7 @@ type zoneView struct {
 	Grasses                    []*grassView
 	Law                        lawView
 	Changed                    []string
+	Ahead                      aheadView
 	Top                        *topView
 	Topics                     []topicView   // the answers across grasses, in a word each
 	Cautions                   []cautionView // that concern this page
@@ -151,7 +153,7 @@ func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zone
 	zv := &zoneView{
 		ID: z.ID, Name: z.Name, Climate: z.ClimateName, Station: z.StationName, Week: region.Week,
 		Address: region.Week.Address + z.ID + "/", Current: "/zones/" + z.ID + "/", Feed: "/zones/" + z.ID + "/feed.xml",
-		Changed: texts(z.Changed),
+		Year: "/zones/" + z.ID + "/year/", Changed: texts(z.Changed),
 	}
 	var err error
 	if zv.Note, err = v.note(z.Note, "note"); err != nil {
@@ -175,7 +177,8 @@ func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zone
 	}
 	zv.Topics = v.topics(zv.Grasses)
 	zv.Top = top(zv.Grasses)
-	zv.Cautions = v.cautions(zv.Grasses)
+	zv.Ahead = v.ahead(z, iss.Date)
+	zv.Cautions = v.cautions(zv.Grasses, zv.Ahead.Cautions...)
 	return zv, nil
 }
 
@@ -220,11 +223,11 @@ func top(grasses []*grassView) *topView {
 }
 
 // cautions collects, in the order of the list, the cautions that stand beside
-// an answer and those that stand on every page.
-func (v viewer) cautions(grasses []*grassView) []cautionView {
+// an answer or among others, and those that stand on every page.
+func (v viewer) cautions(grasses []*grassView, others ...cautionView) []cautionView {
 	var out []cautionView
 	for _, c := range v.ws.Cautions {
-		shown := c.Always
+		shown := c.Always || slices.ContainsFunc(others, func(cv cautionView) bool { return cv.ID == c.ID })
 		for _, g := range grasses {
 			for _, a := range g.Answers {
 				shown = shown || slices.ContainsFunc(a.Cautions, func(cv cautionView) bool { return cv.ID == c.ID })
