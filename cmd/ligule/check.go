@@ -8,6 +8,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/issue"
 	"ligule/internal/law"
 )
 
@@ -44,6 +45,9 @@ func check(w world, args []string) error {
 	ws.LintLaw(today, list)
 	ws.CheckWeather(today, list)
 	ws.CheckSite(list)
+	if week, ok := ws.DefaultWeek(); ok {
+		issue.CheckCalendars(ws, ws.Site.IssueDate(week), list)
+	}
 	show(w, list, true)
 	if list.Err() != nil {
 		return errSaid
