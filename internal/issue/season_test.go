@@ -295,5 +295,5 @@ func TestYearIsMadeOnce(t *testing.T) {
 	assert.Empty(t, is.Zones[2].Grasses[0].Year.Windows, "no calendar in the hills")
 	assert.NotEmpty(t, is.Zones[2].Grasses[0].Year.Growth)
 	assert.Nil(t, is.Zones[3].Year, "no weather")
-	assert.Nil(t, build(ws, week, false).Zones[0].Year)
+	assert.Nil(t, build(ws, week, ws.Zones, false).Zones[0].Year)
 }
