@@ -27,7 +27,7 @@ import (
 
 // pages are one of each kind, and those with the most and the least on them.
 var pages = []string{
-	"/", "/zones/gannet-shore/", "/zones/gannet-shore/zoysia/", "/zones/gannet-shore/zoysia/working/", "/zones/brackmoor-plateau/",
+	"/", "/zones/gannet-shore/", "/zones/gannet-shore/zoysia/", "/zones/gannet-shore/zoysia/working/", "/zones/brackmoor-plateau/", "/zones/gannet-shore/year/", "/zones/brackmoor-plateau/year/",
 	"/issues/", "/issues/2026-W29/", "/issues/2026-W38/gannet-shore/", "/issues/2026-W48/gannet-shore/newsletter/",
 	"/local-rules/", "/local-rules/wendrake-county/", "/local-rules/vellinport/", "/local-rules/ivelsay-district/", "/issues/2026-W38/redfallow-piedmont/", "/guides/", "/guides/reading-a-bag/", "/about/", "/methods/", "/methods/indicators/", "/methods/sources/",
 	"/subscribe/", "/404.html", "/pests/", "/pests/brown-patch/", "/pests/crabgrass/", "/pests/white-grubs/", "/pests/bermudagrass-mite/", "/pests/weed-killers/",
