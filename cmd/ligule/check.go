@@ -10,13 +10,15 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/issue"
 	"ligule/internal/law"
+	"ligule/internal/workspace"
 )
 
-const checkHelp = `check [--reviews] [--today 2026-11-25] [--in DIR]
+const checkHelp = `check [--reviews] [--calendars] [--today 2026-11-25] [--in DIR]
 
 Says everything that is wrong or stale in the workspace, with file and line.
 Mistakes end it with exit code 1; warnings alone do not. With --reviews it also
-lists what of local law is to be looked at, by the day it is due.`
+lists what of local law is to be looked at, by the day it is due; with --calendars
+every window that is computed for other days than its handbook prints.`
 
 // check loads the workspace and shows all problems, warnings included. It is
 // the only command that looks at the calendar on the wall.
@@ -24,6 +26,7 @@ func check(w world, args []string) error {
 	fs, in := flags(w, "check", checkHelp)
 	asked := fs.String("today", "", "take this `date` for today")
 	reviews := fs.Bool("reviews", false, "list the reviews of local law, by the day they are due")
+	calendars := fs.Bool("calendars", false, "list the windows that drift from what is printed")
 	rest, err := parse(fs, args)
 	if err != nil {
 		return err
@@ -46,7 +49,7 @@ func check(w world, args []string) error {
 	ws.CheckWeather(today, list)
 	ws.CheckSite(list)
 	if week, ok := ws.DefaultWeek(); ok {
-		issue.CheckCalendars(ws, ws.Site.IssueDate(week), list)
+		checkCalendars(ws, week, *calendars, list)
 	}
 	show(w, list, true)
 	if list.Err() != nil {
@@ -64,6 +67,25 @@ func check(w world, args []string) error {
 	fmt.Fprintf(w.stdout, "%s, %s, %s, %s: no mistakes, %s.\n", count(len(ws.Zones), "zone"), grasses(len(ws.Grasses)),
 		count(len(ws.Rules), "rule"), count(len(ws.Ordinances)+len(ws.Watering), "record")+" of law", count(warnings, "warning"))
 	return nil
+}
+
+// checkCalendars adds what is to be said of the calendars. Windows drift from
+// print wherever the printed place is not quite like the zone's, so that they
+// are told one by one on demand only.
+func checkCalendars(ws *workspace.Workspace, week civil.Week, each bool, list *diag.List) {
+	var found diag.List
+	issue.CheckCalendars(ws, ws.Site.IssueDate(week), &found)
+	drifting := 0
+	for _, p := range found.All() {
+		if drifts := strings.HasPrefix(p.File, "data/calendar/"); drifts && !each {
+			drifting++
+			continue
+		}
+		list.Add(p)
+	}
+	if drifting > 0 {
+		list.Warnf(diag.Pos{File: "data/calendar"}, "ligule check --calendars lists them", "%s usually open or close on other days than the handbook that they cite prints for its place", count(drifting, "window"))
+	}
 }
 
 // printReviews prints what an author works through: what is due, by when,

@@ -330,6 +330,7 @@ func (in *Input) options(c herbicideChoice) []Reason {
 	}
 	p := in.Phrases
 	var groups []*alike
+	care := false
 	for _, h := range c.usable {
 		i := slices.IndexFunc(groups, func(g *alike) bool {
 			return g.Ingredient.HRAC == h.Ingredient.HRAC && g.class == h.class && slices.Equal(g.days, h.days)
@@ -341,7 +342,7 @@ func (in *Input) options(c herbicideChoice) []Reason {
 		g, name := groups[i], h.Name
 		for _, f := range h.found {
 			if f.Bar == pest.BarCareful {
-				name = p.Say("herbicide.with_care", "name", name).Text
+				name, care = p.Say("herbicide.with_care", "name", name).Text, true
 			} else if note := in.bar(h, f).Text; !slices.Contains(g.notes, note) {
 				g.notes = append(g.notes, note)
 			}
@@ -357,6 +358,9 @@ func (in *Input) options(c herbicideChoice) []Reason {
 		}
 		r.Text = strings.Join(append(append([]string{r.Text}, in.uptakeTexts(g.herbicideDays)...), g.notes...), " ")
 		out = append(out, r)
+	}
+	if care {
+		out = append(out, p.Say("herbicide.care"))
 	}
 	return out
 }

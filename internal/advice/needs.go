@@ -101,6 +101,7 @@ func pestNeeds() []Need {
 	add([]string{"names", "hrac", "days"}, "herbicide.option")
 	add([]string{"names", "days"}, "herbicide.option_no_group")
 	add([]string{"name"}, "herbicide.with_care")
+	add(nil, "herbicide.care")
 	add([]string{"why"}, "herbicide.not_this_week")
 	for _, b := range bars() {
 		add([]string{"name", "grass", "value", "limit", "until"}, barPhrase(b))

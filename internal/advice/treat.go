@@ -185,6 +185,10 @@ func (in *Input) sprayGate(d Draft) (*gated, []Reason) {
 		}
 		return &gated{gate: "spray", verdict: Wait, say: p.Say("gate.spray.say", "grass", in.Grass.Name, "pest", ""), reasons: []Reason{p.Say("gate.spray.none")}}, nil
 	}
+	// Where there are good hours, those that are just fit need no mention.
+	if good := slices.DeleteFunc(slices.Clone(windows), func(w pest.SprayWindow) bool { return w.Grade != pest.SprayGood }); len(good) > 0 {
+		windows = good
+	}
 	var out []Reason
 	for _, w := range windows {
 		out = append(out, p.Say("gate.spray.window_"+string(w.Grade), "day", weekDate(w.Date), "from", clock(w.From), "to", clock(w.To)))

@@ -333,7 +333,7 @@ func TestWindowsInCalendars(t *testing.T) {
 		checkCalendar(t, body, map[string]bool{})
 		for _, ev := range strings.Split(string(bytes.ReplaceAll(body, []byte("\r\n "), nil)), "BEGIN:VEVENT\r\n")[1:] {
 			field := func(name string) string {
-				m := regexp.MustCompile(`(?m)^`+name+`(?:;VALUE=DATE)?:(.*)\r$`).FindStringSubmatch(ev)
+				m := regexp.MustCompile(`(?m)^` + name + `(?:;VALUE=DATE)?:(.*)\r$`).FindStringSubmatch(ev)
 				if m == nil {
 					return ""
 				}
