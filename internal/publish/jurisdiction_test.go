@@ -39,11 +39,11 @@ func TestStripOfAYear(t *testing.T) {
 	assert.Equal(t, "Closed days of 2026 for lawn fertilizer: Wendrake County", textOf(p.one(t, ".strip title")))
 
 	var labels []string
-	for _, n := range p.all(".strip svg[role=img] text:not(.letter)") {
+	for _, n := range p.all(".strip svg[role=img] text:not(.initial)") {
 		labels = append(labels, textOf(n))
 	}
 	assert.Equal(t, []string{"N, home", "N, hire", "P, home", "P, hire", "Iron, both", "law strip none short"}, labels)
-	assert.Len(t, p.all(".strip .letter"), 12)
+	assert.Len(t, p.all(".strip .initial"), 12)
 	var bars []string
 	for _, n := range p.all(".strip svg[role=img] rect.closed, .strip svg[role=img] rect.excepted") {
 		fill, _ := attr(n, "fill")
