@@ -218,6 +218,27 @@ func (p *Pest) says() string {
 	return p.Disease.About
 }
 
+// mayUse is what its own words may have the reader reach for at its stage, even
+// where the rule that prints them puts nothing on the lawn: cautions go by it.
+func (p *Pest) mayUse() []string {
+	switch p.Kind {
+	case Weed:
+		if v := weedTreatment(p); v.Word != "" && v.Word != noTreatment {
+			return []string{Herbicide}
+		}
+	case Insect:
+		stage := p.stageID()
+		if slices.ContainsFunc(p.Insect.Treat, func(t pest.InsectTreatment) bool { return slices.Contains(t.Stages, stage) }) {
+			return []string{Insecticide}
+		}
+	case Disease:
+		if p.Decision != nil {
+			return []string{Fungicide}
+		}
+	}
+	return nil
+}
+
 // look is what to look for.
 func (p *Pest) look() string {
 	switch p.Kind {

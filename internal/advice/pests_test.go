@@ -467,6 +467,34 @@ func TestPropertyNoProductWithoutItsCautions(t *testing.T) {
 	assert.Positive(t, spoke[Herbicide], "the property is not empty")
 }
 
+// What a pest's own words may suggest has its cautions too, even on an answer
+// that only says to look.
+func TestLooksAtPestsThatAreTreatedHaveCautions(t *testing.T) {
+	in := preventive(t, grassFile(t, "bermuda"), "crabgrass", `
+[[rule]]
+id = "look"
+topic = "weed"
+pest = "crabgrass"
+verdict = "look"
+weight = 5
+uses = []
+[rule.when]
+[rule.text]
+say = "{pest}"
+why = "{pest_says}"
+source = "own design"
+`)
+	a := answerOn(t, Read(in), Weed)
+	assert.Equal(t, Look, a.Verdict)
+	for _, id := range []string{"label", "ppe", "keep-off", "wind"} {
+		assert.Contains(t, a.Cautions, id)
+	}
+	// At a stage without a treatment there is nothing to be cautious of.
+	p := in.pest(Weed, "crabgrass")
+	p.Progress.Stage.ID = "established"
+	assert.NotContains(t, answerOn(t, Read(in), Weed).Cautions, "ppe")
+}
+
 // All models over ten years of one station and four grasses: what the grass
 // felt, its growth and water, the year with its ensemble, every pest, and the
 // reading that asks them.

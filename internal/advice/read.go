@@ -113,9 +113,12 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 	if topic == Feed && a.Verdict == Do && slices.Contains(a.Lead.Uses, Nitrogen) {
 		a.Conditions = append(in.amounts(a.Lead.Rule), a.Conditions...)
 	}
-	uses := slices.Clone(a.Lead.Uses)
-	for _, s := range a.Support {
-		uses = append(uses, s.Uses...)
+	var uses []string
+	for _, d := range append([]Draft{a.Lead}, a.Support...) {
+		uses = append(uses, d.Uses...)
+		if d.Pest != nil {
+			uses = append(uses, d.Pest.mayUse()...)
+		}
 	}
 	a.Cautions = cautionsFor(in.Cautions, topic, uses)
 	return a, true
