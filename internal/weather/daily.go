@@ -14,11 +14,7 @@ import (
 )
 
 // dailyField is a column of a daily CSV.
-type dailyField struct {
-	name   string
-	column Column
-	unit   unit
-}
+type dailyField = csvField[Column]
 
 // dailyFields lists the columns that a daily CSV may have after its date: each
 // Column under its own name, and three in US units.
@@ -64,11 +60,9 @@ type span struct {
 
 // dailyReader is the state of reading one file.
 type dailyReader struct {
-	file        string
-	list        *diag.List
+	csvLines
 	first, last civil.Date // dates allowed
 	fields      []dailyField
-	line        int
 
 	series      *Series
 	from, to    int        // first and last day with a value
@@ -79,7 +73,7 @@ type dailyReader struct {
 }
 
 func readDaily(file string, text []byte, first, last civil.Date, list *diag.List) *Series {
-	r := &dailyReader{file: file, list: list, first: first, last: last, from: -1}
+	r := &dailyReader{csvLines: csvLines{file: file, list: list}, first: first, last: last, from: -1}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	head, rest := cutLine(text)
 	r.line = 1
@@ -90,7 +84,7 @@ func readDaily(file string, text []byte, first, last civil.Date, list *diag.List
 	rows := bytes.Count(rest, []byte("\n")) + 1
 	block := make([]float64, len(r.fields)*rows)
 	for i, f := range r.fields {
-		r.series.cols[f.column] = block[i*rows : i*rows : (i+1)*rows]
+		r.series.cols[f.quantity] = block[i*rows : i*rows : (i+1)*rows]
 	}
 	for len(rest) > 0 {
 		head, rest = cutLine(rest)
@@ -100,71 +94,21 @@ func readDaily(file string, text []byte, first, last civil.Date, list *diag.List
 	return r.trimmed()
 }
 
-// cutLine returns the first line of a text, without its end, and what follows.
-func cutLine(text []byte) (line, rest []byte) {
-	line, rest, _ = bytes.Cut(text, []byte("\n"))
-	if n := len(line); n > 0 && line[n-1] == '\r' {
-		line = line[:n-1]
-	}
-	return line, rest
-}
-
-// errorf records a mistake at a byte offset of the line.
-func (r *dailyReader) errorf(offset int, key, remedy, what string, args ...any) {
-	r.list.Errorf(diag.Pos{File: r.file, Line: r.line, Col: offset + 1, Key: key}, remedy, what, args...)
-}
-
 // header reads the names of the columns, and reports whether the lines below
 // can be read.
-func (r *dailyReader) header(line string) bool {
-	const start = "start the file with a line such as date,tmax_c,tmin_c,rain_mm"
-	if strings.TrimSpace(line) == "" {
-		r.errorf(0, "", start, "no column names")
-		return false
-	}
-	if !strings.Contains(line, ",") && strings.ContainsAny(line, ";\t") {
-		r.errorf(0, "", start, "the columns are not separated by commas")
-		return false
-	}
-	known := dailyFields()
+func (r *dailyReader) header(line string) (ok bool) {
 	names := []string{"date"}
-	for _, f := range known {
+	for _, f := range dailyFields() {
 		names = append(names, f.name)
 	}
-	ok, offset := true, 0
-	var seen [Columns]string
-	for i, name := range strings.Split(line, ",") {
-		k := slices.IndexFunc(known, func(f dailyField) bool { return f.name == name })
-		switch {
-		case i == 0 && name == "date":
-		case i == 0:
-			r.errorf(offset, "", start, "the first column is %q, not \"date\"", name)
-			ok = false
-		case name == "date":
-			r.errorf(offset, name, "remove one of them", "the column \"date\" stands twice")
-			ok = false
-		case k < 0:
-			remedy := diag.DidYouMean(name, names)
-			if remedy == "" {
-				remedy = "the columns are " + strings.Join(names, ", ") + "; files with other names are to be imported"
-			}
-			r.errorf(offset, "", remedy, "unknown column %q", name)
-			ok = false
-		case seen[known[k].column] != "":
-			r.errorf(offset, name, "remove one of them", "the column stands twice: %s and %s", seen[known[k].column], name)
-			ok = false
-		default:
-			seen[known[k].column] = name
-			r.fields = append(r.fields, known[k])
-		}
-		offset += len(name) + 1
+	h := csvHeader[Column]{
+		first: "date", start: "start the file with a line such as date,tmax_c,tmin_c,rain_mm", known: dailyFields(),
+		otherwise: "the columns are " + strings.Join(names, ", ") + "; files with other names are to be imported",
 	}
 	for _, c := range []Column{TmaxC, TminC, RainMM} {
-		if seen[c] == "" {
-			r.errorf(0, c.Name(), "add the column; its fields may be empty", "missing column %q", c.Name())
-			ok = false
-		}
+		h.required = append(h.required, dailyField{name: c.Name(), quantity: c})
 	}
+	r.fields, ok = h.read(&r.csvLines, line)
 	return ok
 }
 
@@ -187,11 +131,11 @@ func (r *dailyReader) row(line []byte) {
 	known, at := false, end
 	for i := range r.fields {
 		f := &r.fields[i]
-		values[f.column] = math.NaN()
+		values[f.quantity] = math.NaN()
 		if at >= len(line) {
 			r.errorf(len(line), f.name, "write every comma, also after empty fields", "the line ends after %d of %d fields", i+1, len(r.fields)+1)
 			for _, g := range r.fields[i:] {
-				values[g.column] = math.NaN()
+				values[g.quantity] = math.NaN()
 			}
 			break
 		}
@@ -201,26 +145,25 @@ func (r *dailyReader) row(line []byte) {
 		}
 		x, next, ok := decimal(line, at)
 		if !ok {
-			next = at
-			for next < len(line) && line[next] != ',' {
-				next++
-			}
-			r.badNumber(at, f, string(line[at:next]))
-			at = next
+			at = r.badNumber(line, at, f.name)
 			continue
 		}
 		if f.unit != unitOwn {
 			x = f.unit.own(x)
 		}
 		x = hundredths(x)
-		if low, high := f.column.limits(); x < low || x > high {
-			r.outside(at, f, string(line[at:next]), low, high)
+		if low, high := f.quantity.limits(); x < low || x > high {
+			remedy := ""
+			if f.name == "tmax_c" || f.name == "tmin_c" {
+				remedy = "°F stand in the columns tmax_f and tmin_f; a missing value is an empty field"
+			}
+			r.outside(at, f.name, f.unit, string(line[at:next]), low, high, remedy)
 			x = math.NaN()
 		} else {
 			known = true
 		}
-		values[f.column] = x
-		spans[f.column] = span{f.name, at, next}
+		values[f.quantity] = x
+		spans[f.quantity] = span{f.name, at, next}
 		at = next
 	}
 	if at < len(line) {
@@ -320,24 +263,6 @@ func shifted(n, decimals int, negative bool) float64 {
 	return float64(n) / div
 }
 
-func (r *dailyReader) badNumber(offset int, f *dailyField, text string) {
-	remedy := "write a plain number such as 12.5, or leave the field empty if the value is missing"
-	r.errorf(offset, f.name, remedy, "%q is not a number", text)
-}
-
-func (r *dailyReader) outside(offset int, f *dailyField, text string, low, high float64) {
-	remedy := "leave the field empty if the value is missing"
-	switch {
-	case f.name == "tmax_c" || f.name == "tmin_c":
-		remedy = "°F stand in the columns tmax_f and tmin_f; a missing value is an empty field"
-	case f.unit == unitF:
-		low, high = low*fahrenheitPerC+freezingF, high*fahrenheitPerC+freezingF
-	case f.unit == unitIn:
-		low, high = hundredths(low/mmPerInch), hundredths(high/mmPerInch)
-	}
-	r.errorf(offset, f.name, remedy, "%s is outside %v to %v", text, low, high)
-}
-
 // contradictions returns the pairs of columns of which the second is below the
 // first though it cannot be.
 func contradictions(s *Series, v *[Columns]float64) [][2]Column {
@@ -359,12 +284,12 @@ func (r *dailyReader) add(d civil.Date, values *[Columns]float64, known bool) {
 	}
 	for ; s.days < int(d-s.Start); s.days++ {
 		for i := range r.fields {
-			c := r.fields[i].column
+			c := r.fields[i].quantity
 			s.cols[c] = append(s.cols[c], math.NaN())
 		}
 	}
 	for i := range r.fields {
-		c := r.fields[i].column
+		c := r.fields[i].quantity
 		s.cols[c] = append(s.cols[c], values[c])
 	}
 	if known {

@@ -68,11 +68,7 @@ func (q hourlyQuantity) like() Column {
 }
 
 // hourlyField is a column of an hourly CSV.
-type hourlyField struct {
-	name     string
-	quantity hourlyQuantity
-	unit     unit
-}
+type hourlyField = csvField[hourlyQuantity]
 
 // hourlyFields lists the columns that an hourly CSV may have after its time:
 // those of the files that are written, then those in US units.
@@ -103,7 +99,7 @@ func hourlyFields() []hourlyField {
 // twice may stand twice, one below the other, the earlier first, and the day has
 // 25; if it stands once it is the earlier. Any other hour stands once.
 func ReadHourlyForecast(file string, text []byte, issued civil.Date, loc *time.Location, list *diag.List) HourlyForecast {
-	r := &hourlyReader{file: file, list: list, issued: issued, loc: loc}
+	r := &hourlyReader{csvLines: csvLines{file: file, list: list}, issued: issued, loc: loc}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	head, rest := cutLine(text)
 	r.line = 1
@@ -123,65 +119,21 @@ func ReadHourlyForecast(file string, text []byte, issued civil.Date, loc *time.L
 
 // hourlyReader is the state of reading one file.
 type hourlyReader struct {
-	file   string
-	list   *diag.List
+	csvLines
 	issued civil.Date
 	loc    *time.Location
 	fields []hourlyField
-	line   int
 	prev   time.Time // begin of the hour of the last good line; zero: none
-}
-
-// errorf records a mistake at a byte offset of the line.
-func (r *hourlyReader) errorf(offset int, key, remedy, what string, args ...any) {
-	r.list.Errorf(diag.Pos{File: r.file, Line: r.line, Col: offset + 1, Key: key}, remedy, what, args...)
 }
 
 // header reads the names of the columns, and reports whether the lines below
 // can be read.
-func (r *hourlyReader) header(line string) bool {
-	const start = "start the file with a line such as time,temp_c,rh,wind_ms,gust_ms,cloud_pct,rain_mm"
-	if strings.TrimSpace(line) == "" {
-		r.errorf(0, "", start, "no column names")
-		return false
+func (r *hourlyReader) header(line string) (ok bool) {
+	h := csvHeader[hourlyQuantity]{
+		first: "time", start: "start the file with a line such as time,temp_c,rh,wind_ms,gust_ms,cloud_pct,rain_mm",
+		known: hourlyFields(), required: hourlyFields()[:1],
 	}
-	if !strings.Contains(line, ",") && strings.ContainsAny(line, ";\t") {
-		r.errorf(0, "", start, "the columns are not separated by commas")
-		return false
-	}
-	known := hourlyFields()
-	names := []string{"time"}
-	for _, f := range known {
-		names = append(names, f.name)
-	}
-	ok, offset := true, 0
-	var seen [hourlyQuantities]string
-	for i, name := range strings.Split(line, ",") {
-		k := slices.IndexFunc(known, func(f hourlyField) bool { return f.name == name })
-		switch {
-		case i == 0 && name == "time":
-		case i == 0:
-			r.errorf(offset, "", start, "the first column is %q, not \"time\"", name)
-			ok = false
-		case name == "time":
-			r.errorf(offset, name, "remove one of them", "the column \"time\" stands twice")
-			ok = false
-		case k < 0:
-			r.errorf(offset, "", diag.DidYouMean(name, names), "unknown column %q", name)
-			ok = false
-		case seen[known[k].quantity] != "":
-			r.errorf(offset, name, "remove one of them", "the column stands twice: %s and %s", seen[known[k].quantity], name)
-			ok = false
-		default:
-			seen[known[k].quantity] = name
-			r.fields = append(r.fields, known[k])
-		}
-		offset += len(name) + 1
-	}
-	if seen[hourTC] == "" {
-		r.errorf(0, "temp_c", "add the column; its fields may be empty", "missing column \"temp_c\"")
-		ok = false
-	}
+	r.fields, ok = h.read(&r.csvLines, line)
 	return ok
 }
 
@@ -219,18 +171,16 @@ func (r *hourlyReader) row(line []byte) (h Hour, ok bool) {
 		}
 		x, next, ok := decimal(line, at)
 		if !ok {
-			next = at
-			for next < len(line) && line[next] != ',' {
-				next++
-			}
-			r.errorf(at, f.name, "write a plain number such as 12.5, or leave the field empty if the value is missing",
-				"%q is not a number", line[at:next])
-			at = next
+			at = r.badNumber(line, at, f.name)
 			continue
 		}
 		x = hundredths(f.unit.own(x))
 		if low, high := f.quantity.like().limits(); x < low || x > high {
-			r.outside(at, f, string(line[at:next]), low, high)
+			remedy := ""
+			if f.name == "temp_c" {
+				remedy = "°F stand in the column temp_f; a missing value is an empty field"
+			}
+			r.outside(at, f.name, f.unit, string(line[at:next]), low, high, remedy)
 		} else {
 			*f.quantity.of(&h) = x
 		}
@@ -316,21 +266,6 @@ func hoursOf(d civil.Date, of int, loc *time.Location) []time.Time {
 		}
 	}
 	return out
-}
-
-func (r *hourlyReader) outside(offset int, f hourlyField, text string, low, high float64) {
-	remedy := "leave the field empty if the value is missing"
-	switch {
-	case f.name == "temp_c":
-		remedy = "°F stand in the column temp_f; a missing value is an empty field"
-	case f.unit == unitF:
-		low, high = low*fahrenheitPerC+freezingF, high*fahrenheitPerC+freezingF
-	case f.unit == unitIn:
-		low, high = hundredths(low/mmPerInch), hundredths(high/mmPerInch)
-	case f.unit == unitMPH:
-		low, high = hundredths(low/msPerMPH), hundredths(high/msPerMPH)
-	}
-	r.errorf(offset, f.name, remedy, "%s is outside %v to %v", text, low, high)
 }
 
 // WriteHourlyForecast writes an hourly CSV that ReadHourlyForecast, with the

@@ -1,0 +1,127 @@
+package weather
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+
+	"ligule/internal/diag"
+)
+
+// csvLines is where a strict reader of a comma-separated file stands, and where
+// its mistakes go.
+type csvLines struct {
+	file string
+	list *diag.List
+	line int
+}
+
+// csvField is a column that such a file may have.
+type csvField[Q comparable] struct {
+	name     string
+	quantity Q
+	unit     unit
+}
+
+// csvHeader is what the line of column names has to be.
+type csvHeader[Q comparable] struct {
+	first     string        // name of the first column
+	start     string        // what to do about a file without such a line
+	otherwise string        // what to do about an unknown name that is near to none; may be empty
+	known     []csvField[Q] // columns after the first, in any order
+	required  []csvField[Q] // quantities that must be there, by the name that is asked for
+}
+
+// cutLine returns the first line of a text, without its end, and what follows.
+func cutLine(text []byte) (line, rest []byte) {
+	line, rest, _ = bytes.Cut(text, []byte("\n"))
+	if n := len(line); n > 0 && line[n-1] == '\r' {
+		line = line[:n-1]
+	}
+	return line, rest
+}
+
+// errorf records a mistake at a byte offset of the line.
+func (r *csvLines) errorf(offset int, key, remedy, what string, args ...any) {
+	r.list.Errorf(diag.Pos{File: r.file, Line: r.line, Col: offset + 1, Key: key}, remedy, what, args...)
+}
+
+// read returns the columns of the line in order, and whether the lines below can
+// be read.
+func (h csvHeader[Q]) read(r *csvLines, line string) (fields []csvField[Q], ok bool) {
+	if strings.TrimSpace(line) == "" {
+		r.errorf(0, "", h.start, "no column names")
+		return nil, false
+	}
+	if !strings.Contains(line, ",") && strings.ContainsAny(line, ";\t") {
+		r.errorf(0, "", h.start, "the columns are not separated by commas")
+		return nil, false
+	}
+	names := []string{h.first}
+	for _, f := range h.known {
+		names = append(names, f.name)
+	}
+	ok, offset := true, 0
+	seen := map[Q]string{}
+	for i, name := range strings.Split(line, ",") {
+		k := slices.IndexFunc(h.known, func(f csvField[Q]) bool { return f.name == name })
+		switch {
+		case i == 0 && name == h.first:
+		case i == 0:
+			r.errorf(offset, "", h.start, "the first column is %q, not %q", name, h.first)
+			ok = false
+		case name == h.first:
+			r.errorf(offset, name, "remove one of them", "the column %q stands twice", h.first)
+			ok = false
+		case k < 0:
+			remedy := diag.DidYouMean(name, names)
+			if remedy == "" {
+				remedy = h.otherwise
+			}
+			r.errorf(offset, "", remedy, "unknown column %q", name)
+			ok = false
+		case seen[h.known[k].quantity] != "":
+			r.errorf(offset, name, "remove one of them", "the column stands twice: %s and %s", seen[h.known[k].quantity], name)
+			ok = false
+		default:
+			seen[h.known[k].quantity] = name
+			fields = append(fields, h.known[k])
+		}
+		offset += len(name) + 1
+	}
+	for _, f := range h.required {
+		if seen[f.quantity] == "" {
+			r.errorf(0, f.name, "add the column; its fields may be empty", "missing column %q", f.name)
+			ok = false
+		}
+	}
+	return fields, ok
+}
+
+// badNumber records that no number stands at the place, and returns where the
+// field ends.
+func (r *csvLines) badNumber(line []byte, at int, name string) (end int) {
+	end = at
+	for end < len(line) && line[end] != ',' {
+		end++
+	}
+	r.errorf(at, name, "write a plain number such as 12.5, or leave the field empty if the value is missing", "%q is not a number", line[at:end])
+	return end
+}
+
+// outside records a value out of its bounds, which are told in the unit of its
+// column. An empty remedy is the usual one.
+func (r *csvLines) outside(offset int, name string, u unit, text string, low, high float64, remedy string) {
+	if remedy == "" {
+		remedy = "leave the field empty if the value is missing"
+	}
+	switch u {
+	case unitF:
+		low, high = low*fahrenheitPerC+freezingF, high*fahrenheitPerC+freezingF
+	case unitIn:
+		low, high = hundredths(low/mmPerInch), hundredths(high/mmPerInch)
+	case unitMPH:
+		low, high = hundredths(low/msPerMPH), hundredths(high/msPerMPH)
+	}
+	r.errorf(offset, name, remedy, "%s is outside %v to %v", text, low, high)
+}
