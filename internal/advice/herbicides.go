@@ -48,12 +48,9 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 		}
 		in.chosen[p] = out
 	}()
-	for _, o := range p.Weed.Options(in.Pests.Herbicides, p.stageID(), in.Grass.ID) {
-		if o.Treatment.Before {
-			out.before = true
-		}
-	}
-	for _, o := range p.Weed.Options(in.Pests.Herbicides, p.stageID(), in.Grass.ID) {
+	options := p.Weed.Options(in.Pests.Herbicides, p.stageID(), in.Grass.ID)
+	out.before = slices.ContainsFunc(options, func(o pest.WeedOption) bool { return o.Treatment.Before })
+	for _, o := range options {
 		// Where there still is time to prevent it, that comes first.
 		if o.Treatment.Before != out.before {
 			continue
@@ -119,7 +116,7 @@ func lasting(found, another []pest.HerbicideFinding) []pest.HerbicideFinding {
 // zone, and how many there were this year.
 func (in *Input) herbicideLog(h *pest.Herbicide) (last civil.Date, thisYear int) {
 	for _, t := range in.Treatments {
-		if t.Grass != "" && t.Grass != in.Grass.ID || !slices.Contains(t.Groups, h.HRAC) {
+		if !in.mine(t.Grass) || !slices.Contains(t.Groups, h.HRAC) {
 			continue
 		}
 		if _, isWeed := in.Pests.Weed(t.Target); !isWeed {
@@ -175,7 +172,7 @@ func (in *Input) around(d civil.Date) around {
 	for i := 1; i <= 10; i++ {
 		a.rain10MM += known(weather.RainMM, d.AddDays(-i))
 	}
-	a.rainTakesOffSoon = a.rainMM >= 2.5
+	a.rainTakesOffSoon = a.rainMM >= pest.RainTakesOffMM
 	return a
 }
 
@@ -433,7 +430,7 @@ func (in *Input) overlapSeedGate(d Draft) (*gated, []Reason) {
 	}
 	p := in.Phrases
 	for _, t := range slices.Backward(in.Treatments) {
-		if t.Grass != "" && t.Grass != in.Grass.ID {
+		if !in.mine(t.Grass) {
 			continue
 		}
 		if _, isWeed := in.Pests.Weed(t.Target); !isWeed {

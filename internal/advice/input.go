@@ -76,3 +76,7 @@ func (in *Input) value(ind *Indicator, p *Pest, ago int) Value {
 	v.Indicator = ind
 	return v
 }
+
+// mine reports whether a line of a log is about the grass: one that names none
+// is about every grass of the zone.
+func (in *Input) mine(grass string) bool { return grass == "" || grass == in.Grass.ID }

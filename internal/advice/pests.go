@@ -76,12 +76,14 @@ func (in *Input) pests() []*Pest {
 	}
 	for _, w := range in.Pests.Weeds {
 		if rank, _ := w.Host(in.Grass.ID); rank > pest.NoHost {
-			in.found = append(in.found, &Pest{Kind: Weed, Weed: w, Found: w.Assess(look), Progress: w.Progress(look)})
+			progress := w.Progress(look)
+			in.found = append(in.found, &Pest{Kind: Weed, Weed: w, Found: w.AssessFrom(look, progress), Progress: progress})
 		}
 	}
 	for _, i := range in.Pests.Insects {
 		if rank, _ := i.Host(in.Grass.ID); rank > pest.NoHost {
-			in.found = append(in.found, &Pest{Kind: Insect, Insect: i, Found: i.Assess(look), Progress: i.Progress(look)})
+			progress := i.Progress(look)
+			in.found = append(in.found, &Pest{Kind: Insect, Insect: i, Found: i.AssessFrom(look, progress), Progress: progress})
 		}
 	}
 	return in.found
@@ -125,7 +127,7 @@ func (in *Input) decide(p *Pest) {
 	d, a := p.Disease, p.Found
 	var looks []pest.Report // of that disease on this grass
 	for _, r := range in.Reports {
-		if r.Finding == d.ID && (r.Grass == "" || r.Grass == in.Grass.ID) && r.Date < in.IssueDate {
+		if r.Finding == d.ID && in.mine(r.Grass) && r.Date < in.IssueDate {
 			looks = append(looks, r)
 		}
 	}
@@ -149,11 +151,9 @@ func (in *Input) decide(p *Pest) {
 	if i, ok := in.Felt.Index(in.IssueDate.AddDays(-1)); ok {
 		c.SoilC = in.Felt.Soil5C[i]
 	}
-	for _, t := range in.Treatments {
-		if t.Target == d.ID && (t.Grass == "" || t.Grass == in.Grass.ID) && (p.Report == nil || p.Report.Place == t.Place) {
-			c.Log = append(c.Log, t)
-			c.LastTreated, c.Interval = t.Date, t.IntervalDays
-		}
+	c.Log = in.treatmentsOf(p)
+	if n := len(c.Log); n > 0 {
+		c.LastTreated, c.Interval = c.Log[n-1].Date, c.Log[n-1].IntervalDays
 	}
 	if r := p.Report; r != nil {
 		c.Identified, c.AreaPct, c.Scattered = r.Confirmed, r.AreaPct, r.Patches == 0 && !r.MarginActive && a.Grade == pest.Quiet
@@ -171,6 +171,18 @@ func (in *Input) decide(p *Pest) {
 	}
 	decision := d.Gate(c)
 	p.Decision = &decision
+}
+
+// treatmentsOf returns the treatments on record against a pest, at the place of
+// its report if there is one, oldest first.
+func (in *Input) treatmentsOf(p *Pest) []pest.Treatment {
+	var log []pest.Treatment
+	for _, t := range in.Treatments {
+		if t.Target == p.ID() && in.mine(t.Grass) && (p.Report == nil || p.Report.Place == t.Place) {
+			log = append(log, t)
+		}
+	}
+	return log
 }
 
 // spot is the arithmetic of treating patches with a strip around them.

@@ -83,12 +83,7 @@ func (in *Input) area(m2 float64) string {
 // groups words which groups may follow what the log of the place holds. What
 // stands from memory is a name of a group, never a promise that it works.
 func (in *Input) groups(p *Pest) []Reason {
-	var log []pest.Treatment
-	for _, t := range in.Treatments {
-		if t.Target == p.ID() && (t.Grass == "" || t.Grass == in.Grass.ID) && (p.Report == nil || p.Report.Place == t.Place) {
-			log = append(log, t)
-		}
-	}
+	log := in.treatmentsOf(p)
 	var out []Reason
 	for _, g := range p.Disease.Groups {
 		if g.Home == "no" {

@@ -7,19 +7,33 @@ import "math"
 func (a *Account) Progress(in *Input) Progress { return a.ProgressAt(in.Felt, in.Issue) }
 
 // Assess returns what the weed comes to at the issue.
-func (w *Weed) Assess(in *Input) Assessment { return w.assess("weed", in) }
+func (w *Weed) Assess(in *Input) Assessment {
+	return w.assess("weed", in, func() Progress { return w.Progress(in) })
+}
+
+// AssessFrom is Assess for a progress that is known.
+func (w *Weed) AssessFrom(in *Input, p Progress) Assessment {
+	return w.assess("weed", in, func() Progress { return p })
+}
 
 // Assess returns what the insect comes to at the issue. A stage opens scouting:
 // only a count against a [Threshold] leads on, or a lawn's history where
 // Insect.Lasting says so.
-func (i *Insect) Assess(in *Input) Assessment { return i.assess("insect", in) }
+func (i *Insect) Assess(in *Input) Assessment {
+	return i.assess("insect", in, func() Progress { return i.Progress(in) })
+}
+
+// AssessFrom is Assess for a progress that is known.
+func (i *Insect) AssessFrom(in *Input, p Progress) Assessment {
+	return i.assess("insect", in, func() Progress { return p })
+}
 
 // assess grades by the stage: its own level, moved by one where a shift holds,
 // raised from watch to act where it was found in the last 400 days, and never
 // above watch on a grass that has it only now and then, or while a treatment on
 // record still counts. A quiet stage stays quiet, whatever was found: it is the
 // wrong time. Own design.
-func (a *Account) assess(kind string, in *Input) Assessment {
+func (a *Account) assess(kind string, in *Input, progress func() Progress) Assessment {
 	nan := math.NaN()
 	out := Assessment{ID: a.ID, Kind: kind, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
 	out.Host, _ = a.Host(in.Grass.ID)
@@ -35,7 +49,7 @@ func (a *Account) assess(kind string, in *Input) Assessment {
 		out.Invalid = InvalidPageOnly
 		return out
 	}
-	p := a.Progress(in)
+	p := progress()
 	if out.Invalid = p.Invalid; p.Invalid != "" {
 		return out
 	}

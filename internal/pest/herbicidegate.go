@@ -82,14 +82,17 @@ type HerbicideUse struct {
 	Mown      civil.Date // mowing nearest to the date, before or after
 }
 
+// RainTakesOffMM is the rain, mm, that takes a leaf spray off before it is fast.
+// Own design.
+const RainTakesOffMM = 2.5
+
 // Limits of the gates, own design unless told.
 const (
-	hardFrostC     = -2.0
-	wiltingWater   = 0.25
-	dryWater       = 0.45
-	rainTakesOffMM = 2.5
-	mowingGapDays  = 2   // common practice, no source
-	grownInDays    = 365 // preemergence on turf of a year or more: University of Georgia Extension 2021, Preemergent herbicides
+	hardFrostC    = -2.0
+	wiltingWater  = 0.25
+	dryWater      = 0.45
+	mowingGapDays = 2   // common practice, no source
+	grownInDays   = 365 // preemergence on turf of a year or more: University of Georgia Extension 2021, Preemergent herbicides
 )
 
 // Judge returns what speaks against the use, what holds it back first, in a
@@ -183,8 +186,8 @@ func (j *herbicideJudge) weather() {
 		j.add(BarDrought, u.Water, wiltingWater, 0)
 	}
 	switch {
-	case tenth(u.RainMM) >= rainTakesOffMM:
-		j.add(BarRain, u.RainMM, rainTakesOffMM, 0)
+	case tenth(u.RainMM) >= RainTakesOffMM:
+		j.add(BarRain, u.RainMM, RainTakesOffMM, 0)
 	case math.IsNaN(u.RainMM):
 		unknown = true
 	}

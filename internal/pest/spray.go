@@ -136,14 +136,14 @@ func (l SprayLimits) grade(hours []Hour, i int, mostWindMS float64) GradedHour {
 	add(faults.Has(agromet.SprayTooHot), SprayHot)
 	add(faults.Has(agromet.SprayDriesAway), SprayDriesAway)
 	add(h.RainMM >= traceMM, SprayRaining)
-	add(tenth(rain) >= rainTakesOffMM, SprayRainSoon)
+	add(tenth(rain) >= RainTakesOffMM, SprayRainSoon)
 	add(h.SinceSunriseH < 0 || h.ToSunsetH < 0, SprayDark)
 	add(faults.Has(agromet.SprayTooCalm), SprayCalm)
 	add(cautious && !faults.Has(agromet.SprayTooWindy), SprayBreezy)
 	add(tenth(h.GustMS) > tenth(mostWindMS), SprayGusty)
 	add(faults.Has(agromet.SprayDewLikely), SprayDewy)
 	add(faults.Has(agromet.SprayDriesFast) && !faults.Has(agromet.SprayDriesAway), SprayDriesFast)
-	add(rain >= traceMM && tenth(rain) < rainTakesOffMM, SprayDrizzle)
+	add(rain >= traceMM && tenth(rain) < RainTakesOffMM, SprayDrizzle)
 
 	closed := false
 	for _, r := range g.Reasons {

@@ -20,40 +20,43 @@ const usualYears = 10
 // has a record at all; ok is false where there is none. The last is that of the
 // newest week that the weather supports.
 func Span(ws *workspace.Workspace, zones []*workspace.Zone) (first, last int, ok bool) {
-	newest, ok := ws.DefaultWeek()
+	oldest, newest, ok := weeksOf(ws, zones)
 	if !ok {
 		return 0, 0, false
 	}
-	start, found := oldest(ws, zones)
-	if !found {
-		return 0, 0, false
-	}
-	return weekAfter(ws, start).Year, newest.Year, true
+	return oldest.Year, newest.Year, true
 }
 
 // Usual returns the last ten years of which every week can be told, or as many
 // as there are; ok is false where there is none.
 func Usual(ws *workspace.Workspace, zones []*workspace.Zone) (first, last int, ok bool) {
-	newest, ok := ws.DefaultWeek()
+	oldest, newest, ok := weeksOf(ws, zones)
 	if !ok {
-		return 0, 0, false
-	}
-	start, found := oldest(ws, zones)
-	if !found {
 		return 0, 0, false
 	}
 	if last = newest.Year; newest.Num < civil.WeeksInYear(last) {
 		last--
 	}
-	if first = weekAfter(ws, start).Year; weekAfter(ws, start).Num > 1 {
+	if first = oldest.Year; oldest.Num > 1 {
 		first++
 	}
 	first = max(first, last-usualYears+1)
 	return first, last, first <= last
 }
 
-// oldest returns the first day on record at any station of the zones.
-func oldest(ws *workspace.Workspace, zones []*workspace.Zone) (start civil.Date, found bool) {
+// weeksOf returns the first week that any station of the zones has a record for,
+// and the newest that the weather supports; ok is false where there is none.
+func weeksOf(ws *workspace.Workspace, zones []*workspace.Zone) (oldest, newest civil.Week, ok bool) {
+	newest, ok = ws.DefaultWeek()
+	start, found := firstDay(ws, zones)
+	if !ok || !found {
+		return civil.Week{}, civil.Week{}, false
+	}
+	return weekAfter(ws, start), newest, true
+}
+
+// firstDay returns the first day on record at any station of the zones.
+func firstDay(ws *workspace.Workspace, zones []*workspace.Zone) (start civil.Date, found bool) {
 	for _, z := range zones {
 		st, ok := ws.Station(z.Station)
 		if !ok || st.Records == nil || st.Records.Len() == 0 {
@@ -87,11 +90,10 @@ func (q Question) weeks(ws *workspace.Workspace) ([]civil.Week, error) {
 	case q.Last < first || q.First > last:
 		return nil, fmt.Errorf("no weather of %s is on file, only of %s", years(q.First, q.Last), years(first, last))
 	}
-	newest, _ := ws.DefaultWeek()
-	start, _ := oldest(ws, q.Zones)
+	oldest, newest, _ := weeksOf(ws, q.Zones)
 	from := civil.Week{Year: q.First, Num: 1}
-	if w := weekAfter(ws, start); from.Before(w) {
-		from = w
+	if from.Before(oldest) {
+		from = oldest
 	}
 	var out []civil.Week
 	for w := from; w.Year <= q.Last && !newest.Before(w); w = w.AddWeeks(1) {

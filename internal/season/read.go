@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"ligule/internal/civil"
@@ -79,7 +80,7 @@ func readUses(t *diag.Table) []string {
 	for i, u := range uses {
 		key := "uses[" + strconv.Itoa(i) + "]"
 		switch {
-		case !contains(Uses(), u):
+		case !slices.Contains(Uses(), u):
 			t.Errorf(key, diag.DidYouMean(u, Uses()), "%q is nothing that a window uses", u)
 		case seen[u]:
 			t.Errorf(key, "leave it out once", "%q stands there twice", u)
@@ -87,15 +88,6 @@ func readUses(t *diag.Table) []string {
 		seen[u] = true
 	}
 	return uses
-}
-
-func contains(list []string, word string) bool {
-	for _, w := range list {
-		if w == word {
-			return true
-		}
-	}
-	return false
 }
 
 func readPrinted(id string, t *diag.Table) *PrintedWindow {
