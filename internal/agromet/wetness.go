@@ -36,9 +36,9 @@ func WetHour(rhPct, rainMM float64) (wet, known bool) {
 //
 // Kim, K.S., Taylor, S.E., Gleason, M.L., Koehler, K.J. (2002), Model to
 // enhance site-specific estimation of leaf wetness duration, Plant Disease
-// 86:179–185. The calm branch was read in a transcription; in the windy branch
+// 86:179–185. The calm branch was read as others quote it; in the windy branch
 // the square of the humidity is from memory: with the first power, as
-// transcriptions have it, it could never say "wet".
+// others quote it, it could never say "wet".
 func WetHourCART(tC, rhPct, windMS03, dpdC float64) (wet, known bool) {
 	if !(tC > 0) || math.IsNaN(rhPct) || math.IsNaN(windMS03) || math.IsNaN(dpdC) {
 		return false, false

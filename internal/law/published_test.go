@@ -16,7 +16,7 @@ import (
 // The law in this file is real and is here to test the model alone: read in
 // copies and summaries of the texts named, at one time, and not shipped as
 // data. What no text or summary confirmed is marked as from memory; dates of
-// effect that they do not give are placeholders and are not tested.
+// effect that they do not give stand in for the real ones and are not tested.
 
 func window(from, to, b string) When {
 	x, err := ParseAnchor(from)

@@ -24,7 +24,7 @@ const dollarSpotDays = 5
 // does. The humidity is the true daily mean: the maximum doubles the result.
 //
 // Smith, Kerns, Walker et al. 2018, PLoS ONE 13(3):e0194216; the coefficients
-// were read in several transcriptions that agree, not in the paper's table.
+// were read as several others quote them, who agree, not in the paper's table.
 func DollarSpotProbability(t5C, rh5Pct float64) float64 {
 	if !(t5C >= dollarSpotFromC && t5C <= dollarSpotToC) {
 		return math.NaN()
