@@ -6,11 +6,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"ligule/data"
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/issue"
-	"ligule/internal/publish"
 	"ligule/internal/workspace"
 )
 
@@ -55,7 +55,7 @@ func BenchmarkLoad(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		var list diag.List
-		workspace.Load(os.DirFS(root), append(issue.Needs(), publish.Needs()...), &list)
+		workspace.Load(os.DirFS(root), data.Phrases, &list)
 		require.NoError(b, list.Err())
 	}
 }

@@ -10,10 +10,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/data"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/issue"
-	"ligule/internal/publish"
 	"ligule/internal/turf"
 	"ligule/internal/workspace"
 )
@@ -81,7 +81,7 @@ func realWorkspace(t testing.TB) string {
 func loadWorkspace(t testing.TB, dir string) *workspace.Workspace {
 	t.Helper()
 	var list diag.List
-	ws := workspace.Load(os.DirFS(dir), append(issue.Needs(), publish.Needs()...), &list)
+	ws := workspace.Load(os.DirFS(dir), data.Phrases, &list)
 	require.NoError(t, list.Err())
 	return ws
 }

@@ -14,6 +14,9 @@ import (
 // growthState is the indicator whose words are the states of package turf.
 const growthState = "growth_state"
 
+// StatePhrase is the phrase of a state of growth.
+func StatePhrase(s turf.State) string { return wordID(growthState, string(s)) }
+
 // The words for none of the causes that package turf names.
 const (
 	noSlowdown = "not slowing"

@@ -5,6 +5,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 )
 
@@ -86,7 +87,7 @@ func ReadCatalogue(t *diag.Table) *Catalogue {
 // remembered, common in the trade, or our own.
 func Standings() []string { return []string{"verified", "memory", "practice", "own design"} }
 
-// Basis says what a value rests on; the phrase book words it under "basis.…".
+// Basis says what a value rests on.
 type Basis string
 
 // The bases.
@@ -102,7 +103,7 @@ type Value struct {
 	Indicator *Indicator
 	Num       float64 // of a Quantity; NaN is missing
 	Word      string  // of a Word; "" is missing
-	Text      string  // how a Word prints, where that is not a phrase
+	Text      string  // how a Word is said, where that is not a phrase
 	Pest      *Pest   // of which it was asked; nil where it is of none
 	Date      civil.Date
 	Basis     Basis
@@ -136,7 +137,5 @@ func (i *Indicator) round(x float64, s quantity.System) float64 {
 	return quantity.Round(x, i.Dim, s, decimals)
 }
 
-// print writes a number of this indicator in both systems of units.
-func (i *Indicator) print(x float64, s quantity.System) string {
-	return quantity.BothPrec(x, i.Dim, s, i.US, i.Metric)
-}
+// shown is a number of this indicator as it is said.
+func (i *Indicator) shown(x float64) message.Value { return message.Both(x, i.Dim, i.US, i.Metric) }

@@ -30,7 +30,6 @@ type Input struct {
 	Law        ZoneLaw
 	Rules      []*Rule
 	Catalogue  *Catalogue
-	Phrases    *Phrases
 	Cautions   []Caution
 	Bags       []Bag
 	Units      quantity.System

@@ -4,11 +4,11 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 )
 
@@ -88,52 +88,48 @@ func (z ZoneLaw) ForGrass(b *law.Book, grass string) ZoneLaw {
 // said collects sentences of law that are the same for several places, so that
 // each is printed once with all its places named.
 type said struct {
-	phrases *Phrases
-	total   int // places of the zone
-	lines   []saidLine
+	total int // places of the zone
+	lines []saidLine
 }
 
 type saidLine struct {
-	id     string
-	slots  []string
+	says   message.Message // besides the place
 	places []string
 }
 
-// add notes a sentence for a place. The slots are those besides the place.
-func (s *said) add(place law.Place, id string, slots ...string) {
+// add notes a sentence for a place.
+func (s *said) add(place law.Place, says message.Message) {
 	for i := range s.lines {
 		l := &s.lines[i]
-		if l.id == id && slices.Equal(l.slots, slots) {
+		if l.says.Equal(says) {
 			if !slices.Contains(l.places, place.Name) {
 				l.places = append(l.places, place.Name)
 			}
 			return
 		}
 	}
-	s.lines = append(s.lines, saidLine{id, slots, []string{place.Name}})
+	s.lines = append(s.lines, saidLine{says, []string{place.Name}})
 }
 
 // reasons says each sentence once, in the order in which they were added.
-func (s *said) reasons() []Reason {
-	var out []Reason
+func (s *said) reasons() []message.Message {
+	var out []message.Message
 	for _, l := range s.lines {
-		where := strings.Join(l.places, s.phrases.Word("clause.and"))
+		where := message.Texts(message.And, l.places...)
 		if len(l.places) == s.total && s.total > 1 {
-			where = s.phrases.Word("law.everywhere")
+			where = message.Word("law.everywhere")
 		}
-		r := s.phrases.Say(l.id, append([]string{"place", where}, l.slots...)...)
-		r.Text = upperFirst(r.Text)
-		out = append(out, r)
+		out = append(out, l.says.With("place", where).Raised())
 	}
 	return out
 }
 
-func (z ZoneLaw) collect(p *Phrases) *said { return &said{phrases: p, total: len(z.Places)} }
+func (z ZoneLaw) collect() *said { return &said{total: len(z.Places)} }
 
-// ClosureReasons words every closure of a nutrient in the week, law by law,
+// ClosureReasons lists every closure of a nutrient in the week, law by law,
 // with the places and days it closes.
-func (z ZoneLaw) ClosureReasons(p *Phrases, letter string) []Reason {
-	s := z.collect(p)
+func (z ZoneLaw) ClosureReasons(letter string) []message.Message {
+	s := z.collect()
 	for _, place := range z.Places {
 		type closing struct {
 			hit  law.Hit
@@ -151,7 +147,7 @@ func (z ZoneLaw) ClosureReasons(p *Phrases, letter string) []Reason {
 			}
 		}
 		for _, c := range all {
-			s.add(place.Place, closureID(c.hit), hitSlots(p, c.hit, c.days)...)
+			s.add(place.Place, saysHit(closureID(c.hit), c.hit, c.days))
 		}
 	}
 	return s.reasons()
@@ -167,15 +163,17 @@ func closureID(h law.Hit) string {
 	return "law.closed_season"
 }
 
-func hitSlots(p *Phrases, h law.Hit, days []civil.Date) []string {
-	return append(recordSlots(h.Record), "days", dayList(p, days), "rule", pinpoint(h.Record, h.Rule), "first", longDate(h.First), "last", longDate(h.Last))
+func saysHit(code string, h law.Hit, days []civil.Date) message.Message {
+	return saysRecord(code, h.Record).With("days", message.Days(days)).Name("rule", pinpoint(h.Record, h.Rule)).Date("first", h.First).Date("last", h.Last)
 }
 
-func recordSlots(r *law.Record) []string {
+// saysRecord names a record of law in a sentence.
+func saysRecord(code string, r *law.Record) message.Message {
 	if r == nil {
-		return []string{"law", "", "citation", "", "checked", "", "jurisdiction", "", "months", ""}
+		return message.New(code)
 	}
-	return []string{"law", r.Title, "citation", r.Citation, "checked", longDate(r.CheckedOn), "jurisdiction", r.JurisdictionName, "months", strconv.Itoa(r.ReviewMonths)}
+	return message.New(code).Name("law", r.Title).Name("citation", r.Citation).Date("checked", r.CheckedOn).
+		Name("jurisdiction", r.JurisdictionName).Count("months", r.ReviewMonths)
 }
 
 // pinpoint cites the rule, or the record where the rule has no citation.
@@ -189,12 +187,12 @@ func pinpoint(rec *law.Record, rule *law.Rule) string {
 	return ""
 }
 
-// UnclearReasons words why a nutrient is not cleared.
-func (z ZoneLaw) UnclearReasons(p *Phrases, letter string) []Reason {
+// UnclearReasons lists why a nutrient is not cleared.
+func (z ZoneLaw) UnclearReasons(letter string) []message.Message {
 	if len(z.Places) == 0 {
-		return []Reason{p.Say("law.no_place")}
+		return []message.Message{message.New("law.no_place")}
 	}
-	s := z.collect(p)
+	s := z.collect()
 	for _, place := range z.Places {
 		for _, a := range place.Homeowner[letter].Days {
 			if a.Verdict != law.NotCleared {
@@ -208,7 +206,7 @@ func (z ZoneLaw) UnclearReasons(p *Phrases, letter string) []Reason {
 			}
 			for _, h := range a.Hits {
 				if h.Verdict == law.NotCleared {
-					s.add(place.Place, "law.unclear_rule", hitSlots(p, h, nil)...)
+					s.add(place.Place, saysHit("law.unclear_rule", h, nil))
 				}
 			}
 		}
@@ -216,28 +214,28 @@ func (z ZoneLaw) UnclearReasons(p *Phrases, letter string) []Reason {
 	return s.reasons()
 }
 
-// WaterReasons words the watering laws of the places whose week is in a state:
+// WaterReasons lists the watering laws of the places whose week is in a state:
 // "closed_all" when no lot may be watered at any time, "not_cleared" when some
 // time cannot be told. Days and hours that are closed are for the table of the
 // page, since they go by house numbers.
-func (z ZoneLaw) WaterReasons(p *Phrases, state string) []Reason {
-	s := z.collect(p)
+func (z ZoneLaw) WaterReasons(state string) []message.Message {
+	s := z.collect()
 	for _, place := range z.Places {
 		if place.Water.State != state {
 			continue
 		}
 		for _, l := range place.Water.Laws {
 			r := l.Record
-			s.add(place.Place, "law.water_"+state, "law", r.Title, "citation", r.Citation, "checked", longDate(r.CheckedOn))
+			s.add(place.Place, message.New("law.water_"+state).Name("law", r.Title).Name("citation", r.Citation).Date("checked", r.CheckedOn))
 		}
 	}
 	return s.reasons()
 }
 
-// FlagReasons words every flag of the week's answers, on any nutrient and for
+// FlagReasons lists every flag of the week's answers, on any nutrient and for
 // anybody.
-func (z ZoneLaw) FlagReasons(p *Phrases) []Reason {
-	s := z.collect(p)
+func (z ZoneLaw) FlagReasons() []message.Message {
+	s := z.collect()
 	for _, place := range z.Places {
 		for _, letter := range law.Nutrients() {
 			for _, week := range []law.PlaceWeek{place.Homeowner[letter], place.ForHire[letter]} {
@@ -253,25 +251,25 @@ func (z ZoneLaw) FlagReasons(p *Phrases) []Reason {
 }
 
 func (s *said) addNotice(place law.Place, n law.Notice) {
-	slots := recordSlots(n.Record)
+	says := saysRecord("flag."+string(n.Flag), n.Record)
 	if n.Record == nil {
-		slots[slices.Index(slots, "jurisdiction")+1] = n.Jurisdiction
+		says = says.Name("jurisdiction", n.Jurisdiction)
 	}
-	s.add(place, "flag."+string(n.Flag), slots...)
+	s.add(place, says)
 }
 
-// ConditionReasons words what must be kept while a nutrient is spread.
-func (z ZoneLaw) ConditionReasons(p *Phrases, letter string) []Reason {
-	s := z.collect(p)
+// ConditionReasons lists what must be kept while a nutrient is spread.
+func (z ZoneLaw) ConditionReasons(letter string) []message.Message {
+	s := z.collect()
 	for _, place := range z.Places {
 		for _, c := range place.Conditions[letter] {
 			text := ""
 			if c.Rule != nil {
 				text = c.Rule.AsWritten
 			}
-			s.add(place.Place, conditionID(c), append(recordSlots(c.Record),
-				"value", figure(c.Value), "second", figure(c.Second), "words", strings.Join(c.Words, ", "), "rule", pinpoint(c.Record, c.Rule), "text", text,
-				"limits", z.limits(p, c))...)
+			s.add(place.Place, saysRecord(conditionID(c), c.Record).With("value", message.Figure(c.Value)).With("second", message.Figure(c.Second)).
+				With("words", message.Texts(message.Comma, c.Words...)).Name("rule", pinpoint(c.Record, c.Rule)).Name("text", text).
+				With("limits", z.limits(c)))
 		}
 	}
 	return s.reasons()
@@ -279,13 +277,13 @@ func (z ZoneLaw) ConditionReasons(p *Phrases, letter string) []Reason {
 
 // limits says for which products and on which days of the week a condition
 // holds, if not for all.
-func (z ZoneLaw) limits(p *Phrases, c law.Condition) string {
-	var out string
+func (z ZoneLaw) limits(c law.Condition) message.Value {
+	var out []message.Message
 	if c.Class != "" {
-		out += p.Say("condition.only_products", "products", p.Word("law_product."+c.Class)).Text
+		out = append(out, message.New("condition.only_products").Word("products", "law_product."+c.Class))
 	}
 	if c.Form != "" {
-		out += p.Say("condition.only_products", "products", p.Word("law_form."+c.Form)).Text
+		out = append(out, message.New("condition.only_products").Word("products", "law_form."+c.Form))
 	}
 	first, last := max(c.First, z.Monday), min(c.Last, z.Monday.AddDays(6))
 	if !c.First.IsZero() && (first > z.Monday || last < z.Monday.AddDays(6)) {
@@ -293,9 +291,9 @@ func (z ZoneLaw) limits(p *Phrases, c law.Condition) string {
 		for d := first; d <= last; d++ {
 			days = append(days, d)
 		}
-		out += p.Say("condition.only_days", "days", dayList(p, days)).Text
+		out = append(out, message.New("condition.only_days").With("days", message.Days(days)))
 	}
-	return out
+	return message.Messages(message.Glued, out...)
 }
 
 // conditionID is the phrase of a condition. A rule about heavy rain may name no
@@ -319,26 +317,18 @@ func conditionPhrase(kind string) string {
 	return "condition." + strings.ReplaceAll(kind, ":", ".")
 }
 
-// figure prints a figure of law without zeros at its end; none is "".
-func figure(x float64) string {
-	if math.IsNaN(x) {
-		return ""
-	}
-	return strconv.FormatFloat(x, 'f', -1, 64)
-}
-
-// NextReasons words the next opening or closing after the week.
-func (z ZoneLaw) NextReasons(p *Phrases, letter string) []Reason {
-	s := z.collect(p)
+// NextReasons lists the next opening or closing after the week.
+func (z ZoneLaw) NextReasons(letter string) []message.Message {
+	s := z.collect()
 	for _, place := range z.Places {
 		next := place.Homeowner[letter].Next
 		switch {
 		case next == nil:
 			continue
 		case next.Opens:
-			s.add(place.Place, "law.next_opens", "date", longDate(next.Date))
+			s.add(place.Place, message.New("law.next_opens").Date("date", next.Date))
 		default:
-			s.add(place.Place, "law.next_closes", "date", longDate(next.Date), "last", longDate(next.Date.AddDays(-1)))
+			s.add(place.Place, message.New("law.next_closes").Date("date", next.Date).Date("last", next.Date.AddDays(-1)))
 		}
 	}
 	return s.reasons()
@@ -354,34 +344,4 @@ func (z ZoneLaw) Varies(letter string) bool {
 		}
 	}
 	return false
-}
-
-// longDate prints a date with its year: "November 16, 2026".
-func longDate(d civil.Date) string {
-	if d.IsZero() {
-		return ""
-	}
-	return d.Time().Format("January 2, 2006")
-}
-
-// weekDate prints a date within a week: "Thursday, November 19".
-func weekDate(d civil.Date) string { return d.Time().Format("Monday, January 2") }
-
-// dayList words days of one week: "all week", one day, or first through last.
-func dayList(p *Phrases, days []civil.Date) string {
-	switch {
-	case len(days) == 0:
-		return ""
-	case len(days) == 7:
-		return p.Word("days.all_week")
-	case len(days) == 1:
-		return weekDate(days[0])
-	case int(days[len(days)-1]-days[0]) == len(days)-1:
-		return p.Say("days.through", "first", weekDate(days[0]), "last", weekDate(days[len(days)-1])).Text
-	}
-	var names []string
-	for _, d := range days {
-		names = append(names, weekDate(d))
-	}
-	return strings.Join(names, p.Word("clause.and"))
 }

@@ -7,6 +7,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
@@ -162,7 +163,7 @@ var (
 )
 
 func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
-	slots, err := slotsOf(text)
+	slots, err := message.SlotsOf(text)
 	if err != nil {
 		t.Errorf(key, "double a brace to print one: {{", "%v", err)
 	}

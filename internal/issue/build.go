@@ -2,7 +2,6 @@ package issue
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"runtime"
 	"slices"
@@ -13,6 +12,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/season"
 	"ligule/internal/turf"
@@ -26,7 +26,7 @@ func Build(ws *workspace.Workspace, week civil.Week) *Issue {
 	is := build(ws, week, ws.Zones, true)
 	before := Bare(ws, week.AddWeeks(-1), ws.Zones)
 	for i, z := range is.Zones {
-		z.Changed = changes(ws.Phrases, before.Zones[i], z)
+		z.Changed = changes(before.Zones[i], z)
 	}
 	return is
 }
@@ -205,7 +205,7 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
 		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, Grass: p, Felt: w.felt,
-		Rules: ws.Rules, Catalogue: ws.Catalogue, Phrases: ws.Phrases, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
+		Rules: ws.Rules, Catalogue: ws.Catalogue, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
 		Law:   w.law.ForGrass(ws.Law, p.ID),
 		Pests: ws.Pests, Reports: ws.ReportsOf(z.ID, date), Treatments: ws.TreatmentsOf(z.ID, date),
 		Hours: w.hours,
@@ -245,17 +245,17 @@ func rainOf(felt *weather.Felt) func(civil.Date) (float64, bool) {
 	}
 }
 
-// zoneLaw words what the law says, for the page.
+// zoneLaw says what the law says, for the page.
 func zoneLaw(ws *workspace.Workspace, z advice.ZoneLaw) Law {
 	const n = "N"
 	l := Law{
-		Varies: z.Varies(n), Closed: z.ClosureReasons(ws.Phrases, n), Unknown: z.UnclearReasons(ws.Phrases, n),
-		NextChange: z.NextReasons(ws.Phrases, n), Flags: z.FlagReasons(ws.Phrases),
+		Varies: z.Varies(n), Closed: z.ClosureReasons(n), Unknown: z.UnclearReasons(n),
+		NextChange: z.NextReasons(n), Flags: z.FlagReasons(),
 	}
 	for _, p := range z.Places {
 		place := PlaceLaw{Place: p.Place, Homeowner: p.Homeowner[n], ForHire: p.ForHire[n], Phosphorus: p.Homeowner["P"]}
-		place.Home = placeReasons(ws.Phrases, z, p, n)
-		place.Hire = placeReasons(ws.Phrases, z, forHire(ws.Law, z, p, n), n)
+		place.Home = placeReasons(z, p, n)
+		place.Hire = placeReasons(z, forHire(ws.Law, z, p, n), n)
 		place.Records = ws.Law.RecordsOf(p.Place, z.Monday, z.Monday.AddDays(6))
 		place.Watering = p.Water
 		l.Places = append(l.Places, place)
@@ -263,12 +263,12 @@ func zoneLaw(ws *workspace.Workspace, z advice.ZoneLaw) Law {
 	return l
 }
 
-// placeReasons words one place by itself.
-func placeReasons(phrases *advice.Phrases, z advice.ZoneLaw, p advice.PlaceLaw, letter string) PlaceReasons {
+// placeReasons says one place by itself.
+func placeReasons(z advice.ZoneLaw, p advice.PlaceLaw, letter string) PlaceReasons {
 	z.Places = []advice.PlaceLaw{p}
 	return PlaceReasons{
-		Closed: z.ClosureReasons(phrases, letter), Unknown: z.UnclearReasons(phrases, letter),
-		Conditions: z.ConditionReasons(phrases, letter), Next: z.NextReasons(phrases, letter),
+		Closed: z.ClosureReasons(letter), Unknown: z.UnclearReasons(letter),
+		Conditions: z.ConditionReasons(letter), Next: z.NextReasons(letter),
 	}
 }
 
@@ -374,51 +374,34 @@ func sums(f *weather.Felt, days []Day) Sums {
 // maxChanges keeps "what changed" to what a reader takes in at a glance.
 const maxChanges = 4
 
-// changes words what changed in a zone since the week before: the law first,
+// changes says what changed in a zone since the week before: the law first,
 // then states, then answers.
-func changes(p *advice.Phrases, before, now *Zone) []advice.Reason {
-	var out []advice.Reason
+func changes(before, now *Zone) []message.Message {
+	var out []message.Message
 	wasClosed, isClosed := len(before.Law.Closed) > 0, len(now.Law.Closed) > 0
 	switch {
 	case isClosed && !wasClosed:
-		out = append(out, p.Say("changed.law_closed"))
+		out = append(out, message.New("changed.law_closed"))
 	case wasClosed && !isClosed:
-		out = append(out, p.Say("changed.law_opened"))
+		out = append(out, message.New("changed.law_opened"))
 	}
 	for i, g := range now.Grasses {
 		was, is := before.Grasses[i].Reading.Growth.RainFed, g.Reading.Growth.RainFed
 		if was.Enough && is.Enough && was.State != is.State {
-			out = append(out, p.Say("changed.state", "grass", g.Profile.Name, "before", state(p, was.State), "now", state(p, is.State)))
+			out = append(out, message.New("changed.state").Name("grass", g.Profile.Name).Word("before", advice.StatePhrase(was.State)).Word("now", advice.StatePhrase(is.State)))
 		}
 	}
 	for i, g := range now.Grasses {
 		for _, a := range g.Reading.Answers {
 			for _, b := range before.Grasses[i].Reading.Answers {
 				if a.Topic == b.Topic && a.Verdict != b.Verdict {
-					out = append(out, p.Say("changed.verdict", "grass", g.Profile.Name, "topic", p.Word("topic."+string(a.Topic)),
-						"before", p.Word("verdict."+string(b.Verdict)), "now", p.Word("verdict."+string(a.Verdict))))
+					out = append(out, message.New("changed.verdict").Name("grass", g.Profile.Name).Word("topic", "topic."+string(a.Topic)).
+						Word("before", "verdict."+string(b.Verdict)).Word("now", "verdict."+string(a.Verdict)))
 				}
 			}
 		}
 	}
 	return out[:min(len(out), maxChanges)]
-}
-
-func state(p *advice.Phrases, s turf.State) string {
-	return p.Word(advice.StatePhrase(s))
-}
-
-// Needs lists the phrases that this package says.
-func Needs() []advice.Need {
-	needs := []advice.Need{
-		{ID: "changed.law_closed"}, {ID: "changed.law_opened"},
-		{ID: "changed.state", Slots: []string{"grass", "before", "now"}},
-		{ID: "changed.verdict", Slots: []string{"grass", "topic", "before", "now"}},
-	}
-	for _, t := range advice.Topics() {
-		needs = append(needs, advice.Need{ID: fmt.Sprintf("topic.%s", t)})
-	}
-	return needs
 }
 
 // Weeks lists the weeks that a press of the week prints: those with a folder

@@ -6,6 +6,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -29,8 +30,8 @@ type Zone struct {
 	Weather     *Weather        // nil: no weather at all for this zone; advice is withheld
 	Grasses     []*Grass        // in the zone's own order
 	Law         Law
-	Changed     []advice.Reason // what changed since last week, at most four
-	Year        *Year           // nil without weather
+	Changed     []message.Message // what changed since last week, at most four
+	Year        *Year             // nil without weather
 }
 
 // Grass is one grass of a zone.
@@ -76,11 +77,11 @@ type Sums struct {
 // Law is the local law of a zone for the week.
 type Law struct {
 	Places     []PlaceLaw
-	Varies     bool            // places differ: each is shown
-	Closed     []advice.Reason // closures in force this week, each with place, days, law and source; nitrogen, homeowner
-	Unknown    []advice.Reason // why a place is not cleared, if it is not
-	NextChange []advice.Reason // the next opening or closing after the week, per place
-	Flags      []advice.Reason // stale, unverified, …: printed sentences
+	Varies     bool              // places differ: each is shown
+	Closed     []message.Message // closures in force this week, each with place, days, law and source; nitrogen, homeowner
+	Unknown    []message.Message // why a place is not cleared, if it is not
+	NextChange []message.Message // the next opening or closing after the week, per place
+	Flags      []message.Message // stale, unverified, …: printed sentences
 }
 
 // PlaceLaw is the law of one place.
@@ -96,8 +97,8 @@ type PlaceLaw struct {
 
 // PlaceReasons words what the law of one place says to one person.
 type PlaceReasons struct {
-	Closed     []advice.Reason // each closing law with its days
-	Unknown    []advice.Reason // why it is not cleared
-	Conditions []advice.Reason // limits and duties
-	Next       []advice.Reason // the next opening or closing after the week
+	Closed     []message.Message // each closing law with its days
+	Unknown    []message.Message // why it is not cleared
+	Conditions []message.Message // limits and duties
+	Next       []message.Message // the next opening or closing after the week
 }

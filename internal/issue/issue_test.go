@@ -11,19 +11,21 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/message"
 	"ligule/internal/turf"
+	"ligule/internal/voice"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
 )
 
-func phrases(t *testing.T) *advice.Phrases {
+func phrases(t *testing.T) *voice.Book {
 	t.Helper()
 	var list diag.List
 	text, err := os.ReadFile("../../data/phrases.toml")
 	require.NoError(t, err)
 	root, ok := diag.ReadTOML("phrases.toml", text, &list)
 	require.True(t, ok)
-	return advice.ReadPhrases(root)
+	return voice.ReadBook(root)
 }
 
 // series is a week of fair weather before an issue of 12 July 2026, without the
@@ -83,7 +85,7 @@ func TestWeekWeather(t *testing.T) {
 
 // A change is told once, the law first, at most four.
 func TestWhatChanged(t *testing.T) {
-	p := phrases(t)
+	v := voice.Voice{Book: phrases(t)}
 	grass := func(name string, state turf.State, verdict advice.Verdict) *Grass {
 		return &Grass{Profile: &turf.Profile{ID: name, Name: name}, Reading: &advice.Reading{
 			Growth:  turf.Reading{RainFed: turf.Growth{Enough: state != "", State: state}},
@@ -93,32 +95,32 @@ func TestWhatChanged(t *testing.T) {
 	zone := func(closed bool, grasses ...*Grass) *Zone {
 		z := &Zone{Zone: &workspace.Zone{ID: "z"}, Grasses: grasses}
 		if closed {
-			z.Law.Closed = []advice.Reason{{ID: "law.closed_season"}}
+			z.Law.Closed = []message.Message{message.New("law.closed_season")}
 		}
 		return z
 	}
-	ids := func(r []advice.Reason) []string {
+	ids := func(r []message.Message) []string {
 		var out []string
 		for _, x := range r {
-			out = append(out, x.ID)
+			out = append(out, x.Code)
 		}
 		return out
 	}
 	same := zone(false, grass("Zoysiagrass", turf.Growing, advice.Do))
-	assert.Empty(t, changes(p, same, same))
+	assert.Empty(t, changes(same, same))
 
-	got := changes(p, same, zone(true, grass("Zoysiagrass", turf.Slowing, advice.Closed)))
+	got := changes(same, zone(true, grass("Zoysiagrass", turf.Slowing, advice.Closed)))
 	assert.Equal(t, []string{"changed.law_closed", "changed.state", "changed.verdict"}, ids(got))
-	assert.Equal(t, "Zoysiagrass: was Growing, now Slowing.", got[1].Text)
-	assert.Contains(t, got[2].Text, "Closed by local rule")
+	assert.Equal(t, "Zoysiagrass: was Growing, now Slowing.", v.Say(got[1]))
+	assert.Contains(t, v.Say(got[2]), "Closed by local rule")
 
-	got = changes(p, zone(true, grass("Zoysiagrass", "", advice.Closed)), zone(false, grass("Zoysiagrass", turf.Growing, advice.Do)))
+	got = changes(zone(true, grass("Zoysiagrass", "", advice.Closed)), zone(false, grass("Zoysiagrass", turf.Growing, advice.Do)))
 	assert.Equal(t, []string{"changed.law_opened", "changed.verdict"}, ids(got), "a state that was not known has not changed")
 
 	many := func(s turf.State, v advice.Verdict) *Zone {
 		return zone(false, grass("A", s, v), grass("B", s, v), grass("C", s, v))
 	}
-	assert.Len(t, changes(p, many(turf.Growing, advice.Do), many(turf.Slowing, advice.Skip)), maxChanges)
+	assert.Len(t, changes(many(turf.Growing, advice.Do), many(turf.Slowing, advice.Skip)), maxChanges)
 }
 
 // A press prints every week with notes up to the pressed one, and that one.

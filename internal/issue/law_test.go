@@ -11,6 +11,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/workspace"
 )
 
@@ -45,10 +46,10 @@ func straddling(t *testing.T) (*workspace.Workspace, []law.Place) {
 	}
 }
 
-func ids(reasons []advice.Reason) []string {
+func ids(reasons []message.Message) []string {
 	var out []string
 	for _, r := range reasons {
-		out = append(out, r.ID)
+		out = append(out, r.Code)
 	}
 	return out
 }
@@ -65,11 +66,11 @@ func TestEachPlaceHasItsOwnReasons(t *testing.T) {
 
 	assert.Equal(t, "closed_part", town.Homeowner.State)
 	require.Len(t, town.Home.Closed, 1)
-	assert.Equal(t, "Thornelby: closed Monday, September 14 by the Town Ponds Ordinance (sec. 3), which closes from September 1, 2026 through September 14, 2026. We read it on March 5, 2026.", town.Home.Closed[0].Text)
+	assert.Equal(t, "Thornelby: closed Monday, September 14 by the Town Ponds Ordinance (sec. 3), which closes from September 1, 2026 through September 14, 2026. We read it on March 5, 2026.", ws.Voice().Say(town.Home.Closed[0]))
 	assert.Equal(t, town.Home.Closed, town.Hire.Closed)
 	assert.Equal(t, []string{"law.next_closes"}, ids(town.Home.Next))
-	assert.Contains(t, town.Home.Next[0].Text, "November 16, 2026")
-	assert.Contains(t, town.Hire.Next[0].Text, "December 2, 2026", "the state's winter begins later for hire")
+	assert.Contains(t, ws.Voice().Say(town.Home.Next[0]), "November 16, 2026")
+	assert.Contains(t, ws.Voice().Say(town.Hire.Next[0]), "December 2, 2026", "the state's winter begins later for hire")
 
 	assert.Equal(t, "conditional", rest.Homeowner.State)
 	assert.Empty(t, rest.Home.Closed)

@@ -19,6 +19,7 @@ import (
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
+	"ligule/internal/voice"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
 )
@@ -63,7 +64,7 @@ func newDesk(t *testing.T) *desk {
 	}
 	d := &desk{
 		ws: &workspace.Workspace{
-			Phrases: advice.ReadPhrases(read("phrases.toml")), Cautions: advice.ReadCautions(read("cautions.toml")), Catalogue: advice.ReadCatalogue(read("indicators.toml")),
+			Phrases: voice.ReadBook(read("phrases.toml")), Cautions: advice.ReadCautions(read("cautions.toml")), Catalogue: advice.ReadCatalogue(read("indicators.toml")),
 			Bags: advice.ReadBags(read("bags.toml")), Site: workspace.Site{Units: quantity.US, IssueWeekday: time.Sunday},
 		},
 		grass: turf.ReadProfile("tall-fescue", read("grasses/tall-fescue.toml")),

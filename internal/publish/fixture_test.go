@@ -5,19 +5,23 @@ import (
 	"io/fs"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"ligule/data"
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/issue"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
+	"ligule/internal/voice"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
 	"ligule/templates"
@@ -44,36 +48,73 @@ func (w world) render(t testing.TB) *Site {
 // files are the templates that come with the program.
 func files() fs.FS { return templates.FS }
 
+// declared is the phrase book that the program was made with, read once.
+func declared(t testing.TB) *voice.Book {
+	t.Helper()
+	if declaredBook == nil {
+		declaredBook = readBook(t, string(data.Phrases))
+	}
+	return declaredBook
+}
+
+var declaredBook, namingBook *voice.Book
+
+func readBook(t testing.TB, text string) *voice.Book {
+	t.Helper()
+	var list diag.List
+	root, ok := diag.ReadTOML("data/phrases.toml", []byte(text), &list)
+	require.True(t, ok, list.Error())
+	b := voice.ReadBook(root)
+	require.NoError(t, list.Err())
+	return b
+}
+
+// grammar are the tables of the book that hold no sentences: the tests use them
+// as they are.
+var grammar = []string{"month", "month_short", "month_initial", "weekday", "weekday_short", "date", "span", "unit", "unit_one", "list", "basis"}
+
 // phrases makes a phrase book that has what pages need: each phrase names
 // itself and its slots.
-func phrases(t testing.TB, words map[string]string) *advice.Phrases {
+func phrases(t testing.TB, words map[string]string) *voice.Book {
 	t.Helper()
+	if words == nil && namingBook != nil {
+		return namingBook
+	}
+	real := declared(t)
+	v := voice.Voice{Book: real}
 	var b strings.Builder
-	seen := map[string]bool{}
-	for _, n := range append(advice.Needs(), Needs()...) {
-		if seen[n.ID] {
-			continue
-		}
-		seen[n.ID] = true
-		text, ok := words[n.ID]
-		if !ok {
-			text = strings.NewReplacer(".", " ", "_", " ", "-", " ").Replace(n.ID)
-			for _, s := range n.Slots {
+	b.WriteString("language = \"en-US\"\n")
+	for _, id := range real.IDs() {
+		table, rest, _ := strings.Cut(id, ".")
+		text, ok := words[id]
+		switch {
+		case ok:
+		case slices.Contains(grammar, table):
+			m := message.New(id)
+			for _, s := range real.SlotsOf(id) {
+				m = m.Name(s, "{"+s+"}")
+			}
+			text = v.Say(m)
+		default:
+			text = strings.NewReplacer(".", " ", "_", " ", "-", " ").Replace(id)
+			for _, s := range real.SlotsOf(id) {
 				text += " {" + s + "}"
 			}
 		}
-		parts := strings.Split(n.ID, ".")
+		parts := append([]string{table}, strings.Split(rest, ".")...)
+		if table == "unit" || table == "unit_one" {
+			parts = []string{table, rest}
+		}
 		for i := range parts {
 			parts[i] = fmt.Sprintf("%q", parts[i])
 		}
 		fmt.Fprintf(&b, "%s = %q\n", strings.Join(parts, "."), text)
 	}
-	var list diag.List
-	root, ok := diag.ReadTOML("data/phrases.toml", []byte(b.String()), &list)
-	require.True(t, ok, list.Error())
-	p := advice.ReadPhrases(root)
-	require.NoError(t, list.Err())
-	return p
+	book := readBook(t, b.String())
+	if words == nil {
+		namingBook = book
+	}
+	return book
 }
 
 // catalogue describes every indicator by its name.
@@ -258,22 +299,22 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *works
 	iz := &issue.Zone{
 		Zone: z, ClimateName: "The coast", StationName: name("Gannet Light"),
 		Note:    &workspace.Page{ID: z.ID, Title: name("The tide was here"), HTML: "<p>Half of the shore stood under water.</p>", Text: "Half of the shore stood under water."},
-		Changed: []advice.Reason{{ID: "changed.state", Text: name("Zoysiagrass went from growing to slowing.")}},
+		Changed: []message.Message{message.Plain(name("Zoysiagrass went from growing to slowing."))},
 		Law: issue.Law{
 			Places: []issue.PlaceLaw{
 				{Place: town, Homeowner: placeWeek(town, "closed_all", law.Closed, hit), ForHire: placeWeek(town, "closed_all", law.Closed, hit), Phosphorus: placeWeek(town, "open", law.Open), Records: []*law.Record{record},
-					Home: issue.PlaceReasons{Closed: []advice.Reason{{Text: town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2)."}}, Next: []advice.Reason{{Text: town.Name + ": opens again on March 1, 2027."}}},
-					Hire: issue.PlaceReasons{Closed: []advice.Reason{{Text: town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2)."}}, Next: []advice.Reason{{Text: town.Name + ": opens again on March 1, 2027."}},
-						Conditions: []advice.Reason{{Text: "not shown, since all is closed"}}},
+					Home: issue.PlaceReasons{Closed: []message.Message{message.Plain(town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2).")}, Next: []message.Message{message.Plain(town.Name + ": opens again on March 1, 2027.")}},
+					Hire: issue.PlaceReasons{Closed: []message.Message{message.Plain(town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2).")}, Next: []message.Message{message.Plain(town.Name + ": opens again on March 1, 2027.")},
+						Conditions: []message.Message{message.Plain("not shown, since all is closed")}},
 					Watering: ws.Law.WaterWeek(town, "public", monday, iss.Date)},
 				{Place: open, Watering: ws.Law.WaterWeek(open, "public", monday, iss.Date), Homeowner: placeWeek(open, "conditional", law.Conditional), ForHire: placeWeek(open, "open", law.Open), Phosphorus: placeWeek(open, "open", law.Open),
-					Home: issue.PlaceReasons{Conditions: []advice.Reason{{ID: "condition.buffer", Text: "The islands: keep 10 ft from water (7-4)."}}},
-					Hire: issue.PlaceReasons{Conditions: []advice.Reason{{Text: "The islands: keep 10 ft from water (7-4)."}, {Text: "The islands: whoever is paid to do it must be certified (7-9)."}}}},
+					Home: issue.PlaceReasons{Conditions: []message.Message{message.Plain("The islands: keep 10 ft from water (7-4).")}},
+					Hire: issue.PlaceReasons{Conditions: []message.Message{message.Plain("The islands: keep 10 ft from water (7-4)."), message.Plain("The islands: whoever is paid to do it must be certified (7-9).")}}},
 			},
 			Varies:     true,
-			Closed:     []advice.Reason{{ID: "law.closed_season", Text: name("Vellinport: closed all week by the Winter Fertilizer Ordinance (7-2). We read it on February 17, 2026.")}},
-			NextChange: []advice.Reason{{ID: "law.next_opens", Text: "Vellinport: opens again on March 1, 2027."}},
-			Flags:      []advice.Reason{{ID: "flag.edge_assumed", Text: "Vellinport: one date is unclear."}},
+			Closed:     []message.Message{message.Plain(name("Vellinport: closed all week by the Winter Fertilizer Ordinance (7-2). We read it on February 17, 2026."))},
+			NextChange: []message.Message{message.Plain("Vellinport: opens again on March 1, 2027.")},
+			Flags:      []message.Message{message.Plain("Vellinport: one date is unclear.")},
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
@@ -294,7 +335,7 @@ func plateauZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *wor
 		Zone: z, ClimateName: "The mountains", StationName: "Brackmoor Knob",
 		Law: issue.Law{
 			Places:  []issue.PlaceLaw{{Place: place, Homeowner: placeWeek(place, "not_cleared", law.NotCleared), ForHire: placeWeek(place, "not_cleared", law.NotCleared), Phosphorus: placeWeek(place, "not_cleared", law.NotCleared)}},
-			Unknown: []advice.Reason{{ID: "flag.no_record", Text: name("Brackmoor: we have not looked up the rules of Hill County.")}},
+			Unknown: []message.Message{message.Plain(name("Brackmoor: we have not looked up the rules of Hill County."))},
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
@@ -379,30 +420,30 @@ func fixtureReading(ws *workspace.Workspace, iss *issue.Issue, p *turf.Profile, 
 		}
 		r.Values = append(r.Values, v)
 	}
-	clause := advice.Reason{ID: "clause.yes", Text: name("Soil temperature at 4 inches: 54 °F (12 °C) (asked: at least 50 °F (10 °C))")}
-	missing := advice.Reason{ID: "clause.unknown", Text: "Humidity: not known (asked: at most 80%)"}
+	clause := message.Plain(name("Soil temperature at 4 inches: 54 °F (12 °C) (asked: at least 50 °F (10 °C))"))
+	missing := message.Plain("Humidity: not known (asked: at most 80%)")
 	mow := advice.Draft{Rule: rule("mow-slowly", advice.Mow, advice.Do), Topic: advice.Mow, Verdict: advice.Do, Weight: 40,
-		Say: name("Mow when a third of the blade can come off."), Why: "It grows little.", Reasons: []advice.Reason{clause}}
+		Say: message.Plain(name("Mow when a third of the blade can come off.")), Why: message.Plain("It grows little."), Reasons: []message.Message{clause}}
 	feed := advice.Draft{Rule: rule("feed-lightly", advice.Feed, advice.Do), Topic: advice.Feed, Verdict: advice.Do, Weight: 60, Uses: []string{"nitrogen"},
-		Say: name("A light feeding of 0.5 lb/1000 ft2 is still useful."), Why: "It has slowed, not stopped.", More: "reading-a-bag", Reasons: []advice.Reason{clause}}
+		Say: message.Plain(name("A light feeding of 0.5 lb/1000 ft2 is still useful.")), Why: message.Plain("It has slowed, not stopped."), More: "reading-a-bag", Reasons: []message.Message{clause}}
 	closed := feed
-	closed.Verdict, closed.Gate, closed.Say, closed.Why = advice.Closed, "law", "No nitrogen on lawns here this week.", ""
-	closed.Reasons = []advice.Reason{{ID: "law.closed_season", Text: name("Vellinport: closed all week.")}}
+	closed.Verdict, closed.Gate, closed.Say, closed.Why = advice.Closed, "law", message.Plain("No nitrogen on lawns here this week."), message.Message{}
+	closed.Reasons = []message.Message{message.Plain(name("Vellinport: closed all week."))}
 	r.Answers = []advice.Answer{
 		{Topic: advice.Mow, Verdict: advice.Do, Lead: mow, Support: []advice.Draft{mow}},
 		{Topic: advice.Feed, Verdict: advice.Closed, Lead: closed, Cautions: []string{"label", "sweep"},
-			Conditions: []advice.Reason{{ID: "condition.buffer", Text: name("Keep 10 ft from water.")}},
-			Dropped:    []advice.Dropped{{Draft: feed, Reason: advice.Reason{ID: "dropped.gate", Text: name("Local rule.")}}}},
-		{Topic: advice.Water, Verdict: advice.Wait, Lead: advice.Draft{Rule: rule("rain-comes", advice.Water, advice.Wait), Say: "Rain is coming."}},
-		{Topic: advice.Disease, Verdict: advice.Look, Lead: advice.Draft{Rule: rule("look-at-wet-spots", advice.Disease, advice.Look), Say: "Look where water stands."},
-			Lacking: []advice.RuleTrace{{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []advice.Reason{missing}, Held: []advice.Truth{advice.Unknown}}}},
-		{Topic: advice.Weed, Verdict: advice.Skip, Lead: advice.Draft{Rule: rule("too-cold", advice.Weed, advice.Skip), Say: "It would do nothing."}},
+			Conditions: []message.Message{message.Plain(name("Keep 10 ft from water."))},
+			Dropped:    []advice.Dropped{{Draft: feed, Reason: message.Plain(name("Local rule."))}}},
+		{Topic: advice.Water, Verdict: advice.Wait, Lead: advice.Draft{Rule: rule("rain-comes", advice.Water, advice.Wait), Say: message.Plain("Rain is coming.")}},
+		{Topic: advice.Disease, Verdict: advice.Look, Lead: advice.Draft{Rule: rule("look-at-wet-spots", advice.Disease, advice.Look), Say: message.Plain("Look where water stands.")},
+			Lacking: []advice.RuleTrace{{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []message.Message{missing}, Held: []advice.Truth{advice.Unknown}}}},
+		{Topic: advice.Weed, Verdict: advice.Skip, Lead: advice.Draft{Rule: rule("too-cold", advice.Weed, advice.Skip), Say: message.Plain("It would do nothing.")}},
 		{Topic: advice.Insect, Verdict: advice.NotEnough},
 	}
 	r.Pests = fixturePests(ws, p, iss.Date)
 	r.Traces = []advice.RuleTrace{
-		{Rule: rule("mow-slowly", advice.Mow, advice.Do), Outcome: advice.Yes, Clauses: []advice.Reason{clause}, Held: []advice.Truth{advice.Yes}},
-		{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []advice.Reason{missing}, Held: []advice.Truth{advice.Unknown}},
+		{Rule: rule("mow-slowly", advice.Mow, advice.Do), Outcome: advice.Yes, Clauses: []message.Message{clause}, Held: []advice.Truth{advice.Yes}},
+		{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []message.Message{missing}, Held: []advice.Truth{advice.Unknown}},
 	}
 	return r
 }

@@ -393,9 +393,9 @@ func TestAnswerLeadsWithItsVerdict(t *testing.T) {
 		assert.Equal(t, "zoysia-"+topic, id)
 		class, _ := attr(row, "class")
 		assert.Equal(t, "answer v-"+verdict, class)
-		assert.Equal(t, w.ws.Phrases.Word("question."+topic), textOf(cascadia.Query(row, cascadia.MustCompile("h3"))))
+		assert.Equal(t, w.ws.Voice().Word("question."+topic), textOf(cascadia.Query(row, cascadia.MustCompile("h3"))))
 		say := textOf(cascadia.Query(row, cascadia.MustCompile(".say")))
-		assert.True(t, strings.HasPrefix(say, w.ws.Phrases.Word("verdict."+verdict)+"."), say)
+		assert.True(t, strings.HasPrefix(say, w.ws.Voice().Word("verdict."+verdict)+"."), say)
 		// A word, a shape and a color.
 		use := cascadia.Query(row, cascadia.MustCompile("svg.mark use"))
 		href, _ := attr(use, "href")

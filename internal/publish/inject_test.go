@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,7 +13,6 @@ import (
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
-	"ligule/internal/advice"
 	"ligule/internal/workspace"
 )
 
@@ -20,10 +20,13 @@ import (
 func TestHostileNamesComeOutAsText(t *testing.T) {
 	w := newWorld(t, func(s string) string { return s + " " + hostile })
 	words := map[string]string{}
-	for _, n := range append(advice.Needs(), Needs()...) {
-		words[n.ID] = n.ID + " " + hostile
-		for _, s := range n.Slots {
-			words[n.ID] += " {" + s + "}"
+	for _, id := range declared(t).IDs() {
+		if table, _, _ := strings.Cut(id, "."); slices.Contains(grammar, table) {
+			continue
+		}
+		words[id] = id + " " + hostile
+		for _, s := range declared(t).SlotsOf(id) {
+			words[id] += " {" + s + "}"
 		}
 	}
 	w.ws.Phrases = phrases(t, words)

@@ -15,6 +15,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/voice"
 )
 
 // stripWords are the words that the tests of the strip read.
@@ -105,7 +106,7 @@ func TestStripDrawsExactlyTheClosedDays(t *testing.T) {
 		ws.Ordinances = []*law.Record{&record}
 		ws.Law = law.NewBook(ws.Ordinances, ws.Places)
 		w.ws = &ws
-		v := viewer{words{phrases: ws.Phrases}, &ws}
+		v := viewer{words{ws.Voice()}, &ws}
 		asOf := civil.MustDate(2026, 1, 1).AddDays(rapid.IntRange(0, 364).Draw(r, "day"))
 		place := law.Place{Name: "x", Chain: []string{"ossamere", "shore-county"}}
 		s, ok := v.stripOf(place, asOf)
@@ -165,7 +166,7 @@ func TestStaleLawDisplacesNothing(t *testing.T) {
 	state.ID, state.Jurisdiction, state.Level, state.Parent = "state", "ossamere", "state", ""
 	state.RelationDown, state.PreemptTopics, state.Rules = "preempts", []string{"window"}, nil
 	w.ws.Law = law.NewBook([]*law.Record{&state, county}, w.ws.Places)
-	v := viewer{words{phrases: w.ws.Phrases}, w.ws}
+	v := viewer{words{w.ws.Voice()}, w.ws}
 	place := law.Place{Chain: []string{"ossamere", "shore-county"}}
 	spans := func(asOf civil.Date) []law.Span {
 		return v.seasons(place, asked{law.Homeowner, "N"}, civil.MustDate(2027, 1, 1), civil.MustDate(2027, 12, 31), asOf)
@@ -180,7 +181,7 @@ func TestStaleLawDisplacesNothing(t *testing.T) {
 // A span that runs on over the issue date is one span, its laws named once.
 func TestSpansRunOnOverTheIssueDate(t *testing.T) {
 	w := closedWorld(t)
-	v := viewer{words{phrases: w.ws.Phrases}, w.ws}
+	v := viewer{words{w.ws.Voice()}, w.ws}
 	place := law.Place{Chain: []string{"ossamere", "ivelsay-district"}}
 	for day := civil.MustDate(2026, 1, 1); day <= civil.MustDate(2026, 12, 31); day += 5 {
 		got := v.seasons(place, asked{law.Homeowner, "N"}, civil.MustDate(2026, 1, 1), civil.MustDate(2026, 12, 31), day)
@@ -331,10 +332,10 @@ func TestOwnDesignLegalForce(t *testing.T) {
 
 // Days that recur and are no fixed date are said in words.
 func TestOwnDesignAnchorsInWords(t *testing.T) {
-	v := viewer{words: words{phrases: phrases(t, map[string]string{
+	v := viewer{words: words{voice.Voice{Book: phrases(t, map[string]string{
 		"law_anchor.last_day": "the last day of {month}", "law_anchor.nth_2": "the second {weekday} of {month}", "law_anchor.nth_last": "the last {weekday} of {month}",
 		"law_anchor.days_after": "{n} days after {day}", "law_anchor.days_before": "{n} days before {day}",
-	})}}
+	})}}}
 	for text, want := range map[string]string{
 		"11-15": "November 15", "02-29": "February 29", "02-last": "the last day of February", "nth:last-Sun-10": "the last Sunday of October",
 		"nth:2-Sun-03": "the second Sunday of March", "nth:last-Mon-05+1d": "1 days after the last Monday of May", "nth:2-Tue-11-10d": "10 days before the second Tuesday of November",

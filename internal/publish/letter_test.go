@@ -249,9 +249,9 @@ func TestEveryEditionSaysTheSame(t *testing.T) {
 	for _, g := range w.issues[1].Zones[2].Grasses {
 		for _, a := range g.Reading.Answers {
 			for name, text := range editions {
-				word := w.ws.Phrases.Word("verdict." + string(a.Verdict))
+				word := w.ws.Voice().Word("verdict." + string(a.Verdict))
 				assert.Contains(t, strings.ToLower(text), strings.ToLower(word+"."), "%s: %s", name, a.Topic)
-				assert.Contains(t, text, plain(a.Lead.Say), "%s: %s", name, a.Topic)
+				assert.Contains(t, text, w.ws.Voice().Say(a.Lead.Say), "%s: %s", name, a.Topic)
 				for _, c := range a.Conditions {
 					assert.Contains(t, text, c.Text, "%s: %s", name, a.Topic)
 				}

@@ -11,6 +11,7 @@ import (
 
 	"ligule/internal/pest"
 	"ligule/internal/turf"
+	"ligule/internal/voice"
 	"ligule/internal/workspace"
 )
 
@@ -92,7 +93,7 @@ func TestMemoryIsNotPrintedAsRead(t *testing.T) {
 // No label beside a sentence links a publication unless the figure was read
 // there: checked on what the demonstration tells.
 func TestFromTellsTheStanding(t *testing.T) {
-	v := viewer{words: words{phrases: phrases(t, nil)}, ws: &workspace.Workspace{Sources: []workspace.Source{{ID: "invented-2001", Authors: "A, B.", Year: "2001"}}}}
+	v := viewer{words: words{voice.Voice{Book: phrases(t, nil)}}, ws: &workspace.Workspace{Sources: []workspace.Source{{ID: "invented-2001", Authors: "A, B.", Year: "2001"}}}}
 	for _, c := range []struct {
 		cite turf.Cite
 		want fromView
@@ -129,7 +130,7 @@ func TestCitesAreFoundByTable(t *testing.T) {
 // model with its figures, each stage with what opens it.
 func TestDemonstrationPestsAreWorded(t *testing.T) {
 	w := newWorld(t, nil)
-	v := viewer{words{w.ws.Phrases, w.ws.Site.Units}, w.ws}
+	v := viewer{words{w.ws.Voice()}, w.ws}
 	w.ws.Pests = realPests(t)
 	p, err := newPrinter(files(), v.words, siteView{Title: "T", Language: "en-US", Pests: true})
 	require.NoError(t, err)
@@ -165,11 +166,11 @@ func TestDemonstrationPestsAreWorded(t *testing.T) {
 }
 
 func TestDegreeDaysInBothUnits(t *testing.T) {
-	w := words{phrases: phrases(t, map[string]string{"pests.sum.us": "{f} F ({c} C)", "pests.sum.metric": "{c} C ({f} F)", "pests.sum.warm": "{n} warm days"})}
+	w := words{voice.Voice{Book: phrases(t, map[string]string{"pests.sum.us": "{f} F ({c} C)", "pests.sum.metric": "{c} C ({f} F)", "pests.sum.warm": "{n} warm days"})}}
 	v := viewer{words: w}
 	assert.Equal(t, "970 F (539 C)", v.sum(pest.DegreeDaysC(970), pest.AverageMethod))
 	assert.Equal(t, "49 warm days", v.sum(49, pest.WarmDaysMethod))
-	v.units = 1
+	v.Units = 1
 	assert.Equal(t, "140 C (252 F)", v.sum(140, pest.DailyMeanMethod))
 }
 

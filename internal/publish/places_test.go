@@ -11,6 +11,7 @@ import (
 
 	"ligule/internal/advice"
 	"ligule/internal/law"
+	"ligule/internal/voice"
 )
 
 // rulings returns what a page says of a place, by its heading, up to the next.
@@ -200,8 +201,8 @@ func TestWateringLawStandsBesideAdvice(t *testing.T) {
 }
 
 func TestOwnDesignWordsOfWatering(t *testing.T) {
-	v := viewer{words: words{phrases: phrases(t, map[string]string{"clock.midnight": "midnight", "clock.noon": "noon", "clock.am": "{time} am", "clock.pm": "{time} pm", "water_day.span": "{from} to {to}",
-		"water_group.all": "all", "water_group.odd": "odd", "water_group.even": "even", "water_group.digit_8_9": "8 or 9", "water_group.letter": "with a letter", "water_group.no_number": "none", "water_group.nonresidential": "others"})}}
+	v := viewer{words: words{voice.Voice{Book: phrases(t, map[string]string{"clock.midnight": "midnight", "clock.noon": "noon", "clock.am": "{time} am", "clock.pm": "{time} pm", "water_day.span": "{from} to {to}",
+		"water_group.all": "all", "water_group.odd": "odd", "water_group.even": "even", "water_group.digit_8_9": "8 or 9", "water_group.letter": "with a letter", "water_group.no_number": "none", "water_group.nonresidential": "others"})}}}
 	for minute, want := range map[int]string{0: "midnight", 24 * 60: "midnight", 12 * 60: "noon", 9 * 60: "9 am", 9*60 + 5: "9:05 am", 12*60 + 30: "12:30 pm", 30: "12:30 am", 23*60 + 59: "11:59 pm"} {
 		assert.Equal(t, want, v.clockTime(minute), minute)
 	}
@@ -243,7 +244,7 @@ func TestStagesOfShortageAreNamedByDay(t *testing.T) {
 		{Stage: 1, From: date(t, "2026-11-24"), To: date(t, "2026-11-25")},
 		{Stage: 2, From: date(t, "2026-11-26"), AssumeUntil: date(t, "2026-11-27")},
 	}
-	v := viewer{words{phrases: w.ws.Phrases}, w.ws}
+	v := viewer{words{w.ws.Voice()}, w.ws}
 	wv := v.watering(law.NewBook(nil, w.ws.Places).WithWatering([]*law.WaterRecord{&rule}).WaterWeek(w.issues[1].Zones[2].Law.Places[0].Place, "public", w.issues[1].Week.Monday(), w.issues[1].Date), w.issues[1].Date)
 	require.Len(t, wv.Laws, 1)
 	assert.Equal(t, []string{

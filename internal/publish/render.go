@@ -81,7 +81,7 @@ func newEdition(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS)
 			}
 		}
 	}
-	e := &edition{viewer: viewer{words{ws.Phrases, ws.Site.Units}, ws}, issues: issues, pressed: issues[len(issues)-1]}
+	e := &edition{viewer: viewer{words{ws.Voice()}, ws}, issues: issues, pressed: issues[len(issues)-1]}
 	var err error
 	if e.clock, err = newClock(ws.Site); err != nil {
 		return nil, err

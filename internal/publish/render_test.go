@@ -15,7 +15,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/advice"
-	"ligule/internal/diag"
 	"ligule/internal/issue"
 )
 
@@ -78,18 +77,6 @@ func TestNoPhraseIsMissing(t *testing.T) {
 		assert.NotContains(t, string(f.Body), "<no value>", f.Path)
 		assert.NotContains(t, string(f.Body), "%!", f.Path)
 	}
-}
-
-// Every slot that pages fill may stand in its phrase.
-func TestEverySlotIsFilled(t *testing.T) {
-	seen := map[string]bool{}
-	for _, n := range Needs() {
-		assert.False(t, seen[n.ID], "%s is listed twice", n.ID)
-		seen[n.ID] = true
-	}
-	var list diag.List
-	newWorld(t, nil).ws.Phrases.Check("data/phrases.toml", append(advice.Needs(), Needs()...), &list)
-	require.NoError(t, list.Err())
 }
 
 func TestRenderRefusesWhatItCannotPrint(t *testing.T) {

@@ -13,7 +13,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/issue"
 	"ligule/internal/pest"
-	"ligule/internal/quantity"
+	"ligule/internal/voice"
 )
 
 // sprayDay is a day that is good for spraying from sunrise at 7 to sunset at 5
@@ -35,7 +35,7 @@ func sprayDay(d civil.Date, change func(h *pest.Hour)) []pest.Hour {
 
 // sprayViewer words things as the demonstration does.
 func sprayViewer(t testing.TB) viewer {
-	return viewer{words: words{units: quantity.US, phrases: phrases(t, map[string]string{
+	return viewer{words: words{voice.Voice{Book: phrases(t, map[string]string{
 		"clock.am": "{time} am", "clock.pm": "{time} pm", "clock.noon": "noon", "clock.midnight": "midnight",
 		"spray.none_on_file": "no forecast", "spray.caption": "of {date}, {wind}, {hours} h", "spray.label": "the label is the law",
 		"spray.span": "{from}–{to}", "spray.good": "{hours}", "spray.marginal": "{hours} marginal ({reason})", "spray.brief_marginal": "{hours} marginal", "spray.none": "none: {reason}",
@@ -43,7 +43,7 @@ func sprayViewer(t testing.TB) viewer {
 		"spray.reason.windy": "windy", "spray.reason.raining": "rain", "spray.reason.rain-soon": "rain soon", "spray.reason.breezy": "breezy",
 		"spray.reason.gusty": "gusts", "spray.reason.dewy": "damp", "spray.reason.calm": "calm", "spray.reason.hot": "hot", "spray.reason.vapor": "vapor",
 		"spray.reason.dries-fast": "dry",
-	})}}
+	})}}}
 }
 
 func TestHourSpansAreWrittenForPeople(t *testing.T) {

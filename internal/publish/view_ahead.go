@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/issue"
 	"ligule/internal/law"
@@ -177,5 +178,5 @@ func (v viewer) eventAhead(e issue.YearEvent, asOf, until civil.Date) (aheadLine
 	if !inReach(d.When, asOf, until) {
 		return aheadLine{}, false
 	}
-	return aheadLine{When: v.moment(d.Basis, d.When, d.From, d.To), What: upperFirst(plain(v.phrases.Event(d.Event, v.units))), date: d.When.Date, first: first}, true
+	return aheadLine{When: v.moment(d.Basis, d.When, d.From, d.To), What: upperFirst(v.Say(advice.Event(d.Event))), date: d.When.Date, first: first}, true
 }

@@ -156,7 +156,7 @@ func (v viewer) grass(z *zoneView, g *issue.Grass, weather bool) *grassView {
 	for _, t := range g.Reading.Traces {
 		shown := traceView{Rule: v.rule(t.Rule), Topic: v.must("topic", string(t.Rule.Topic)), Outcome: truthID(t.Outcome)}
 		for i, c := range t.Clauses {
-			shown.Clauses = append(shown.Clauses, clauseView{truthID(t.Held[i]), plain(c.Text)})
+			shown.Clauses = append(shown.Clauses, clauseView{truthID(t.Held[i]), v.Say(c)})
 		}
 		gv.Rules = append(gv.Rules, shown)
 	}
@@ -210,7 +210,7 @@ func (v viewer) mow(g turf.Growth) string {
 	if g.MowDays <= 0 {
 		return v.must("state", "no_mow")
 	}
-	return v.say("state.mow", "days", quantity.One(float64(g.MowDays), quantity.Time, v.units))
+	return v.say("state.mow", "days", quantity.One(float64(g.MowDays), quantity.Time, v.Units))
 }
 
 func (v viewer) answer(gv *grassView, a advice.Answer) *answerView {
@@ -218,17 +218,17 @@ func (v viewer) answer(gv *grassView, a advice.Answer) *answerView {
 	av := &answerView{
 		ID: gv.ID + "-" + topic, Grass: gv.Name, Topic: topic,
 		Name: v.must("topic", topic), Question: v.must("question", topic),
-		Verdict: string(a.Verdict), Word: v.must("verdict", string(a.Verdict)), Say: plain(a.Lead.Say),
-		Conditions: texts(a.Conditions), Rule: v.rule(a.Lead.Rule), More: v.more(a.Lead.More), weight: a.Lead.Weight,
+		Verdict: string(a.Verdict), Word: v.must("verdict", string(a.Verdict)), Say: v.Say(a.Lead.Say),
+		Conditions: v.texts(a.Conditions), Rule: v.rule(a.Lead.Rule), More: v.more(a.Lead.More), weight: a.Lead.Weight,
 	}
 	av.Acts = a.Verdict != advice.Closed && a.Verdict != advice.Skip
 	if a.Lead.Gate != "" {
 		av.Gate = v.must("gate", a.Lead.Gate+".name")
 	}
-	if a.Lead.Why != "" {
-		av.Why = append(av.Why, plain(a.Lead.Why))
+	if !a.Lead.Why.IsZero() {
+		av.Why = append(av.Why, v.Say(a.Lead.Why))
 	}
-	av.Why = append(av.Why, texts(a.Lead.Reasons)...)
+	av.Why = append(av.Why, v.texts(a.Lead.Reasons)...)
 	for _, c := range v.ws.Cautions {
 		if slices.Contains(a.Cautions, c.ID) {
 			av.Cautions = append(av.Cautions, cautionView{c.ID, c.Short, c.Medium})
@@ -237,7 +237,7 @@ func (v viewer) answer(gv *grassView, a advice.Answer) *answerView {
 	av.Pest = pestLink(a.Lead.Pest)
 	var names []string
 	for _, d := range a.Support {
-		shown := draftView{plain(d.Say), v.rule(d.Rule), pestLink(d.Pest), texts(d.Conditions)}
+		shown := draftView{v.Say(d.Say), v.rule(d.Rule), pestLink(d.Pest), v.texts(d.Conditions)}
 		if d.Pest == nil || d.Pest == a.Lead.Pest {
 			av.Support = append(av.Support, shown)
 			continue
@@ -255,13 +255,13 @@ func (v viewer) answer(gv *grassView, a advice.Answer) *answerView {
 		av.AlsoLine = v.say(line, "names", strings.Join(names, ", "))
 	}
 	for _, d := range a.Dropped {
-		av.Dropped = append(av.Dropped, droppedView{v.must("verdict", string(d.Draft.Verdict)), plain(d.Draft.Say), plain(d.Reason.Text), v.rule(d.Draft.Rule)})
+		av.Dropped = append(av.Dropped, droppedView{v.must("verdict", string(d.Draft.Verdict)), v.Say(d.Draft.Say), v.Say(d.Reason), v.rule(d.Draft.Rule)})
 	}
 	for _, t := range a.Lacking {
 		lack := lackingView{Rule: v.rule(t.Rule)}
 		for i, c := range t.Clauses {
 			if t.Held[i] == advice.Unknown {
-				lack.Missing = append(lack.Missing, plain(c.Text))
+				lack.Missing = append(lack.Missing, v.Say(c))
 			}
 		}
 		av.Lacking = append(av.Lacking, lack)

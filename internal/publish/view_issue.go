@@ -153,7 +153,7 @@ func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zone
 	zv := &zoneView{
 		ID: z.ID, Name: z.Name, Climate: z.ClimateName, Station: z.StationName, Week: region.Week,
 		Address: region.Week.Address + z.ID + "/", Current: "/zones/" + z.ID + "/", Feed: "/zones/" + z.ID + "/feed.xml",
-		Year: "/zones/" + z.ID + "/year/", Changed: texts(z.Changed),
+		Year: "/zones/" + z.ID + "/year/", Changed: v.texts(z.Changed),
 	}
 	var err error
 	if zv.Note, err = v.note(z.Note, "note"); err != nil {

@@ -7,10 +7,10 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/issue"
 	"ligule/internal/law"
+	"ligule/internal/message"
 )
 
 // lawView is the local law of a zone in one week.
@@ -101,14 +101,14 @@ type recordView struct {
 
 func (v viewer) law(l issue.Law, asOf civil.Date) lawView {
 	lv := lawView{
-		Closed: texts(l.Closed), Unknown: texts(l.Unknown), Varies: l.Varies || differs(l.Places), Next: texts(l.NextChange), Flags: texts(l.Flags),
+		Closed: v.texts(l.Closed), Unknown: v.texts(l.Unknown), Varies: l.Varies || differs(l.Places), Next: v.texts(l.NextChange), Flags: v.texts(l.Flags),
 	}
 	shut := 0
 	for i, p := range l.Places {
 		pv := placeView{
 			ID: "place-" + strconv.Itoa(i+1), Name: p.Place.Name,
 			Homeowner: v.lawState(p.Homeowner), ForHire: v.lawState(p.ForHire), Phosphorus: v.lawState(p.Phosphorus),
-			Home: reasons(p.Home, p.Place.Name), Hire: reasons(p.Hire, p.Place.Name), Exceptions: v.exceptions(p.Phosphorus), Watering: v.watering(p.Watering, asOf),
+			Home: v.reasons(p.Home, p.Place.Name), Hire: v.reasons(p.Hire, p.Place.Name), Exceptions: v.exceptions(p.Phosphorus), Watering: v.watering(p.Watering, asOf),
 		}
 		pv.Same = pv.Homeowner == pv.ForHire && pv.Home.equal(pv.Hire, pv.Homeowner.Shut())
 		if !pv.Homeowner.Shut() {
@@ -150,9 +150,9 @@ func differs(places []issue.PlaceLaw) bool {
 
 // reasons takes sentences that start with the place without it: they stand under
 // its name.
-func reasons(r issue.PlaceReasons, place string) reasonsView {
-	under := func(list []advice.Reason) []string {
-		out := texts(list)
+func (v viewer) reasons(r issue.PlaceReasons, place string) reasonsView {
+	under := func(list []message.Message) []string {
+		out := v.texts(list)
 		for i, t := range out {
 			out[i] = underName(t, place)
 		}

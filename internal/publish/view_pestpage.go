@@ -263,7 +263,7 @@ func (v viewer) inHours(h float64) string {
 	if h == math.Trunc(h) {
 		decimals = 0
 	}
-	return quantity.OnePrec(h, quantity.Hours, v.units, decimals)
+	return quantity.OnePrec(h, quantity.Hours, v.Units, decimals)
 }
 
 // volume prints a volume of spray per area.

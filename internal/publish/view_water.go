@@ -8,6 +8,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/issue"
 	"ligule/internal/law"
+	"ligule/internal/message"
 )
 
 // waterView is what the watering laws of a place say of a week: a table of days
@@ -349,7 +350,7 @@ func (v viewer) byPlace(places []issue.PlaceLaw, say func(w law.WaterWeek, place
 	}
 	var out []string
 	for _, t := range all {
-		where := strings.Join(t.places, v.must("clause", "and"))
+		where := v.Value(message.Texts(message.And, t.places...))
 		if len(t.places) == len(places) && len(places) > 1 {
 			where = v.must("law", "everywhere")
 		}

@@ -7,6 +7,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/message"
 )
 
 // waterRecordView is a watering law in full.
@@ -117,11 +118,11 @@ func (v viewer) weekdayList(days []time.Weekday) string {
 	if len(days) == 0 {
 		return v.must("water_rule_of", "no_day")
 	}
-	names := make([]string, len(days))
+	names := make([]message.Value, len(days))
 	for i, d := range days {
-		names[i] = d.String()
+		names[i] = message.Weekday(int(d))
 	}
-	return strings.Join(names, v.must("clause", "and"))
+	return v.Value(message.List(message.And, names...))
 }
 
 func (v viewer) waterStage(s *law.WaterStage) waterPartView {

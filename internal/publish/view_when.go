@@ -119,7 +119,7 @@ func (v viewer) sum(x float64, m pest.DegreeDayMethod) string {
 		return v.say("pests.sum.warm", "n", quantity.Fixed(x, 0))
 	}
 	id := "pests.sum.us"
-	if v.units == quantity.Metric {
+	if v.Units == quantity.Metric {
 		id = "pests.sum.metric"
 	}
 	return v.say(id, "f", quantity.Fixed(pest.DegreeDaysF(x), 0), "c", quantity.Fixed(x, 0))
@@ -176,7 +176,7 @@ func (v viewer) clause(t *pest.Timing, c pest.Clause) string {
 	return v.say(id, "bound", bound, "held", held)
 }
 
-func (v viewer) days(n float64) string { return quantity.One(n, quantity.Time, v.units) }
+func (v viewer) days(n float64) string { return quantity.One(n, quantity.Time, v.Units) }
 
 // dayRange prints "14 to 28 days"; "" where it is not known.
 func (v viewer) dayRange(from, to int) string {

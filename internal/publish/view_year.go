@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/issue"
 	"ligule/internal/quantity"
@@ -133,7 +134,7 @@ func (v viewer) lost(all []string, e issue.YearEvent, grass string) []string {
 	if e.This.Basis != season.NoBasis {
 		return all
 	}
-	name := plain(v.phrases.Event(e.This.Event, v.units))
+	name := v.Say(advice.Event(e.This.Event))
 	if grass != "" {
 		name += " (" + grass + ")"
 	}
@@ -198,7 +199,7 @@ func (v viewer) standings(y *issue.Year) []string {
 
 // event words an event; g is its grass, or nil.
 func (v viewer) event(e issue.YearEvent, g *issue.Grass) eventView {
-	out := eventView{Name: upperFirst(plain(v.phrases.Event(e.This.Event, v.units))), Usual: v.usual(e.This, 0)}
+	out := eventView{Name: upperFirst(v.Say(advice.Event(e.This.Event))), Usual: v.usual(e.This, 0)}
 	dating := func(d season.Dating) string {
 		first, last := d.Event.Season(d.Year, nil)
 		if g != nil {
@@ -268,7 +269,7 @@ func (v viewer) drift(days int) string {
 	return v.must("year", "same")
 }
 
-func (v viewer) dayCount(n int) string { return quantity.One(float64(n), quantity.Time, v.units) }
+func (v viewer) dayCount(n int) string { return quantity.One(float64(n), quantity.Time, v.Units) }
 
 // windowUses lists what any window of a zone uses.
 func (v viewer) windowUses(z *issue.Zone) []string {

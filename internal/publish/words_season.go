@@ -11,7 +11,7 @@ import (
 // moment words a date of a season: how it is known, its range, and whether it
 // may not come at all. A date on record says so.
 func (w words) moment(b season.Basis, when, from, to season.Moment) string {
-	text := plain(w.phrases.Moment(b, when, from, to))
+	text := w.Say(advice.Moment(b, when, from, to))
 	if when.Outcome != season.Dated {
 		return text
 	}
@@ -31,14 +31,14 @@ func (w words) moment(b season.Basis, when, from, to season.Moment) string {
 func (w words) endMoment(e season.End, move int) string {
 	when := e.When.AddDays(move)
 	if e.Basis == season.Happened && when.Outcome == season.Dated && when.Date > e.Event.When.Date {
-		return w.say("year.settled", "date", plain(w.phrases.Moment(e.Basis, when, when, when)))
+		return w.say("year.settled", "date", w.Say(advice.Moment(e.Basis, when, when, when)))
 	}
 	return w.moment(e.Basis, when, e.From.AddDays(move), e.To.AddDays(move))
 }
 
 // shortMoment is a date and how it is known, without its range.
 func (w words) shortMoment(b season.Basis, when season.Moment) string {
-	return plain(w.phrases.Moment(b, when, when, when))
+	return w.Say(advice.Moment(b, when, when, when))
 }
 
 // span of days that a window is open, in words.
@@ -52,7 +52,7 @@ func (w words) usual(d season.Dating, move int) string {
 	t := d.Typical
 	years, dates := strconv.Itoa(t.Years), strconv.Itoa(t.Dates())
 	if d.Event.Fixed() {
-		return plain(w.phrases.Moment(season.Fixed, d.When.AddDays(move), d.When, d.When))
+		return w.Say(advice.Moment(season.Fixed, d.When.AddDays(move), d.When, d.When))
 	}
 	if t.Years < season.LeastYears {
 		return w.say("usual.few", "years", years)
@@ -87,77 +87,4 @@ func (w words) dating(d season.Dating, first, last civil.Date) string {
 		return w.say("year.likely_"+d.When.Outcome.String(), "year", year)
 	}
 	return w.say("year."+d.When.Outcome.String(), "year", year)
-}
-
-// seasonNeeds are the phrases about the year.
-func seasonNeeds() []advice.Need {
-	var all []advice.Need
-	say := func(id string, slots ...string) { all = append(all, advice.Need{ID: id, Slots: slots}) }
-	for _, id := range []string{"happened", "settled", "maybe_never", "maybe_before"} {
-		say("year."+id, "date")
-	}
-	say("year.span", "first", "last")
-	say("year.in", "year", "when")
-	for _, o := range []season.Outcome{season.Unknown, season.Never, season.Already} {
-		say("year."+o.String(), "year")
-	}
-	say("year.likely_never", "year")
-	say("year.likely_already", "year")
-	say("year.first_day", "when")
-	say("year.last_day", "when")
-	say("year.this_was", "year", "span")
-	say("year.drift", "opens", "closes")
-	say("year.earlier", "days")
-	say("year.later", "days")
-	say("year.same")
-	say("year.printed", "first", "last", "place")
-	say("year.none_printed")
-	say("year.record", "station", "since", "years")
-	say("year.few", "station", "years")
-	say("year.no_weather")
-	say("year.no_calendar", "grass", "climate")
-	say("year.ensemble", "members")
-	say("year.soil", "how")
-	say("year.light", "how")
-	say("year.forecast", "date")
-	say("year.no_forecast")
-	say("year.cannot", "events")
-	say("usual.few", "years")
-	say("usual.range", "date", "from", "to", "years")
-	say("usual.never", "years", "dates")
-	say("usual.before", "years", "early")
-	say("usual.or_before", "date", "years", "early")
-	say("usual.or_never", "date", "years", "dates")
-	for _, of := range []string{"air", "soil", "rain"} {
-		for _, where := range []string{"high", "low", "middle"} {
-			say("standing."+of+"_"+where, "value", "date", "below", "above", "years")
-		}
-		say("standing."+of+"_none", "value", "date")
-		say("standing." + of + "_unknown")
-	}
-	say("window_law.closed", "places", "first", "last")
-	say("window_law.closed_on", "places", "first")
-	say("window_law.excepted", "places", "first", "last")
-	say("window_law.not_cleared")
-	say("window_law.none")
-	say("ribbon.law", "places")
-	say("ribbon.growth", "index", "low", "high")
-	say("ribbon.growth_alone", "index")
-	say("ribbon.lane", "title", "spans")
-	for _, id := range []string{"none", "ahead", "forecast", "expected"} {
-		say("ribbon." + id)
-	}
-	say("ahead.opens", "title")
-	say("ahead.closes", "title")
-	say("ahead.law_closes", "places")
-	say("ahead.law_opens", "places")
-	say("calendar_window.settled", "title", "grass")
-	say("calendar_window.likely", "title", "grass")
-	say("calendar_window.closed", "summary")
-	for _, id := range []string{"category", "weekly", "others"} {
-		say("calendar_window." + id)
-	}
-	say("calendar_window.source", "source")
-	say("calendar_window.usual", "opens", "closes")
-	return all
 }

@@ -12,6 +12,7 @@ import (
 
 	"ligule/internal/issue"
 	"ligule/internal/quantity"
+	"ligule/internal/voice"
 	"ligule/internal/workspace"
 )
 
@@ -46,14 +47,14 @@ func TestClip(t *testing.T) {
 }
 
 func TestUnitsAreWrittenForPeople(t *testing.T) {
-	w := words{units: quantity.US}
+	w := words{voice.Voice{Book: declared(t), Units: quantity.US}}
 	assert.Equal(t, "1.0 lb per 1,000 sq ft (4.9 g/m²)", w.both(4.88243, quantity.NitrogenRate))
 	assert.Equal(t, "57\u00a0°F (14\u00a0°C)", w.both(13.9, quantity.Temperature))
 	assert.Equal(t, "0.74\u00a0in (19\u00a0mm)", w.bothPrec(18.8, quantity.Depth, 2, 0))
 	assert.Empty(t, w.both(math.NaN(), quantity.Depth))
 	assert.Empty(t, w.number(math.NaN(), quantity.Temperature, 0, 0))
 	assert.Equal(t, "−4", w.number(-20, quantity.Temperature, 0, 0))
-	w.units = quantity.Metric
+	w.Units = quantity.Metric
 	assert.Equal(t, "−20", w.number(-20, quantity.Temperature, 0, 0))
 	assert.Equal(t, "14\u00a0°C (57\u00a0°F)", w.both(13.9, quantity.Temperature))
 	// A law's own figure is not rounded: 3/4 lb stays 3/4 lb.
@@ -64,7 +65,7 @@ func TestUnitsAreWrittenForPeople(t *testing.T) {
 }
 
 func TestSourcesAreCitedShort(t *testing.T) {
-	v := viewer{words: words{phrases: phrases(t, map[string]string{"source.two": "{first} and {second}", "source.many": "{first} and others"})}}
+	v := viewer{words: words{voice.Voice{Book: phrases(t, map[string]string{"source.two": "{first} and {second}", "source.many": "{first} and others"})}}}
 	for _, c := range []struct{ authors, year, want string }{
 		{"Allen, R.G., Pereira, L.S., Raes, D., Smith, M.", "1998", "Allen and others 1998"},
 		{"Gelernter, W., Stowell, L.", "2005", "Gelernter and Stowell 2005"},
@@ -132,7 +133,7 @@ func FuzzLetterText(f *testing.F) {
 
 func TestWeatherIsDrawnToOneScale(t *testing.T) {
 	w := fixtureWeather(date(t, "2026-11-22"))
-	v := viewer{words: words{phrases: phrases(t, nil), units: quantity.US}}
+	v := viewer{words: words{voice.Voice{Book: phrases(t, nil), Units: quantity.US}}}
 	got := v.weather(w, 0)
 	require.NotNil(t, got.Past[0].Bar)
 	assert.Nil(t, got.Past[3].Bar)
@@ -157,7 +158,7 @@ func TestWeatherIsDrawnToOneScale(t *testing.T) {
 
 // Whatever the temperatures, bars stay inside their pictures.
 func TestBarsStayInside(t *testing.T) {
-	v := viewer{words: words{phrases: phrases(t, nil), units: quantity.Metric}}
+	v := viewer{words: words{voice.Voice{Book: phrases(t, nil), Units: quantity.Metric}}}
 	rapid.Check(t, func(r *rapid.T) {
 		var days []issue.Day
 		for range rapid.IntRange(1, 15).Draw(r, "days") {

@@ -303,7 +303,7 @@ func TestAheadListsWhatComes(t *testing.T) {
 	assert.Contains(t, string(letter.Body), "GET AHEAD: THE NEXT EIGHT WEEKS")
 	assert.Contains(t, string(letter.Body), "https://lawns.example.org/almanac/zones/gannet-shore/year/")
 
-	v := viewer{words{w.ws.Phrases, w.ws.Site.Units}, w.ws}
+	v := viewer{words{w.ws.Voice()}, w.ws}
 	z := *w.issues[0].Zones[slices.IndexFunc(w.issues[0].Zones, func(z *issue.Zone) bool { return z.ID == "gannet-shore" })]
 	reading := *z.Grasses[0].Reading
 	aeration := reading.Windows[1]

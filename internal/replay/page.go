@@ -183,7 +183,7 @@ func pageGrass(ws *workspace.Workspace, z *Zone, g *Grass, years int) PageGrass 
 		out.Windows = append(out.Windows, pw)
 	}
 	for _, r := range g.Rules {
-		name := ws.Phrases.Word("topic." + string(r.Topic))
+		name := ws.Voice().Word("topic." + string(r.Topic))
 		if n := len(out.Topics); n == 0 || out.Topics[n-1].Name != name {
 			out.Topics = append(out.Topics, PageTopic{Name: name})
 		}
@@ -216,7 +216,7 @@ func pageRule(ws *workspace.Workspace, r *Rule, years int) PageRule {
 		weeks   int
 	}{{"do", total.Do}, {"wait", total.Wait}, {"skip", total.Skip}, {"look", total.Look}, {"closed", total.Closed}} {
 		if c.weeks > 0 {
-			out.Verdicts = append(out.Verdicts, PageCount{ws.Phrases.Word("verdict." + c.verdict), c.weeks})
+			out.Verdicts = append(out.Verdicts, PageCount{ws.Voice().Word("verdict." + c.verdict), c.weeks})
 		}
 	}
 	for _, y := range r.Years {
