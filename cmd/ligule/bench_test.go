@@ -8,9 +8,9 @@ import (
 
 	"ligule/data"
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
 	"ligule/internal/workspace"
 )
 
@@ -22,8 +22,8 @@ func BenchmarkReading(b *testing.B) {
 	week := civil.Week{Year: 2026, Num: 38}
 	b.ReportAllocs()
 	for b.Loop() {
-		felt := issue.Felt(ws, z, week)
-		advice.Read(issue.Input(ws, z, z.Grasses[0], felt, week))
+		felt := bulletin.Felt(ws, z, week)
+		advice.Read(bulletin.Input(ws, z, z.Grasses[0], felt, week))
 	}
 }
 

@@ -8,8 +8,8 @@ import (
 	"text/tabwriter"
 
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
 	"ligule/internal/voice"
 	"ligule/internal/workspace"
 )
@@ -63,7 +63,7 @@ func explain(w world, args []string) error {
 	if err != nil {
 		return err
 	}
-	r := advice.Read(issue.Input(ws, z, p, issue.Felt(ws, z, week), week))
+	r := advice.Read(bulletin.Input(ws, z, p, bulletin.Felt(ws, z, week), week))
 	printWorking(w.stdout, ws.Voice(), z, r, advice.Topic(topic))
 	return nil
 }

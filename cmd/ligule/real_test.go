@@ -11,9 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/data"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
 	"ligule/internal/turf"
 	"ligule/internal/workspace"
 )
@@ -93,7 +93,7 @@ func growthOf(t testing.TB, ws *workspace.Workspace, zone, grass string, week ci
 	require.True(t, ok)
 	p, ok := ws.Grass(grass)
 	require.True(t, ok)
-	felt := issue.Felt(ws, z, week)
+	felt := bulletin.Felt(ws, z, week)
 	if felt == nil {
 		return turf.Reading{}
 	}

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/season"
 )
 
@@ -17,7 +17,7 @@ import (
 // settled is tentative. Its information is revised with every issue; since a
 // calendar is made from files alone, the number of the revision is that of the
 // weeks since the year before its own, which never falls.
-func (v viewer) windowEvents(z *issue.Zone, date civil.Date) []calendarEvent {
+func (v viewer) windowEvents(z *bulletin.Zone, date civil.Date) []calendarEvent {
 	var out []calendarEvent
 	for _, g := range z.Grasses {
 		if g.Year == nil {
@@ -32,7 +32,7 @@ func (v viewer) windowEvents(z *issue.Zone, date civil.Date) []calendarEvent {
 	return out
 }
 
-func (v viewer) windowEvent(z *issue.Zone, g *issue.Grass, w issue.YearWindow, in season.Instance, date civil.Date) calendarEvent {
+func (v viewer) windowEvent(z *bulletin.Zone, g *bulletin.Grass, w bulletin.YearWindow, in season.Instance, date civil.Date) calendarEvent {
 	first, end := in.Opens.When.Date, in.Closes.When.Date
 	ev := calendarEvent{
 		uid:   fmt.Sprintf("window.%s.%s.%s.%d@%s", z.ID, g.Profile.ID, w.Window.ID, in.Year, v.ws.Site.FeedDomain),

@@ -14,9 +14,9 @@ import (
 
 	"ligule/data"
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
@@ -32,7 +32,7 @@ import (
 // world is a workspace with two issues, made by hand.
 type world struct {
 	ws     *workspace.Workspace
-	issues []*issue.Issue
+	issues []*bulletin.Region
 }
 
 // hostile is what an author's text must never be able to do to a page.
@@ -278,12 +278,12 @@ func newWorld(t testing.TB, name func(string) string) world {
 	w := world{ws: ws}
 	for _, id := range []string{"2026-W47", "2026-W48"} {
 		wk := week(t, id)
-		iss := &issue.Issue{Week: wk, Date: ws.Site.IssueDate(wk), Note: &workspace.Page{
+		iss := &bulletin.Region{Week: wk, Date: ws.Site.IssueDate(wk), Note: &workspace.Page{
 			ID: "note", Title: name("Short dim days, " + id),
 			HTML: `<p>Look at the <em>low</em> spots first. <a href="/guides/reading-a-bag/">How to read a bag</a>.</p><h3 id="why">Why</h3><p>Light.</p><h5>Deep</h5><p style="color:red" onclick="x()">Plain.</p>`,
 			Text: "Look at the low spots first.\n\nHow to read a bag:\n/guides/reading-a-bag/",
 		}}
-		iss.Zones = []*issue.Zone{
+		iss.Zones = []*bulletin.Zone{
 			plateauZone(t, ws, iss, plateau, name), bottomsZone(iss, bottoms, name), shoreZone(t, ws, iss, shore, record, name),
 		}
 		w.issues = append(w.issues, iss)
@@ -292,24 +292,24 @@ func newWorld(t testing.TB, name func(string) string) world {
 }
 
 // shoreZone is closed at one of two places, and has a note of its own.
-func shoreZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *workspace.Zone, record *law.Record, name func(string) string) *issue.Zone {
+func shoreZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, record *law.Record, name func(string) string) *bulletin.Zone {
 	town, open := z.Places[0], z.Places[1]
 	monday := iss.Week.Monday()
 	hit := law.Hit{Record: record, Rule: &record.Rules[0], Verdict: law.Closed}
-	iz := &issue.Zone{
+	iz := &bulletin.Zone{
 		Zone: z, ClimateName: "The coast", StationName: name("Gannet Light"),
 		Note:    &workspace.Page{ID: z.ID, Title: name("The tide was here"), HTML: "<p>Half of the shore stood under water.</p>", Text: "Half of the shore stood under water."},
 		Changed: []message.Message{message.Plain(name("Zoysiagrass went from growing to slowing."))},
-		Law: issue.Law{
-			Places: []issue.PlaceLaw{
+		Law: bulletin.Law{
+			Places: []bulletin.PlaceLaw{
 				{Place: town, Homeowner: placeWeek(town, "closed_all", law.Closed, hit), ForHire: placeWeek(town, "closed_all", law.Closed, hit), Phosphorus: placeWeek(town, "open", law.Open), Records: []*law.Record{record},
-					Home: issue.PlaceReasons{Closed: []message.Message{message.Plain(town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2).")}, Next: []message.Message{message.Plain(town.Name + ": opens again on March 1, 2027.")}},
-					Hire: issue.PlaceReasons{Closed: []message.Message{message.Plain(town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2).")}, Next: []message.Message{message.Plain(town.Name + ": opens again on March 1, 2027.")},
+					Home: bulletin.PlaceReasons{Closed: []message.Message{message.Plain(town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2).")}, Next: []message.Message{message.Plain(town.Name + ": opens again on March 1, 2027.")}},
+					Hire: bulletin.PlaceReasons{Closed: []message.Message{message.Plain(town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2).")}, Next: []message.Message{message.Plain(town.Name + ": opens again on March 1, 2027.")},
 						Conditions: []message.Message{message.Plain("not shown, since all is closed")}},
 					Watering: ws.Law.WaterWeek(town, "public", monday, iss.Date)},
 				{Place: open, Watering: ws.Law.WaterWeek(open, "public", monday, iss.Date), Homeowner: placeWeek(open, "conditional", law.Conditional), ForHire: placeWeek(open, "open", law.Open), Phosphorus: placeWeek(open, "open", law.Open),
-					Home: issue.PlaceReasons{Conditions: []message.Message{message.Plain("The islands: keep 10 ft from water (7-4).")}},
-					Hire: issue.PlaceReasons{Conditions: []message.Message{message.Plain("The islands: keep 10 ft from water (7-4)."), message.Plain("The islands: whoever is paid to do it must be certified (7-9).")}}},
+					Home: bulletin.PlaceReasons{Conditions: []message.Message{message.Plain("The islands: keep 10 ft from water (7-4).")}},
+					Hire: bulletin.PlaceReasons{Conditions: []message.Message{message.Plain("The islands: keep 10 ft from water (7-4)."), message.Plain("The islands: whoever is paid to do it must be certified (7-9).")}}},
 			},
 			Varies:     true,
 			Closed:     []message.Message{message.Plain(name("Vellinport: closed all week by the Winter Fertilizer Ordinance (7-2). We read it on February 17, 2026."))},
@@ -323,49 +323,49 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *works
 		iz.Weather.Hours = append(iz.Weather.Hours, sprayDay(d, nil)...)
 	}
 	for _, p := range z.Grasses {
-		iz.Grasses = append(iz.Grasses, &issue.Grass{Profile: p, Reading: fixtureReading(ws, iss, p, name)})
+		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: fixtureReading(ws, iss, p, name)})
 	}
 	return iz
 }
 
 // plateauZone lies in a county that nobody has looked up.
-func plateauZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *workspace.Zone, name func(string) string) *issue.Zone {
+func plateauZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
 	place := z.Places[0]
-	iz := &issue.Zone{
+	iz := &bulletin.Zone{
 		Zone: z, ClimateName: "The mountains", StationName: "Brackmoor Knob",
-		Law: issue.Law{
-			Places:  []issue.PlaceLaw{{Place: place, Homeowner: placeWeek(place, "not_cleared", law.NotCleared), ForHire: placeWeek(place, "not_cleared", law.NotCleared), Phosphorus: placeWeek(place, "not_cleared", law.NotCleared)}},
+		Law: bulletin.Law{
+			Places:  []bulletin.PlaceLaw{{Place: place, Homeowner: placeWeek(place, "not_cleared", law.NotCleared), ForHire: placeWeek(place, "not_cleared", law.NotCleared), Phosphorus: placeWeek(place, "not_cleared", law.NotCleared)}},
 			Unknown: []message.Message{message.Plain(name("Brackmoor: we have not looked up the rules of Hill County."))},
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
 	for _, p := range z.Grasses {
-		iz.Grasses = append(iz.Grasses, &issue.Grass{Profile: p, Reading: fixtureReading(ws, iss, p, name)})
+		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: fixtureReading(ws, iss, p, name)})
 	}
 	return iz
 }
 
 // bottomsZone has no weather at all.
-func bottomsZone(iss *issue.Issue, z *workspace.Zone, name func(string) string) *issue.Zone {
-	iz := &issue.Zone{Zone: z, ClimateName: "The coast", StationName: name("Ellerwade Lock")}
+func bottomsZone(iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
+	iz := &bulletin.Zone{Zone: z, ClimateName: "The coast", StationName: name("Ellerwade Lock")}
 	for _, p := range z.Grasses {
 		r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p}
 		r.Answers = []advice.Answer{{Topic: advice.Mow, Verdict: advice.NotEnough}}
-		iz.Grasses = append(iz.Grasses, &issue.Grass{Profile: p, Reading: r})
+		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: r})
 	}
 	return iz
 }
 
-func fixtureWeather(issued civil.Date) *issue.Weather {
+func fixtureWeather(issued civil.Date) *bulletin.Weather {
 	nan := math.NaN()
-	w := &issue.Weather{
+	w := &bulletin.Weather{
 		LastRecord: issued.AddDays(-1), ForecastIssued: issued, RadiationRung: "temperature", HumidityRung: "tmin", WindRung: "default",
 		SoilMethod: "model", ETBandPct: 15, LightBandPct: 30,
-		PastSum:  issue.Sums{Days: 6, MeanC: 9.5, RainMM: 14.2, ETMM: 9.1, LightMol: 15.2, Soil5C: 11.1, Soil10C: 11.9, DaylightH: 10.1},
-		AheadSum: issue.Sums{Days: 8, MeanC: 6.5, RainMM: 31, ETMM: nan, LightMol: nan, Soil5C: 9.4, Soil10C: 10.2, DaylightH: 9.9},
+		PastSum:  bulletin.Sums{Days: 6, MeanC: 9.5, RainMM: 14.2, ETMM: 9.1, LightMol: 15.2, Soil5C: 11.1, Soil10C: 11.9, DaylightH: 10.1},
+		AheadSum: bulletin.Sums{Days: 8, MeanC: 6.5, RainMM: 31, ETMM: nan, LightMol: nan, Soil5C: 9.4, Soil10C: 10.2, DaylightH: 9.9},
 	}
 	for i := range 7 {
-		d := issue.Day{
+		d := bulletin.Day{
 			Date: issued.AddDays(i - 7), TmaxC: 16 - float64(i), TminC: 5 - float64(i)*1.3, RainMM: float64(i%3) * 7.1,
 			Soil5C: 11, Soil10C: 12, DaylightH: 10.1, TempBasis: weather.Observed, RainBasis: weather.Observed,
 		}
@@ -379,7 +379,7 @@ func fixtureWeather(issued civil.Date) *issue.Weather {
 		w.Past = append(w.Past, d)
 	}
 	for i := range 8 {
-		w.Ahead = append(w.Ahead, issue.Day{
+		w.Ahead = append(w.Ahead, bulletin.Day{
 			Date: issued.AddDays(i), TmaxC: 8 + float64(i), TminC: float64(i) - 4, RainMM: float64((i+1)%4) * 10.3,
 			Soil5C: 9, Soil10C: 10, DaylightH: 9.9, TempBasis: weather.ForecastDay, RainBasis: weather.ForecastDay,
 		})
@@ -389,7 +389,7 @@ func fixtureWeather(issued civil.Date) *issue.Weather {
 
 // fixtureReading answers every topic, with every verdict, and shows all that a
 // why can hold.
-func fixtureReading(ws *workspace.Workspace, iss *issue.Issue, p *turf.Profile, name func(string) string) *advice.Reading {
+func fixtureReading(ws *workspace.Workspace, iss *bulletin.Region, p *turf.Profile, name func(string) string) *advice.Reading {
 	rule := func(id string, topic advice.Topic, v advice.Verdict) *advice.Rule {
 		return &advice.Rule{ID: id, Topic: topic, Verdict: v, Weight: 50, Source: "invented-2001", Standing: "verified"}
 	}
@@ -485,7 +485,7 @@ func closedWorld(t testing.TB) world {
 }
 
 // issueOn is the fixture's first issue as of another Sunday.
-func (w world) issueOn(day civil.Date) *issue.Issue {
+func (w world) issueOn(day civil.Date) *bulletin.Region {
 	iss := *w.issues[0]
 	iss.Week, iss.Date = day.AddDays(1).Week(), day
 	return &iss

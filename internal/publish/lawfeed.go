@@ -9,8 +9,8 @@ import (
 
 	"github.com/gorilla/feeds"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 )
 
@@ -60,7 +60,7 @@ func (e *edition) lawFeedJob() job {
 }
 
 // lawNotices lists what one issue has to announce of the law.
-func (e *edition) lawNotices(iss *issue.Issue) []lawNotice {
+func (e *edition) lawNotices(iss *bulletin.Region) []lawNotice {
 	if e.ws.Law == nil {
 		return nil
 	}

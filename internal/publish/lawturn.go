@@ -7,8 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 )
 
@@ -69,7 +69,7 @@ func (v viewer) turns(j law.Jurisdiction, date civil.Date) []turn {
 // turnDays is how far ahead the end of a closing is looked for.
 const turnDays = 400
 
-func (e *edition) turnNotice(t turn, iss *issue.Issue) lawNotice {
+func (e *edition) turnNotice(t turn, iss *bulletin.Region) lawNotice {
 	r := t.law.Record
 	slots := []string{
 		"law", r.Title, "citation", ruleCitation(t.law), "jurisdiction", r.JurisdictionName, "date", longDate(t.on),
@@ -94,7 +94,7 @@ const maxTurnPlaces = 30
 
 // turnPlaces says what all laws together say on the day of a turn, wherever its
 // law speaks: once for all who are told the same.
-func (e *edition) turnPlaces(t turn, iss *issue.Issue) []string {
+func (e *edition) turnPlaces(t turn, iss *bulletin.Region) []string {
 	type told struct {
 		states map[law.Verdict][]string // places
 		asked  []asked

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/advice"
-	"ligule/internal/issue"
+	"ligule/internal/bulletin"
 )
 
 func TestRenderIsDeterministic(t *testing.T) {
@@ -194,7 +194,7 @@ func TestFewPlacesMakeHTML(t *testing.T) {
 func BenchmarkRender(b *testing.B) {
 	w := newWorld(b, nil)
 	last := w.issues[1]
-	var many []*issue.Issue
+	var many []*bulletin.Region
 	for i := range 20 {
 		older := *last
 		older.Week = last.Week.AddWeeks(i - 19)

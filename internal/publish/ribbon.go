@@ -6,9 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/chart"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 	"ligule/internal/quantity"
 	"ligule/internal/season"
@@ -83,7 +83,7 @@ const (
 var compactKinds = []season.WindowKind{season.DormancyWindow, season.GreenUpWindow, season.FeedingWindow, season.SlowdownWindow}
 
 // ribbon draws the twelve months of a grass; kinds picks its windows, nil all.
-func (v viewer) ribbon(z *issue.Zone, g *issue.Grass, asOf civil.Date, kinds []season.WindowKind) *ribbonView {
+func (v viewer) ribbon(z *bulletin.Zone, g *bulletin.Grass, asOf civil.Date, kinds []season.WindowKind) *ribbonView {
 	y := z.Year
 	days := chart.Days{First: y.First, Unit: ribbonScale}
 	r := &ribbonView{ID: g.Profile.ID + "-ribbon", Name: g.Profile.Name, Zone: z.Name, First: y.First, Last: y.Last, Issued: asOf,
@@ -129,10 +129,10 @@ func growthY(index float64) float64 {
 }
 
 // ribbonGrowth draws the growth index and lists it.
-func (v viewer) ribbonGrowth(r *ribbonView, days chart.Days, growth []issue.Growth, asOf civil.Date) {
+func (v viewer) ribbonGrowth(r *ribbonView, days chart.Days, growth []bulletin.Growth, asOf civil.Date) {
 	var low, high, line, ahead []chart.Point
 	nan := math.NaN()
-	now := issue.Growth{Low: nan, High: nan, Index: nan}
+	now := bulletin.Growth{Low: nan, High: nan, Index: nan}
 	for _, g := range growth {
 		x := days.At(g.Date + 1) // the week has ended when the day has
 		y := growthY(g.Index)
@@ -174,12 +174,12 @@ func (v viewer) ribbonGrowth(r *ribbonView, days chart.Days, growth []issue.Grow
 	}
 }
 
-func (v viewer) growthRange(g issue.Growth) string {
+func (v viewer) growthRange(g bulletin.Growth) string {
 	return quantity.Fixed(g.Low, 2) + "–" + quantity.Fixed(g.High, 2)
 }
 
 // windowLane draws the instances of a window.
-func (v viewer) windowLane(r *ribbonView, days chart.Days, w issue.YearWindow) {
+func (v viewer) windowLane(r *ribbonView, days chart.Days, w bulletin.YearWindow) {
 	lane := ribbonLane{Label: clip(w.Window.Title, ribbonTitle)}
 	var spans []string
 	for _, in := range w.Instances {
@@ -216,7 +216,7 @@ func (r *ribbonView) add(v viewer, lane ribbonLane, title string, spans []string
 
 // lawLanes draw the closed seasons for nitrogen, for who does it at home: a lane
 // for places that have the same.
-func (v viewer) lawLanes(r *ribbonView, days chart.Days, z *issue.Zone, asOf civil.Date) {
+func (v viewer) lawLanes(r *ribbonView, days chart.Days, z *bulletin.Zone, asOf civil.Date) {
 	type lane struct {
 		q       stripQuestion
 		unclear bool

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/pest"
 	"ligule/internal/voice"
 )
@@ -155,7 +155,7 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			d := date(t, "2026-11-22")
 			hours := append(sprayDay(d, c.change), sprayDay(d+1, nil)...)
-			got := sprayViewer(t).spray(&issue.Weather{HourlyIssued: d, Hours: hours}, 0)
+			got := sprayViewer(t).spray(&bulletin.Weather{HourlyIssued: d, Hours: hours}, 0)
 			require.Len(t, got.Days, 2)
 			assert.Equal(t, d, got.Days[0].Date)
 			for i := range c.want {
@@ -174,7 +174,7 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 // there is no table.
 func TestDaysWithoutHoursAreNotGraded(t *testing.T) {
 	v, d := sprayViewer(t), date(t, "2026-11-22")
-	w := &issue.Weather{HourlyIssued: d, Hours: sprayDay(d, nil), Ahead: []issue.Day{{Date: d}, {Date: d + 1}}}
+	w := &bulletin.Weather{HourlyIssued: d, Hours: sprayDay(d, nil), Ahead: []bulletin.Day{{Date: d}, {Date: d + 1}}}
 	got := v.spray(w, 0)
 	require.Len(t, got.Days, 2)
 	assert.Equal(t, []sprayPartView{{"not graded", false}}, got.Days[1].Parts)

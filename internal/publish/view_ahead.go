@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 	"ligule/internal/season"
 )
@@ -37,8 +37,8 @@ const maxAhead = 10
 // ahead lists what opens or closes in a zone in the eight weeks after the issue
 // date: the law, the windows of its grasses, and frosts. Where there is no room
 // for all, the law stays, and then what comes first.
-func (v viewer) ahead(z *issue.Zone, asOf civil.Date) aheadView {
-	until := asOf.AddDays(issue.AheadDays)
+func (v viewer) ahead(z *bulletin.Zone, asOf civil.Date) aheadView {
+	until := asOf.AddDays(bulletin.AheadDays)
 	lines := v.lawAhead(z, asOf, until)
 	for _, g := range z.Grasses {
 		if g.Reading == nil {
@@ -101,7 +101,7 @@ func inReach(m season.Moment, asOf, until civil.Date) bool {
 
 // windowAhead tells of a window that opens or closes in the weeks ahead. One
 // that opens says so for what it uses with what the law closes of it.
-func (v viewer) windowAhead(z *issue.Zone, r season.Reading, asOf, until civil.Date) []aheadLine {
+func (v viewer) windowAhead(z *bulletin.Zone, r season.Reading, asOf, until civil.Date) []aheadLine {
 	if r.Phase != season.Open && r.Phase != season.Ahead {
 		return nil
 	}
@@ -125,7 +125,7 @@ func (v viewer) windowAhead(z *issue.Zone, r season.Reading, asOf, until civil.D
 }
 
 // lawAhead tells of closed seasons for nitrogen that begin or end.
-func (v viewer) lawAhead(z *issue.Zone, asOf, until civil.Date) []aheadLine {
+func (v viewer) lawAhead(z *bulletin.Zone, asOf, until civil.Date) []aheadLine {
 	type turn struct {
 		date   civil.Date
 		closes bool
@@ -162,7 +162,7 @@ func (v viewer) lawAhead(z *issue.Zone, asOf, until civil.Date) []aheadLine {
 
 // eventAhead tells of a frost, or of the soil passing a level, in the weeks
 // ahead; what the sun does every year needs no telling.
-func (v viewer) eventAhead(e issue.YearEvent, asOf, until civil.Date) (aheadLine, bool) {
+func (v viewer) eventAhead(e bulletin.YearEvent, asOf, until civil.Date) (aheadLine, bool) {
 	d := e.This
 	if e.Next != nil {
 		d = *e.Next

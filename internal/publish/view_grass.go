@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"ligule/internal/advice"
-	"ligule/internal/issue"
+	"ligule/internal/bulletin"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/workspace"
@@ -120,7 +120,7 @@ type citeView struct {
 	Source        sourceLink
 }
 
-func (v viewer) grass(z *zoneView, g *issue.Grass, weather bool) *grassView {
+func (v viewer) grass(z *zoneView, g *bulletin.Grass, weather bool) *grassView {
 	p := g.Profile
 	gv := &grassView{
 		ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Profile: p,

@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/workspace"
 )
 
@@ -118,7 +118,7 @@ type viewer struct {
 	ws *workspace.Workspace
 }
 
-func (v viewer) region(iss *issue.Issue) (*regionView, error) {
+func (v viewer) region(iss *bulletin.Region) (*regionView, error) {
 	r := &regionView{Week: newWeekView(iss.Week, iss.Date)}
 	var err error
 	if r.Note, err = v.note(iss.Note, "note"); err != nil {
@@ -149,7 +149,7 @@ func (v viewer) note(p *workspace.Page, id string) (*noteView, error) {
 	return &noteView{ID: id, Title: p.Title, HTML: page, Mail: mail, Text: p.Text}, nil
 }
 
-func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zoneView, error) {
+func (v viewer) zone(iss *bulletin.Region, z *bulletin.Zone, region *regionView) (*zoneView, error) {
 	zv := &zoneView{
 		ID: z.ID, Name: z.Name, Climate: z.ClimateName, Station: z.StationName, Week: region.Week,
 		Address: region.Week.Address + z.ID + "/", Current: "/zones/" + z.ID + "/", Feed: "/zones/" + z.ID + "/feed.xml",

@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 )
 
@@ -61,7 +61,7 @@ const closedYearDays = 365
 
 // jurisdictions lists them with every body under its parent, in the order of
 // the author's list.
-func (v viewer) jurisdictions(iss *issue.Issue) []jurisdictionView {
+func (v viewer) jurisdictions(iss *bulletin.Region) []jurisdictionView {
 	var out []jurisdictionView
 	var under func(parent string, depth int)
 	under = func(parent string, depth int) {
@@ -76,7 +76,7 @@ func (v viewer) jurisdictions(iss *issue.Issue) []jurisdictionView {
 	return out
 }
 
-func (v viewer) jurisdiction(j law.Jurisdiction, depth int, iss *issue.Issue) jurisdictionView {
+func (v viewer) jurisdiction(j law.Jurisdiction, depth int, iss *bulletin.Region) jurisdictionView {
 	jv := jurisdictionView{
 		ID: j.ID, Name: j.Name, Level: v.word("law_level", j.Level), Address: "/local-rules/" + j.ID + "/",
 		Depth: depth, CheckedOn: j.CheckedOn, AsOf: iss.Date, Week: newWeekView(iss.Week, iss.Date),
@@ -115,7 +115,7 @@ func (v viewer) jurisdiction(j law.Jurisdiction, depth int, iss *issue.Issue) ju
 
 // askJurisdiction asks what holds in a jurisdiction by its own law and those
 // above it; what towns and districts within it add is shown on their pages.
-func (v viewer) askJurisdiction(jv *jurisdictionView, place law.Place, iss *issue.Issue) {
+func (v viewer) askJurisdiction(jv *jurisdictionView, place law.Place, iss *bulletin.Region) {
 	monday := iss.Week.Monday()
 	week := v.ws.Law.Week(law.Question{Place: place, Actor: law.Homeowner, AsOf: iss.Date, Product: law.ProductOf("N")}, monday)
 	jv.State = v.lawState(week)
@@ -127,7 +127,7 @@ func (v viewer) askJurisdiction(jv *jurisdictionView, place law.Place, iss *issu
 	}
 }
 
-func (v viewer) inPlace(z *issue.Zone, p law.Place, from civil.Date) inPlaceView {
+func (v viewer) inPlace(z *bulletin.Zone, p law.Place, from civil.Date) inPlaceView {
 	iv := inPlaceView{
 		Zone: linkView{z.Name, "/zones/" + z.ID + "/"}, Place: p.Name, From: from, Through: from.AddDays(closedYearDays),
 	}

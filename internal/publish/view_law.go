@@ -7,8 +7,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 	"ligule/internal/message"
 )
@@ -99,7 +99,7 @@ type recordView struct {
 	Fictional    bool
 }
 
-func (v viewer) law(l issue.Law, asOf civil.Date) lawView {
+func (v viewer) law(l bulletin.Law, asOf civil.Date) lawView {
 	lv := lawView{
 		Closed: v.texts(l.Closed), Unknown: v.texts(l.Unknown), Varies: l.Varies || differs(l.Places), Next: v.texts(l.NextChange), Flags: v.texts(l.Flags),
 	}
@@ -140,7 +140,7 @@ func (v viewer) law(l issue.Law, asOf civil.Date) lawView {
 
 // differs reports whether the places of a zone have different answers for
 // anybody who is answered here.
-func differs(places []issue.PlaceLaw) bool {
+func differs(places []bulletin.PlaceLaw) bool {
 	var home, hire, phosphorus []law.PlaceWeek
 	for _, p := range places {
 		home, hire, phosphorus = append(home, p.Homeowner), append(hire, p.ForHire), append(phosphorus, p.Phosphorus)
@@ -150,7 +150,7 @@ func differs(places []issue.PlaceLaw) bool {
 
 // reasons takes sentences that start with the place without it: they stand under
 // its name.
-func (v viewer) reasons(r issue.PlaceReasons, place string) reasonsView {
+func (v viewer) reasons(r bulletin.PlaceReasons, place string) reasonsView {
 	under := func(list []message.Message) []string {
 		out := v.texts(list)
 		for i, t := range out {
@@ -217,7 +217,7 @@ func (v viewer) lawState(w law.PlaceWeek) stateView {
 }
 
 // acting lists the laws that close a place this week, or leave it uncleared.
-func acting(p issue.PlaceLaw) []*law.Record {
+func acting(p bulletin.PlaceLaw) []*law.Record {
 	var out []*law.Record
 	add := func(r *law.Record) {
 		if r != nil && !slices.Contains(out, r) {

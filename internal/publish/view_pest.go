@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"ligule/internal/advice"
-	"ligule/internal/issue"
+	"ligule/internal/bulletin"
 	"ligule/internal/pest"
 )
 
@@ -40,7 +40,7 @@ type pestView struct {
 	pest              *advice.Pest
 }
 
-func (v viewer) pests(g *issue.Grass, weather bool) *pestsView {
+func (v viewer) pests(g *bulletin.Grass, weather bool) *pestsView {
 	if g.Reading == nil || !weather || len(g.Reading.Pests) == 0 {
 		return nil
 	}

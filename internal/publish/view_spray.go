@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"ligule/internal/agromet"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
 )
@@ -40,7 +40,7 @@ const sprayRainfastH = 4
 
 // spray grades the hours ahead for a spray whose label is silent, at a place so
 // many meters above the sea.
-func (v viewer) spray(w *issue.Weather, elevationM float64) *sprayView {
+func (v viewer) spray(w *bulletin.Weather, elevationM float64) *sprayView {
 	if len(w.Hours) == 0 {
 		return &sprayView{Missing: v.must("spray", "none_on_file")}
 	}
@@ -64,7 +64,7 @@ func (v viewer) spray(w *issue.Weather, elevationM float64) *sprayView {
 
 // datesAhead lists the days from the first to the last that any forecast tells
 // about.
-func datesAhead(w *issue.Weather) []civil.Date {
+func datesAhead(w *bulletin.Weather) []civil.Date {
 	var all []civil.Date
 	for _, d := range w.Ahead {
 		all = append(all, d.Date)

@@ -5,8 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 	"ligule/internal/message"
 )
@@ -300,7 +300,7 @@ func (v viewer) waterFree(f law.WaterFree) string {
 
 // wateringIn lists, for advice to feed, whether what is spread may be watered in
 // whatever the day: once for places of which the same is to be said.
-func (v viewer) wateringIn(places []issue.PlaceLaw) []string {
+func (v viewer) wateringIn(places []bulletin.PlaceLaw) []string {
 	return v.byPlace(places, func(w law.WaterWeek, place string) []string {
 		if w.State == "" {
 			return nil
@@ -313,7 +313,7 @@ func (v viewer) wateringIn(places []issue.PlaceLaw) []string {
 }
 
 // wateringLimits lists, for advice to water, what the watering laws leave of it.
-func (v viewer) wateringLimits(places []issue.PlaceLaw) []string {
+func (v viewer) wateringLimits(places []bulletin.PlaceLaw) []string {
 	return v.byPlace(places, func(w law.WaterWeek, place string) []string {
 		if w.State == "" || w.State == law.WaterOpen.String() {
 			return nil
@@ -332,7 +332,7 @@ func (v viewer) wateringLimits(places []issue.PlaceLaw) []string {
 
 // byPlace says what each place has to be told, once for places of which the
 // same is said.
-func (v viewer) byPlace(places []issue.PlaceLaw, say func(w law.WaterWeek, place string) []string) []string {
+func (v viewer) byPlace(places []bulletin.PlaceLaw, say func(w law.WaterWeek, place string) []string) []string {
 	type told struct {
 		key    string
 		week   law.WaterWeek

@@ -3,8 +3,8 @@ package publish
 import (
 	"math"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
@@ -50,7 +50,7 @@ type sumView struct{ ID, Past, Ahead string }
 const leastRainScaleMM = 25.4
 
 // weather makes the view of a zone that lies so many meters above the sea.
-func (v viewer) weather(w *issue.Weather, elevationM float64) *weatherView {
+func (v viewer) weather(w *bulletin.Weather, elevationM float64) *weatherView {
 	if w == nil {
 		return nil
 	}
@@ -94,7 +94,7 @@ func band(pct float64) string {
 // scale is what the pictures of both weeks are drawn to.
 type scale struct{ low, high, rainMM float64 }
 
-func newScale(weeks ...[]issue.Day) scale {
+func newScale(weeks ...[]bulletin.Day) scale {
 	s := scale{math.Inf(1), math.Inf(-1), leastRainScaleMM}
 	for _, days := range weeks {
 		for _, d := range days {
@@ -117,7 +117,7 @@ func newScale(weeks ...[]issue.Day) scale {
 // x is where a temperature lies across the picture, 0 to 100.
 func (s scale) x(tC float64) float64 { return 100 * (tC - s.low) / (s.high - s.low) }
 
-func (v viewer) day(d issue.Day, s scale) dayView {
+func (v viewer) day(d bulletin.Day, s scale) dayView {
 	dv := dayView{
 		Date: d.Date, Low: v.number(d.TminC, quantity.Temperature, 0, 0), High: v.number(d.TmaxC, quantity.Temperature, 0, 0),
 		Rain: v.number(d.RainMM, quantity.Depth, 2, 0), Soil2: v.number(d.Soil5C, quantity.Temperature, 0, 0),

@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 )
 
@@ -84,7 +84,7 @@ type windowLawView struct {
 
 // windowLaw says which part of a stretch of days the law closes to what a
 // window uses. Nothing where it uses nothing that the law speaks of.
-func (v viewer) windowLaw(z *issue.Zone, uses []string, from, to, asOf civil.Date) []windowLawView {
+func (v viewer) windowLaw(z *bulletin.Zone, uses []string, from, to, asOf civil.Date) []windowLawView {
 	letters := nutrients(uses)
 	if len(letters) == 0 || to < from {
 		return nil
@@ -116,8 +116,8 @@ func (v viewer) closedPart(p closedPart, all []law.Place, to civil.Date) string 
 
 // uncleared reports whether the law of some place of a zone is not known well
 // enough to clear anything.
-func (v viewer) uncleared(z *issue.Zone) bool {
-	return len(z.Law.Places) == 0 || slices.ContainsFunc(z.Law.Places, func(p issue.PlaceLaw) bool {
+func (v viewer) uncleared(z *bulletin.Zone) bool {
+	return len(z.Law.Places) == 0 || slices.ContainsFunc(z.Law.Places, func(p bulletin.PlaceLaw) bool {
 		return p.Homeowner.State == law.NotCleared.String()
 	})
 }

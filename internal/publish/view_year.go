@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/quantity"
 	"ligule/internal/season"
 )
@@ -64,7 +64,7 @@ type windowView struct {
 }
 
 // year makes the page of a zone's year.
-func (v viewer) year(z *issue.Zone, zv *zoneView, asOf civil.Date) *zoneYearView {
+func (v viewer) year(z *bulletin.Zone, zv *zoneView, asOf civil.Date) *zoneYearView {
 	y := z.Year
 	out := &zoneYearView{Label: strconv.Itoa(asOf.Year())}
 	if y == nil {
@@ -116,21 +116,21 @@ func (v viewer) year(z *issue.Zone, zv *zoneView, asOf civil.Date) *zoneYearView
 
 // windowsOf are the windows of a grass; where there is no weather, those of the
 // calendar, of which only what is printed is known.
-func (v viewer) windowsOf(z *issue.Zone, g *issue.Grass) []issue.YearWindow {
+func (v viewer) windowsOf(z *bulletin.Zone, g *bulletin.Grass) []bulletin.YearWindow {
 	if g.Year != nil {
 		return g.Year.Windows
 	}
-	var out []issue.YearWindow
+	var out []bulletin.YearWindow
 	if c := v.ws.Calendar(z.Climate, g.Profile.ID); c != nil {
 		for _, w := range c.Windows {
-			out = append(out, issue.YearWindow{Reading: season.Reading{Window: w, Phase: season.CannotSay}})
+			out = append(out, bulletin.YearWindow{Reading: season.Reading{Window: w, Phase: season.CannotSay}})
 		}
 	}
 	return out
 }
 
 // lost adds an event that this year's weather cannot tell.
-func (v viewer) lost(all []string, e issue.YearEvent, grass string) []string {
+func (v viewer) lost(all []string, e bulletin.YearEvent, grass string) []string {
 	if e.This.Basis != season.NoBasis {
 		return all
 	}
@@ -142,7 +142,7 @@ func (v viewer) lost(all []string, e issue.YearEvent, grass string) []string {
 }
 
 // rests says which records and which methods the dates rest on.
-func (v viewer) rests(z *issue.Zone) []string {
+func (v viewer) rests(z *bulletin.Zone) []string {
 	y := z.Year
 	out := []string{v.say("year.record", "station", z.StationName, "since", longDate(y.FirstRecord), "years", strconv.Itoa(y.Years))}
 	if y.Members > 0 {
@@ -167,12 +167,12 @@ const (
 )
 
 // standings word how the days before the issue compare with other years.
-func (v viewer) standings(y *issue.Year) []string {
+func (v viewer) standings(y *bulletin.Year) []string {
 	var out []string
 	for _, s := range y.Standings {
 		id := "standing." + string(s.Of)
 		var value string
-		if s.Of == issue.Rain {
+		if s.Of == bulletin.Rain {
 			value = v.bothPrec(s.Value, quantity.Depth, 1, 0)
 		} else {
 			value = v.bothPrec(s.Value, quantity.Temperature, 0, 0)
@@ -198,7 +198,7 @@ func (v viewer) standings(y *issue.Year) []string {
 }
 
 // event words an event; g is its grass, or nil.
-func (v viewer) event(e issue.YearEvent, g *issue.Grass) eventView {
+func (v viewer) event(e bulletin.YearEvent, g *bulletin.Grass) eventView {
 	out := eventView{Name: upperFirst(v.Say(advice.Event(e.This.Event))), Usual: v.usual(e.This, 0)}
 	dating := func(d season.Dating) string {
 		first, last := d.Event.Season(d.Year, nil)
@@ -215,7 +215,7 @@ func (v viewer) event(e issue.YearEvent, g *issue.Grass) eventView {
 }
 
 // window words a window of the calendar.
-func (v viewer) window(z *issue.Zone, w issue.YearWindow, asOf civil.Date) windowView {
+func (v viewer) window(z *bulletin.Zone, w bulletin.YearWindow, asOf civil.Date) windowView {
 	out := windowView{Title: w.Window.Title, Uses: v.list("use", w.Window.Uses), Own: v.source(w.Window.Cite.Source, w.Window.Cite.Standing), Note: w.Window.Cite.Note}
 	out.Stands = upperFirst(v.must("phase", string(w.Phase)))
 	in := w.Instance
@@ -272,7 +272,7 @@ func (v viewer) drift(days int) string {
 func (v viewer) dayCount(n int) string { return quantity.One(float64(n), quantity.Time, v.Units) }
 
 // windowUses lists what any window of a zone uses.
-func (v viewer) windowUses(z *issue.Zone) []string {
+func (v viewer) windowUses(z *bulletin.Zone) []string {
 	var out []string
 	for _, g := range z.Grasses {
 		for _, w := range v.windowsOf(z, g) {

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"ligule/internal/issue"
+	"ligule/internal/bulletin"
 	"ligule/internal/quantity"
 	"ligule/internal/voice"
 	"ligule/internal/workspace"
@@ -160,10 +160,10 @@ func TestWeatherIsDrawnToOneScale(t *testing.T) {
 func TestBarsStayInside(t *testing.T) {
 	v := viewer{words: words{voice.Voice{Book: phrases(t, nil), Units: quantity.Metric}}}
 	rapid.Check(t, func(r *rapid.T) {
-		var days []issue.Day
+		var days []bulletin.Day
 		for range rapid.IntRange(1, 15).Draw(r, "days") {
 			low := rapid.Float64Range(-40, 40).Draw(r, "low")
-			days = append(days, issue.Day{TminC: low, TmaxC: low + rapid.Float64Range(0, 30).Draw(r, "range"), RainMM: rapid.Float64Range(0, 300).Draw(r, "rain"),
+			days = append(days, bulletin.Day{TminC: low, TmaxC: low + rapid.Float64Range(0, 30).Draw(r, "range"), RainMM: rapid.Float64Range(0, 300).Draw(r, "rain"),
 				Soil5C: math.NaN(), Soil10C: math.NaN(), DaylightH: math.NaN()})
 		}
 		s := newScale(days)

@@ -13,9 +13,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
 	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -108,7 +108,7 @@ func yearWorld(t testing.TB, meanC float64, weeks ...string) world {
 	}
 	w.issues = nil
 	for _, id := range weeks {
-		w.issues = append(w.issues, issue.Build(w.ws, week(t, id)))
+		w.issues = append(w.issues, bulletin.Build(w.ws, week(t, id)))
 	}
 	return w
 }
@@ -304,7 +304,7 @@ func TestAheadListsWhatComes(t *testing.T) {
 	assert.Contains(t, string(letter.Body), "https://lawns.example.org/almanac/zones/gannet-shore/year/")
 
 	v := viewer{words{w.ws.Voice()}, w.ws}
-	z := *w.issues[0].Zones[slices.IndexFunc(w.issues[0].Zones, func(z *issue.Zone) bool { return z.ID == "gannet-shore" })]
+	z := *w.issues[0].Zones[slices.IndexFunc(w.issues[0].Zones, func(z *bulletin.Zone) bool { return z.ID == "gannet-shore" })]
 	reading := *z.Grasses[0].Reading
 	aeration := reading.Windows[1]
 	reading.Windows = nil
@@ -313,7 +313,7 @@ func TestAheadListsWhatComes(t *testing.T) {
 		other.Window.Title = fmt.Sprintf("Window %02d", i)
 		reading.Windows = append(reading.Windows, other)
 	}
-	z.Grasses = []*issue.Grass{{Profile: z.Grasses[0].Profile, Reading: &reading, Year: z.Grasses[0].Year}}
+	z.Grasses = []*bulletin.Grass{{Profile: z.Grasses[0].Profile, Reading: &reading, Year: z.Grasses[0].Year}}
 	ahead := v.ahead(&z, w.issues[0].Date)
 	assert.Len(t, ahead.Lines, maxAhead)
 	assert.Positive(t, ahead.More)
@@ -382,7 +382,7 @@ func TestYearIsAsOfItsIssue(t *testing.T) {
 		records.Set(weather.TminC, d, -15)
 		records.Set(weather.RainMM, d, 40)
 	}
-	late.issues = []*issue.Issue{issue.Build(late.ws, week(t, "2026-W22"))}
+	late.issues = []*bulletin.Region{bulletin.Build(late.ws, week(t, "2026-W22"))}
 	a, b := early.render(t), late.render(t)
 	for _, path := range []string{"zones/gannet-shore/year/index.html", "zones/gannet-shore/calendar.ics", "zones/gannet-shore/index.html", "zones/gannet-shore/zoysia/index.html"} {
 		was, ok := a.Find(path)

@@ -2,8 +2,8 @@ package replay
 
 import (
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 	"ligule/internal/pest"
 	"ligule/internal/season"
@@ -86,7 +86,7 @@ type toldGrade struct {
 }
 
 // tell keeps of an issue what a replay looks at.
-func tell(is *issue.Issue, q Question) toldWeek {
+func tell(is *bulletin.Region, q Question) toldWeek {
 	out := toldWeek{week: is.Week, date: is.Date, zones: make([]toldZone, len(q.Zones))}
 	for _, z := range is.Zones {
 		for i, asked := range q.Zones {
@@ -98,7 +98,7 @@ func tell(is *issue.Issue, q Question) toldWeek {
 	return out
 }
 
-func tellZone(z *issue.Zone) toldZone {
+func tellZone(z *bulletin.Zone) toldZone {
 	var out toldZone
 	if z.Weather != nil {
 		out.weather, out.lastRecord = true, z.Weather.LastRecord

@@ -1,4 +1,4 @@
-package issue
+package bulletin
 
 import (
 	"cmp"
@@ -22,7 +22,7 @@ import (
 
 // Build makes the issue of a week from a workspace without errors, as of the
 // week's issue date: what was recorded or written later does not exist for it.
-func Build(ws *workspace.Workspace, week civil.Week) *Issue {
+func Build(ws *workspace.Workspace, week civil.Week) *Region {
 	is := build(ws, week, ws.Zones, true)
 	before := Bare(ws, week.AddWeeks(-1), ws.Zones)
 	for i, z := range is.Zones {
@@ -33,14 +33,14 @@ func Build(ws *workspace.Workspace, week civil.Week) *Issue {
 
 // Bare makes the issue of some zones of the workspace as Build does, without
 // what changed since the week before and without the year: the answers alone.
-func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Issue {
+func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Region {
 	return build(ws, week, zones, false)
 }
 
 // build makes the issue without what changed; with its year, or its answers
 // alone.
-func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, year bool) *Issue {
-	is := &Issue{Week: week, Date: ws.Site.IssueDate(week), Zones: make([]*Zone, len(zones))}
+func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, year bool) *Region {
+	is := &Region{Week: week, Date: ws.Site.IssueDate(week), Zones: make([]*Zone, len(zones))}
 	var folder *workspace.WeekFolder
 	for _, wf := range ws.Weeks {
 		if wf.Week == week {

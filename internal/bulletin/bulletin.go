@@ -1,6 +1,6 @@
-// Package issue makes one week's issue: every zone's weather, readings and law,
+// Package bulletin makes one week's issue: every zone's weather, readings and law,
 // the author's notes, and what changed since the week before. It knows no HTML.
-package issue
+package bulletin
 
 import (
 	"ligule/internal/advice"
@@ -13,8 +13,8 @@ import (
 	"ligule/internal/workspace"
 )
 
-// Issue is one week for the whole region, as of its issue date.
-type Issue struct {
+// Region is one week for the whole region, as of its issue date.
+type Region struct {
 	Week  civil.Week
 	Date  civil.Date      // the issue date
 	Note  *workspace.Page // the author's note for the region, or nil
