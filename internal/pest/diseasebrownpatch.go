@@ -2,26 +2,6 @@ package pest
 
 import "math"
 
-// SchumannDay is what [SchumannWarning] looks at: the 24 hours before the tenth
-// hour in a row with more than 95 % relative humidity.
-type SchumannDay struct {
-	HumidH              float64 // hours in a row above 95 %
-	AirMeanC, AirMinC   float64
-	SoilMeanC, SoilMinC float64
-	Rain36hMM           float64 // rain or irrigation in the 36 h before the tenth hour
-}
-
-// SchumannWarning reports whether brown patch was favored by the rules of
-// Schumann, Clarke, Rowley & Burpee 1994 (Crop Protection 13:211–218), for
-// bentgrass in Massachusetts, New Jersey and Georgia: ten humid hours, air above
-// 20 °C on average and 15 °C at the lowest, soil above 21 and 18 °C, and 3 mm of
-// water. The numbers were read second-hand, in a list by Vincelli, University of
-// Kentucky. Known is false when what is missing could change the answer.
-func SchumannWarning(d SchumannDay) (warns, known bool) {
-	return allAbove([]bool{d.HumidH >= 10, d.AirMeanC > 20, d.AirMinC > 15, d.SoilMeanC > 21, d.SoilMinC > 18, d.Rain36hMM >= 3},
-		d.HumidH, d.AirMeanC, d.AirMinC, d.SoilMeanC, d.SoilMinC, d.Rain36hMM)
-}
-
 // BrownPatchIndex is the environmental favorability index E for brown patch
 // (Rhizoctonia solani) from the day's mean relative humidity, %, and minimum
 // air temperature, °C:

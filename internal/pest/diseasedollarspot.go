@@ -34,34 +34,6 @@ func DollarSpotProbability(t5C, rh5Pct float64) float64 {
 
 func dollarSpotLogit(t5C, rh5Pct float64) float64 { return -11.4041 + 0.0894*rh5Pct + 0.1932*t5C }
 
-// DollarSpotHumidityPct returns the five-day mean humidity, %, at which the
-// probability is p at the five-day mean temperature t5C, °C: the inverse of
-// [DollarSpotProbability].
-func DollarSpotHumidityPct(t5C, p float64) float64 {
-	return (math.Log(p/(1-p)) + 11.4041 - 0.1932*t5C) / 0.0894
-}
-
-// DollarSpotTemperatureC returns the five-day mean temperature, °C, at which the
-// probability is p at the five-day mean humidity rh5Pct, %.
-func DollarSpotTemperatureC(rh5Pct, p float64) float64 {
-	return (math.Log(p/(1-p)) + 11.4041 - 0.0894*rh5Pct) / 0.1932
-}
-
-// The degree-days, base 15 °C of the mean air temperature from 1 April on, at
-// which the first epidemic was seen, °C d: lowest and highest of three years on
-// highly and on moderately susceptible bentgrass in Maryland. It was too early
-// in the second year of a trial in New Jersey.
-//
-// Ryan, Dernoeden & Grybauskas 2012, HortScience 47:422–426; how degree-days
-// were reckoned was not read.
-const (
-	DollarSpotOnsetBaseC        = 15.0
-	DollarSpotOnsetHighFrom     = 60.0
-	DollarSpotOnsetHighTo       = 70.0
-	DollarSpotOnsetModerateFrom = 105.0
-	DollarSpotOnsetModerateTo   = 115.0
-)
-
 // dollarSpotModel makes a daily risk of the probability.
 type dollarSpotModel struct {
 	hotC      float64 // a day is hot with a maximum above this, °C

@@ -2,47 +2,11 @@ package pest
 
 import "math"
 
-// NutterWarning reports whether a day that runs from noon to noon favored
-// Pythium blight: a maximum above 30 °C, then 14 hours or more with a relative
-// humidity above 90 %, with a minimum above 20 °C. Known is false when what is
-// missing could change the answer.
-//
-// Nutter, Cole & Schein 1983, Plant Disease 67:1126–1128: bentgrass in
-// Pennsylvania, 1978 to 1980.
-func NutterWarning(tmaxC, tminNextC, humidH float64) (warns, known bool) {
-	return allAbove([]bool{tmaxC > 30, tminNextC > 20, humidH >= 14}, tmaxC, tminNextC, humidH)
-}
-
-// ShortPythiumWarning is the short form in use in Ohio: a maximum above 82 °F, a
-// minimum above 68 °F and nine hours or more of high humidity (above 90 %, from
-// memory).
-//
-// Listed by Vincelli, University of Kentucky, among the published models of turf
-// diseases; that it is of Hall, Larsen & Schmitthenner 1980 is from memory.
-func ShortPythiumWarning(tmaxC, tminC, humidH float64) (warns, known bool) {
-	return allAbove([]bool{tmaxC > shortPythiumMaxC, tminC > 20, humidH >= 9}, tmaxC, tminC, humidH)
-}
-
-// shortPythiumMaxC is 82 °F.
-const shortPythiumMaxC = (82.0 - 32) * 5 / 9
-
-// allAbove is whether all hold, known where none is missing or one fails.
-func allAbove(holds []bool, values ...float64) (all, known bool) {
-	all, known = true, true
-	for i, x := range values {
-		switch {
-		case math.IsNaN(x):
-			all, known = false, false
-		case !holds[i]:
-			return false, true
-		}
-	}
-	return all, known
-}
-
-// pythiumModel is a stand-in for days: which hours were humid is not known.
-// Nutter's limits of temperature, with the humidity of two days or their rain in
-// place of humid hours. Own design.
+// pythiumModel is a stand-in for days: which hours were humid is not known. The
+// limits of temperature, a maximum above 30 °C followed by a minimum above 20 °C,
+// are those of Nutter, Cole & Schein 1983, Plant Disease 67:1126–1128, who asked
+// for 14 hours with more than 90 % relative humidity; the humidity of two days or
+// their rain in place of humid hours is own design.
 type pythiumModel struct {
 	dayC, nightC         float64 // both to be passed, °C
 	humidPct, wetMM      float64 // two-day mean humidity, two-day rain
