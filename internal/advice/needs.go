@@ -1,8 +1,9 @@
 package advice
 
 import (
+	"ligule/internal/disease"
+	"ligule/internal/herbicide"
 	"ligule/internal/law"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
 
@@ -106,7 +107,7 @@ func pestNeeds() []Need {
 	for _, b := range bars() {
 		add([]string{"name", "grass", "value", "limit", "until"}, barPhrase(b))
 	}
-	for _, g := range []pest.UptakeGrade{pest.UptakeGood, pest.UptakeFair, pest.UptakePoor, pest.UptakeWait} {
+	for _, g := range []herbicide.UptakeGrade{herbicide.UptakeGood, herbicide.UptakeFair, herbicide.UptakePoor, herbicide.UptakeWait} {
 		add([]string{"index"}, "herbicide.uptake_"+string(g))
 	}
 	add([]string{"days"}, "herbicide.symptoms", "herbicide.no_respray")
@@ -114,7 +115,7 @@ func pestNeeds() []Need {
 	for _, id := range []string{"unreported", "hold", "closed", "none", "silent", "no_insecticide", "no_insecticide_why"} {
 		add([]string{"pest"}, "gate.treatment."+id)
 	}
-	for _, r := range pest.Reasons() {
+	for _, r := range disease.Reasons() {
 		add([]string{"pest"}, treatPhrase(r))
 	}
 	spot := []string{"patches", "across", "buffer", "area", "share"}

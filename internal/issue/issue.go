@@ -6,7 +6,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/law"
-	"ligule/internal/pest"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
@@ -48,8 +48,8 @@ type Weather struct {
 	Past, Ahead    []Day
 	PastSum        Sums
 	AheadSum       Sums
-	Hours          []pest.Hour // hourly forecast from the issue date through the week's Sunday; empty: none
-	HourlyIssued   civil.Date  // when it was issued; zero: none on file
+	Hours          []spray.Hour // hourly forecast from the issue date through the week's Sunday; empty: none
+	HourlyIssued   civil.Date   // when it was issued; zero: none on file
 	// How light and evapotranspiration were found over the past days: codes of
 	// the fallback ladder, worded by the phrase book under "rung.…".
 	RadiationRung, HumidityRung, WindRung string

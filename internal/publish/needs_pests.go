@@ -2,6 +2,8 @@ package publish
 
 import (
 	"ligule/internal/advice"
+	"ligule/internal/agromet"
+	"ligule/internal/disease"
 	"ligule/internal/pest"
 )
 
@@ -34,31 +36,31 @@ func pestNeeds() []advice.Need {
 	say("pests.why", []string{"season", "date"}, "open")
 	say("pests.why", nil, "closed", "reported", "history", "held", "never")
 	say("pests.why", []string{"date"}, "treated")
-	for _, a := range []pest.Answer{pest.AnswerOpen, pest.AnswerHold, pest.AnswerClosed, pest.AnswerNone, pest.AnswerSilent} {
+	for _, a := range []disease.Answer{disease.AnswerOpen, disease.AnswerHold, disease.AnswerClosed, disease.AnswerNone, disease.AnswerSilent} {
 		say("pests.answer", nil, string(a))
 	}
-	for _, r := range []pest.Reason{
-		pest.ReasonNotIdentified, pest.ReasonColdInjury, pest.ReasonNeverWorth, pest.ReasonBelowThreshold, pest.ReasonNotSpreading,
-		pest.ReasonNoHistory, pest.ReasonOutsideWindow, pest.ReasonDormant, pest.ReasonResting, pest.ReasonSlow, pest.ReasonGreenUp,
-		pest.ReasonFrozen, pest.ReasonGrowthUnknown, pest.ReasonRainSoon, pest.ReasonTooHot, pest.ReasonTooCold, pest.ReasonWilting,
-		pest.ReasonNoFitHours, pest.ReasonProtected, pest.ReasonGroup,
-		pest.StepSample, pest.StepScout, pest.StepCulture, pest.StepSpot, pest.StepTwoGroups, pest.StepKeepDry, pest.StepWaterIn,
-		pest.StepLabel, pest.StepWholeArea, pest.StepLicensed, pest.StepLetItGo, pest.StepRemember, pest.StepNextWindow,
-		pest.StepMowAndFeed, pest.StepUrgent, pest.StepDrain, pest.StepOnce, pest.StepMorning, pest.StepProtectOnly,
+	for _, r := range []disease.Reason{
+		disease.ReasonNotIdentified, disease.ReasonColdInjury, disease.ReasonNeverWorth, disease.ReasonBelowThreshold, disease.ReasonNotSpreading,
+		disease.ReasonNoHistory, disease.ReasonOutsideWindow, disease.ReasonDormant, disease.ReasonResting, disease.ReasonSlow, disease.ReasonGreenUp,
+		disease.ReasonFrozen, disease.ReasonGrowthUnknown, disease.ReasonRainSoon, disease.ReasonTooHot, disease.ReasonTooCold, disease.ReasonWilting,
+		disease.ReasonNoFitHours, disease.ReasonProtected, disease.ReasonGroup,
+		disease.StepSample, disease.StepScout, disease.StepCulture, disease.StepSpot, disease.StepTwoGroups, disease.StepKeepDry, disease.StepWaterIn,
+		disease.StepLabel, disease.StepWholeArea, disease.StepLicensed, disease.StepLetItGo, disease.StepRemember, disease.StepNextWindow,
+		disease.StepMowAndFeed, disease.StepUrgent, disease.StepDrain, disease.StepOnce, disease.StepMorning, disease.StepProtectOnly,
 	} {
 		say("pests.reason", nil, string(r))
 	}
 
 	// The models of diseases, with the figures of their files.
-	say("pests.model", []string{"slow_above", "slow_days", "slow_to"}, pest.ModelDollarSpot)
-	say("pests.model", []string{"risk_from", "risk_full", "soil_from", "allowance"}, pest.ModelBrownPatch)
-	say("pests.model", []string{"soil_1", "soil_2", "soil_3", "soil_4", "wet_day", "wet_span", "damp", "dry"}, pest.ModelLargePatch)
+	say("pests.model", []string{"slow_above", "slow_days", "slow_to"}, disease.ModelDollarSpot)
+	say("pests.model", []string{"risk_from", "risk_full", "soil_from", "allowance"}, disease.ModelBrownPatch)
+	say("pests.model", []string{"soil_1", "soil_2", "soil_3", "soil_4", "wet_day", "wet_span", "damp", "dry"}, disease.ModelLargePatch)
 	say("pests.model", []string{"night_from", "night_to", "best_from", "best_to", "best_wetness", "other_wetness", "young_factor", "rain_day", "rain_days", "rainy", "warm"},
-		pest.ModelGrayLeafSpot)
-	say("pests.model", []string{"day_above", "night_above", "humidity", "rain", "mild_day", "mild_night", "mild_rain", "wet", "warm"}, pest.ModelPythium)
-	say("pests.model", []string{"air_1", "air_2", "air_3", "air_4", "wetness", "rain_day", "rain_days"}, pest.ModelWetSpell)
-	say("pests.model", []string{"from", "full"}, pest.ModelSnowCover)
-	say("pests.model", nil, pest.ModelSoilWindow, pest.ModelNone, "slow_growth")
+		disease.ModelGrayLeafSpot)
+	say("pests.model", []string{"day_above", "night_above", "humidity", "rain", "mild_day", "mild_night", "mild_rain", "wet", "warm"}, disease.ModelPythium)
+	say("pests.model", []string{"air_1", "air_2", "air_3", "air_4", "wetness", "rain_day", "rain_days"}, disease.ModelWetSpell)
+	say("pests.model", []string{"from", "full"}, disease.ModelSnowCover)
+	say("pests.model", nil, disease.ModelSoilWindow, disease.ModelNone, "slow_growth")
 	say("pests.grading", []string{"watch", "act", "leave_watch", "leave_act"}, "limits")
 	say("pests.grading", []string{"more"}, "common_host")
 	say("pests.grading", []string{"score"}, "confirmed")
@@ -77,7 +79,7 @@ func pestNeeds() []advice.Need {
 	say("pests.method", nil, "momentary")
 	say("pests.method", []string{"value"}, "still_at_most", "still_at_least")
 	say("pests.method", []string{"sum", "stage"}, "generation")
-	say("pests.cutoff", []string{"upper"}, string(pest.HorizontalCutoff), string(pest.IntermediateCutoff), string(pest.VerticalCutoff))
+	say("pests.cutoff", []string{"upper"}, string(agromet.HorizontalCutoff), string(agromet.IntermediateCutoff), string(agromet.VerticalCutoff))
 	say("pests.region", []string{"degrees"}, "south", "north", "west", "east")
 	say("pests.sum", []string{"f", "c"}, "us", "metric")
 	say("pests.sum", []string{"n"}, "warm")
@@ -103,7 +105,7 @@ func pestNeeds() []advice.Need {
 	say("pests.effect", nil, "good", "fair", "little", "not_rated", "unsourced")
 	say("pests.resistant", nil, "known", "reported")
 	say("pests.home", nil, "yes", "no", "unknown")
-	say("pests.target", nil, string(pest.TargetLeaf), string(pest.TargetSheath), string(pest.TargetCrown), string(pest.TargetRoot), string(pest.TargetSoil))
+	say("pests.target", nil, string(disease.TargetLeaf), string(disease.TargetSheath), string(disease.TargetCrown), string(disease.TargetRoot), string(disease.TargetSoil))
 	say("pests.place", []string{"volume"}, "carrier")
 	say("pests.place", []string{"from", "to"}, "carrier_range")
 	say("pests.place", []string{"depth"}, "water_in")
