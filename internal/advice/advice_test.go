@@ -13,10 +13,13 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/disease"
+	"ligule/internal/herbicide"
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
 	"ligule/internal/weather"
@@ -65,15 +68,15 @@ func codeOf(m message.Message) string {
 }
 
 // demoPests holds the demonstration's pests once they have been read.
-var demoPests *pest.Book
+var demoPests *Book
 
 // pests are those of the demonstration.
-func pests(t testing.TB) *pest.Book {
+func pests(t testing.TB) *Book {
 	t.Helper()
 	if demoPests != nil {
 		return demoPests
 	}
-	b, list := &pest.Book{}, &diag.List{}
+	b, list := &Book{}, &diag.List{}
 	read := func(file string) *diag.Table {
 		text, err := os.ReadFile(filepath.Join("../../data/pests", file))
 		require.NoError(t, err)
@@ -88,10 +91,10 @@ func pests(t testing.TB) *pest.Book {
 			add(strings.TrimSuffix(e.Name(), ".toml"), read(folder+"/"+e.Name()))
 		}
 	}
-	b.Herbicides = pest.ReadHerbicides(read("herbicides.toml"))
-	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, pest.ReadDisease(id, t)) })
-	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, pest.ReadWeed(id, t)) })
-	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, pest.ReadInsect(id, t)) })
+	b.Herbicides = herbicide.Read(read("herbicides.toml"))
+	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t)) })
+	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t)) })
+	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t)) })
 	require.NoError(t, list.Err())
 	demoPests = b
 	return b
@@ -358,7 +361,7 @@ func TestFromRulesToOneAnswer(t *testing.T) {
 			"[[rule]]\npest = \"dollar-spot\""+strings.TrimPrefix(strings.TrimSpace(rule("spray", "disease", "do", 50, `"fungicide"`, onState)), "[[rule]]"))
 		in.Pests = pests(t)
 		spot, _ := in.Pests.Disease("dollar-spot")
-		in.found = []*Pest{{Kind: Disease, Disease: spot, Found: pest.Assessment{ID: "dollar-spot", Known: true, Grade: pest.Act, Host: pest.MainHost}, Decision: &pest.Decision{Answer: pest.AnswerOpen}}}
+		in.found = []*Pest{{Kind: Disease, Disease: spot, Found: pest.Assessment{ID: "dollar-spot", Known: true, Grade: pest.Act, Host: pest.MainHost}, Decision: &disease.Decision{Answer: disease.AnswerOpen}}}
 		a := answerOn(t, Read(in), Disease)
 		assert.Equal(t, Wait, a.Verdict)
 		assert.Equal(t, "growth", a.Lead.Gate)
@@ -684,7 +687,7 @@ func FuzzReadRules(f *testing.F) {
 		if !ok {
 			return
 		}
-		for _, r := range ReadRules(root, catalogue, &pest.Book{}) {
+		for _, r := range ReadRules(root, catalogue, &Book{}) {
 			if list.Err() == nil && (r.ID == "" || r.Say == "" || r.Source == "") {
 				t.Errorf("accepted a rule without %+v", r)
 			}

@@ -5,8 +5,8 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -171,13 +171,13 @@ func indicators() []*Indicator {
 			if in.Felt == nil || ago != 0 {
 				return Value{Num: nan}
 			}
-			windows, known := in.fitHours(pest.SprayLimits{MostWindMS: nan})
+			windows, known := in.fitHours(spray.Limits{MostWindMS: nan})
 			if !known {
 				return Value{Num: nan}
 			}
 			hours := 0
 			for _, w := range windows {
-				if w.Grade == pest.SprayGood {
+				if w.Grade == spray.Good {
 					hours += w.To - w.From
 				}
 			}

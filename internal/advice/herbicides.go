@@ -7,9 +7,12 @@ import (
 	"strings"
 
 	"ligule/internal/civil"
+	"ligule/internal/herbicide"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/spray"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -25,12 +28,12 @@ type herbicideChoice struct {
 // herbicideDays is one active ingredient over the days of the week that the
 // forecast covers.
 type herbicideDays struct {
-	pest.WeedOption
-	days   []civil.Date            // on which nothing holds it back
-	found  []pest.HerbicideFinding // on the first of them; else what holds it back, all week long before what does so on the first day
-	uptake pest.Uptake             // on that day; of uses after emergence
-	meanC  float64                 // of the three days from then on
-	class  *pest.HerbicideClass    // nil for what is used before emergence alone
+	stage.WeedOption
+	days   []civil.Date        // on which nothing holds it back
+	found  []herbicide.Finding // on the first of them; else what holds it back, all week long before what does so on the first day
+	uptake herbicide.Uptake    // on that day; of uses after emergence
+	meanC  float64             // of the three days from then on
+	class  *herbicide.Class    // nil for what is used before emergence alone
 }
 
 // herbicides judges every active ingredient that the weed's file names for its
@@ -50,7 +53,7 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 		in.chosen[p] = out
 	}()
 	options := p.Weed.Options(in.Pests.Herbicides, p.stageID(), in.Grass.ID)
-	out.before = slices.ContainsFunc(options, func(o pest.WeedOption) bool { return o.Treatment.Before })
+	out.before = slices.ContainsFunc(options, func(o stage.WeedOption) bool { return o.Treatment.Before })
 	for _, o := range options {
 		// Where there still is time to prevent it, that comes first.
 		if o.Treatment.Before != out.before {
@@ -66,8 +69,8 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 	return out
 }
 
-func (in *Input) judgeHerbicide(p *Pest, o pest.WeedOption) herbicideDays {
-	h := herbicideDays{WeedOption: o, uptake: pest.Uptake{U: math.NaN()}}
+func (in *Input) judgeHerbicide(p *Pest, o stage.WeedOption) herbicideDays {
+	h := herbicideDays{WeedOption: o, uptake: herbicide.Uptake{U: math.NaN()}}
 	h.class, _ = in.Pests.Herbicides.Class(o.Ingredient.Class)
 	if o.Treatment.Before {
 		h.class = nil
@@ -75,14 +78,14 @@ func (in *Input) judgeHerbicide(p *Pest, o pest.WeedOption) herbicideDays {
 	last, thisYear := in.herbicideLog(o.Ingredient)
 	for d := max(in.IssueDate, in.Week.Monday()); d <= in.Week.Sunday(); d++ {
 		around := in.around(d)
-		found := in.Pests.Herbicides.Judge(pest.HerbicideUse{
+		found := in.Pests.Herbicides.Judge(herbicide.Use{
 			Ingredient: o.Ingredient, PreEmergence: o.Treatment.Before, SummerWeed: p.Weed.Summer,
 			Grass: in.Grass, State: in.growth(0).RainFed.State, Date: d,
 			TmaxC: around.tmaxC, Mean3C: around.meanC, LowestC48h: around.lowest48C, SoilC: around.soilC,
 			Water: around.water, RainMM: around.rainMM,
 			Last: last, ThisYear: thisYear, Symptoms: math.NaN(),
 		})
-		holds := slices.ContainsFunc(found, func(f pest.HerbicideFinding) bool { return f.Bar.Holds() })
+		holds := slices.ContainsFunc(found, func(f herbicide.Finding) bool { return f.Bar.Holds() })
 		switch {
 		case holds && len(h.days) > 0:
 			continue
@@ -104,18 +107,18 @@ func (in *Input) judgeHerbicide(p *Pest, o pest.WeedOption) herbicideDays {
 }
 
 // lasting puts first what holds a use back on another day as well.
-func lasting(found, another []pest.HerbicideFinding) []pest.HerbicideFinding {
-	too := func(f pest.HerbicideFinding) bool {
-		return f.Bar.Holds() && slices.ContainsFunc(another, func(g pest.HerbicideFinding) bool { return g.Bar == f.Bar })
+func lasting(found, another []herbicide.Finding) []herbicide.Finding {
+	too := func(f herbicide.Finding) bool {
+		return f.Bar.Holds() && slices.ContainsFunc(another, func(g herbicide.Finding) bool { return g.Bar == f.Bar })
 	}
 	out := slices.Clone(found)
-	slices.SortStableFunc(out, func(a, b pest.HerbicideFinding) int { return cmp.Compare(truth(too(b)), truth(too(a))) })
+	slices.SortStableFunc(out, func(a, b herbicide.Finding) int { return cmp.Compare(truth(too(b)), truth(too(a))) })
 	return out
 }
 
 // herbicideLog returns the last use on record of the ingredient's group in the
 // zone, and how many there were this year.
-func (in *Input) herbicideLog(h *pest.Herbicide) (last civil.Date, thisYear int) {
+func (in *Input) herbicideLog(h *herbicide.Ingredient) (last civil.Date, thisYear int) {
 	for _, t := range in.Treatments {
 		if !in.mine(t.Grass) || !slices.Contains(t.Groups, h.HRAC) {
 			continue
@@ -173,7 +176,7 @@ func (in *Input) around(d civil.Date) around {
 	for i := 1; i <= 10; i++ {
 		a.rain10MM += known(weather.RainMM, d.AddDays(-i))
 	}
-	a.rainTakesOffSoon = a.rainMM >= pest.RainTakesOffMM
+	a.rainTakesOffSoon = a.rainMM >= spray.RainTakesOffMM
 	return a
 }
 
@@ -185,8 +188,8 @@ func (in *Input) lightOn(d civil.Date) float64 {
 	return in.Felt.LightMol[i]
 }
 
-func (a around) uptake(summer bool) pest.UptakeInput {
-	return pest.UptakeInput{
+func (a around) uptake(summer bool) herbicide.UptakeInput {
+	return herbicide.UptakeInput{
 		Mean3C: a.meanC, LowestC: a.lowestC, Light3Mol: a.lightMol, Water: a.water, Rain10MM: a.rain10MM,
 		SummerWeed: summer, RainSoon: a.rainTakesOffSoon,
 	}
@@ -238,15 +241,15 @@ func (c herbicideChoice) uptakeLimit() string {
 }
 
 // gateOf is the gate to which a bar belongs.
-func gateOf(b pest.HerbicideBar) string {
+func gateOf(b herbicide.Bar) string {
 	switch b {
-	case pest.BarHeat, pest.BarDrought:
+	case herbicide.BarHeat, herbicide.BarDrought:
 		return "heat"
-	case pest.BarCold, pest.BarCoolSoil, pest.BarFrost:
+	case herbicide.BarCold, herbicide.BarCoolSoil, herbicide.BarFrost:
 		return "cold"
-	case pest.BarRepeat, pest.BarYearly, pest.BarSeeding:
+	case herbicide.BarRepeat, herbicide.BarYearly, herbicide.BarSeeding:
 		return "overlap"
-	case pest.BarRain, pest.BarMowing, pest.BarNoWeather:
+	case herbicide.BarRain, herbicide.BarMowing, herbicide.BarNoWeather:
 		return "spray"
 	}
 	return "tolerance"
@@ -254,15 +257,15 @@ func gateOf(b pest.HerbicideBar) string {
 
 // bars are all that can hold a herbicide back or go with it, in the order of
 // their phrases.
-func bars() []pest.HerbicideBar {
-	return []pest.HerbicideBar{
-		pest.BarIntolerant, pest.BarNotDormant, pest.BarGreenUp, pest.BarHeat, pest.BarCold, pest.BarCoolSoil, pest.BarFrost,
-		pest.BarDrought, pest.BarRain, pest.BarYoungTurf, pest.BarRepeat, pest.BarYearly, pest.BarSeeding, pest.BarMowing,
-		pest.BarNoWeather, pest.BarCareful, pest.BarNotTold, pest.BarThirst,
+func bars() []herbicide.Bar {
+	return []herbicide.Bar{
+		herbicide.BarIntolerant, herbicide.BarNotDormant, herbicide.BarGreenUp, herbicide.BarHeat, herbicide.BarCold, herbicide.BarCoolSoil, herbicide.BarFrost,
+		herbicide.BarDrought, herbicide.BarRain, herbicide.BarYoungTurf, herbicide.BarRepeat, herbicide.BarYearly, herbicide.BarSeeding, herbicide.BarMowing,
+		herbicide.BarNoWeather, herbicide.BarCareful, herbicide.BarNotTold, herbicide.BarThirst,
 	}
 }
 
-func barPhrase(b pest.HerbicideBar) string { return "bar." + strings.ReplaceAll(string(b), "-", "_") }
+func barPhrase(b herbicide.Bar) string { return "bar." + strings.ReplaceAll(string(b), "-", "_") }
 
 // herbicideGate lets nothing through that the grass would not bear, that heat
 // or cold forbids, or that was used too lately. What is left goes with the
@@ -340,7 +343,7 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 		}
 		g, name := groups[i], message.Text(h.Name)
 		for _, f := range h.found {
-			if f.Bar == pest.BarCareful {
+			if f.Bar == herbicide.BarCareful {
 				name, care = message.Of(message.New("herbicide.with_care").With("name", name)), true
 			} else if note := in.bar(h, f); !message.Contains(g.notes, note) {
 				g.notes = append(g.notes, note)
@@ -368,14 +371,14 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 const noGroup = "0"
 
 // bar says one finding.
-func (in *Input) bar(h herbicideDays, f pest.HerbicideFinding) message.Message {
+func (in *Input) bar(h herbicideDays, f herbicide.Finding) message.Message {
 	shown := func(x float64) message.Value {
 		switch f.Bar {
-		case pest.BarHeat, pest.BarCold, pest.BarCoolSoil, pest.BarFrost:
+		case herbicide.BarHeat, herbicide.BarCold, herbicide.BarCoolSoil, herbicide.BarFrost:
 			return message.Both(x, quantity.Temperature, 0, 0)
-		case pest.BarRain:
+		case herbicide.BarRain:
 			return message.Both(x, quantity.Depth, 1, 0)
-		case pest.BarDrought, pest.BarThirst:
+		case herbicide.BarDrought, herbicide.BarThirst:
 			return message.Share(x)
 		}
 		return message.Number(x, 0)
@@ -387,7 +390,7 @@ func (in *Input) bar(h herbicideDays, f pest.HerbicideFinding) message.Message {
 // uptakeSays says whether it will work this week, when it shows, and when not
 // to spray again.
 func uptakeSays(h herbicideDays) []message.Message {
-	if h.class == nil || h.uptake.Grade == pest.UptakeUnknown {
+	if h.class == nil || h.uptake.Grade == herbicide.UptakeUnknown {
 		return nil
 	}
 	out := []message.Message{message.New("herbicide.uptake_"+string(h.uptake.Grade)).With("index", message.Number(h.uptake.U, 0))}

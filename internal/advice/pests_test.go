@@ -14,10 +14,12 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/disease"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/season"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -247,7 +249,7 @@ func TestFungicideNeedsAReport(t *testing.T) {
 	p := in.pest(Disease, "brown-patch")
 	require.NotNil(t, p.Decision)
 	require.Equal(t, pest.Act, p.Found.Grade, "score %.2f", p.Found.Score)
-	require.Equal(t, pest.AnswerOpen, p.Decision.Answer, "%v", p.Decision.Reasons)
+	require.Equal(t, disease.AnswerOpen, p.Decision.Answer, "%v", p.Decision.Reasons)
 	stopped, conditions := draftOf(t, in, "brown-patch")
 	require.Nil(t, stopped)
 	got := phraseIDs(conditions)
@@ -282,10 +284,10 @@ func TestSprayWeatherGate(t *testing.T) {
 	before := pestRule(`pest = "crabgrass"`, "weed", Herbicide)
 	in := preventive(t, grassFile(t, "bermuda"), "crabgrass", before)
 	week, issue, felt := in.Week, in.IssueDate, in.Felt
-	hours := func(windMS float64) []pest.Hour {
-		var out []pest.Hour
+	hours := func(windMS float64) []spray.Hour {
+		var out []spray.Hour
 		for h := range 24 {
-			out = append(out, pest.Hour{Date: issue.AddDays(2), Of: h, TC: 15, RHPct: 60, WindMS: windMS, GustMS: windMS, CloudPct: 80, SinceSunriseH: float64(h) - 6, ToSunsetH: 18 - float64(h)})
+			out = append(out, spray.Hour{Date: issue.AddDays(2), Of: h, TC: 15, RHPct: 60, WindMS: windMS, GustMS: windMS, CloudPct: 80, SinceSunriseH: float64(h) - 6, ToSunsetH: 18 - float64(h)})
 		}
 		return out
 	}

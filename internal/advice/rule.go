@@ -8,8 +8,8 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/message"
-	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
 )
 
@@ -47,7 +47,7 @@ const maxWeight = 100
 // ReadRules reads one file of data/rules. References to grasses, climates,
 // articles and sources are for the loader to check; pests are checked here,
 // against the book.
-func ReadRules(t *diag.Table, c *Catalogue, book *pest.Book) []*Rule {
+func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 	var topics, verdicts []string
 	for _, topic := range Topics() {
 		topics = append(topics, string(topic))
@@ -117,7 +117,7 @@ func isNutrient(use string) bool {
 // readSubject reads which pests a rule speaks of: each of a kind, or one. What
 // puts a pesticide on the lawn must say what it is meant for, so that the gates
 // can ask whether the grass bears it and whether it is worth it.
-func readSubject(t *diag.Table, r *Rule, book *pest.Book) {
+func readSubject(t *diag.Table, r *Rule, book *Book) {
 	r.Each = Topic(t.OptOne("each", pestKinds()...))
 	r.Pest = t.OptText("pest")
 	if r.Pest != "" {
@@ -144,7 +144,7 @@ func readSubject(t *diag.Table, r *Rule, book *pest.Book) {
 }
 
 // kindOf returns what a pest is.
-func kindOf(book *pest.Book, id string) (Topic, bool) {
+func kindOf(book *Book, id string) (Topic, bool) {
 	if _, ok := book.Disease(id); ok {
 		return Disease, true
 	}
@@ -218,7 +218,7 @@ type test struct {
 // clauseReader is what reading a rule's clauses needs.
 type clauseReader struct {
 	*Catalogue
-	book *pest.Book
+	book *Book
 	rule *Rule
 }
 
@@ -371,14 +371,14 @@ func (c *clauseReader) wordsOf(cl *clause) []string {
 }
 
 // stagesOf lists the stages of a weed or insect, over all its timings.
-func stagesOf(book *pest.Book, id string) []pest.Stage {
-	var timings []pest.Timing
+func stagesOf(book *Book, id string) []stage.Stage {
+	var timings []stage.Timing
 	if w, ok := book.Weed(id); ok {
 		timings = w.Timings
 	} else if i, ok := book.Insect(id); ok {
 		timings = i.Timings
 	}
-	var out []pest.Stage
+	var out []stage.Stage
 	for _, t := range timings {
 		out = append(out, t.Stages...)
 	}

@@ -6,9 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"ligule/internal/disease"
 	"ligule/internal/message"
-	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/spray"
 )
 
 // treatGate lets a fungicide through only for a place that somebody reported
@@ -31,13 +32,13 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 		reasons = append(reasons, message.New(treatPhrase(r)).Name("pest", name))
 	}
 	switch decision.Answer {
-	case pest.AnswerHold:
+	case disease.AnswerHold:
 		return stop(Wait, "hold", reasons...)
-	case pest.AnswerClosed:
+	case disease.AnswerClosed:
 		return stop(Skip, "closed", reasons...)
-	case pest.AnswerNone:
+	case disease.AnswerNone:
 		return stop(Skip, "none", reasons...)
-	case pest.AnswerSilent:
+	case disease.AnswerSilent:
 		return stop(Skip, "silent", reasons...)
 	}
 	var conditions, spots []message.Message
@@ -53,8 +54,8 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	}
 	// The ladder's order: what helps without a product comes before it.
 	steps := slices.Clone(decision.Steps)
-	slices.SortStableFunc(steps, func(a, b pest.Reason) int {
-		return cmp.Compare(truth(b == pest.StepCulture), truth(a == pest.StepCulture))
+	slices.SortStableFunc(steps, func(a, b disease.Reason) int {
+		return cmp.Compare(truth(b == disease.StepCulture), truth(a == disease.StepCulture))
 	})
 	for _, s := range steps {
 		conditions = append(conditions, message.New(treatPhrase(s)).Name("pest", name))
@@ -82,8 +83,8 @@ func (in *Input) groups(p *Pest) []message.Message {
 			continue
 		}
 		r := p.Disease.Rotate(log, []string{g.Code}, p.Disease.Partner)
-		id := map[pest.RotationVerdict]string{
-			pest.RotationAllowed: "treat.group", pest.RotationMixed: "treat.group_with_partner", pest.RotationRefused: "treat.group_refused",
+		id := map[disease.RotationVerdict]string{
+			disease.RotationAllowed: "treat.group", disease.RotationMixed: "treat.group_with_partner", disease.RotationRefused: "treat.group_refused",
 		}[r.Verdict]
 		if id == "treat.group" && g.Home != "yes" {
 			id = "treat.group_if_home"
@@ -94,7 +95,7 @@ func (in *Input) groups(p *Pest) []message.Message {
 }
 
 // treatPhrase is the phrase of a reason or step of the treatment gate.
-func treatPhrase(r pest.Reason) string { return "treat." + strings.ReplaceAll(string(r), "-", "_") }
+func treatPhrase(r disease.Reason) string { return "treat." + strings.ReplaceAll(string(r), "-", "_") }
 
 // insectGate adds to a treatment of an insect what has to be known first: how
 // many are worth it, the groups, and the bees. There is no treatment of what
@@ -128,12 +129,12 @@ func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 // fitHours returns the stretches of the week that are fit for a spray. known is
 // false where there are none but hours by day could not be graded: there might
 // be.
-func (in *Input) fitHours(l pest.SprayLimits) (windows []pest.SprayWindow, known bool) {
+func (in *Input) fitHours(l spray.Limits) (windows []spray.Window, known bool) {
 	l.ElevationM = in.Felt.View.Station.ElevationM
-	hours := pest.GradeHours(in.Hours, l)
-	windows = pest.SprayWindows(hours, l)
-	known = len(windows) > 0 || len(hours) > 0 && !slices.ContainsFunc(hours, func(h pest.GradedHour) bool {
-		return h.Grade == pest.SprayUnknown && h.Date < in.Week.Sunday() // the last hours lack those after them
+	hours := spray.GradeHours(in.Hours, l)
+	windows = spray.Windows(hours, l)
+	known = len(windows) > 0 || len(hours) > 0 && !slices.ContainsFunc(hours, func(h spray.GradedHour) bool {
+		return h.Grade == spray.Unknown && h.Date < in.Week.Sunday() // the last hours lack those after them
 	})
 	return windows, known
 }
@@ -144,7 +145,7 @@ func (in *Input) sprayGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Fungicide, Herbicide, Insecticide) || in.Felt == nil {
 		return nil, nil
 	}
-	l := pest.SprayLimits{MostWindMS: math.NaN()}
+	l := spray.Limits{MostWindMS: math.NaN()}
 	before := false
 	switch {
 	case d.Pest == nil:
@@ -172,7 +173,7 @@ func (in *Input) sprayGate(d Draft) (*gated, []message.Message) {
 		return &gated{gate: "spray", verdict: Wait, say: message.New("gate.spray.say"), reasons: []message.Message{message.New("gate.spray.none")}}, nil
 	}
 	// Where there are good hours, those that are just fit need no mention.
-	if good := slices.DeleteFunc(slices.Clone(windows), func(w pest.SprayWindow) bool { return w.Grade != pest.SprayGood }); len(good) > 0 {
+	if good := slices.DeleteFunc(slices.Clone(windows), func(w spray.Window) bool { return w.Grade != spray.Good }); len(good) > 0 {
 		windows = good
 	}
 	var out []message.Message

@@ -13,8 +13,8 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
-	"ligule/internal/pest"
 	"ligule/internal/season"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
@@ -198,7 +198,7 @@ type zoneWeek struct {
 	felt  *weather.Felt // nil without weather, and so is the year
 	year  *stationYear
 	law   advice.ZoneLaw
-	hours []pest.Hour
+	hours []spray.Hour
 }
 
 func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civil.Week, w zoneWeek) *advice.Input {

@@ -7,7 +7,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
-	"ligule/internal/pest"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
@@ -49,8 +49,8 @@ type Weather struct {
 	Past, Ahead    []Day
 	PastSum        Sums
 	AheadSum       Sums
-	Hours          []pest.Hour // hourly forecast from the issue date through the week's Sunday; empty: none
-	HourlyIssued   civil.Date  // when it was issued; zero: none on file
+	Hours          []spray.Hour // hourly forecast from the issue date through the week's Sunday; empty: none
+	HourlyIssued   civil.Date   // when it was issued; zero: none on file
 	// How light and evapotranspiration were found over the past days: codes of
 	// the fallback ladder, worded by the phrase book under "rung.…".
 	RadiationRung, HumidityRung, WindRung string

@@ -3,7 +3,7 @@ package bulletin
 import (
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
+	"ligule/internal/spray"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
 )
@@ -12,7 +12,7 @@ import (
 // tells about, from the issue date of a week through its Sunday, with the sun
 // of the zone's own place, and when it was issued. Both are zero where none was
 // on file.
-func hoursAhead(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) ([]pest.Hour, civil.Date) {
+func hoursAhead(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) ([]spray.Hour, civil.Date) {
 	st, ok := ws.Station(z.Station)
 	if !ok {
 		return nil, 0
@@ -28,9 +28,9 @@ func hoursAhead(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) ([]
 // sunlit returns the hours from first to last, both inside, with how far the
 // middle of each is from the sunrise and the sunset of its date, on whichever
 // clock it was told.
-func sunlit(hours []weather.Hour, latDeg, lonDeg float64, first, last civil.Date) []pest.Hour {
+func sunlit(hours []weather.Hour, latDeg, lonDeg float64, first, last civil.Date) []spray.Hour {
 	const halfHourMin, hourMin = 30, 60
-	var out []pest.Hour
+	var out []spray.Hour
 	var sun agromet.SunClock
 	var sunOf civil.Date
 	for _, h := range hours {
@@ -41,7 +41,7 @@ func sunlit(hours []weather.Hour, latDeg, lonDeg float64, first, last civil.Date
 			sun, sunOf = agromet.SunTimes(latDeg, lonDeg, h.Date.Year(), h.Date.YearDay()), h.Date
 		}
 		middleUTCMin := float64(h.Of*hourMin + halfHourMin - h.UTCOffsetMin)
-		out = append(out, pest.Hour{
+		out = append(out, spray.Hour{
 			Date: h.Date, Of: h.Of, TC: h.TC, RHPct: h.RHPct, WindMS: h.WindMS, GustMS: h.GustMS, CloudPct: h.CloudPct, RainMM: h.RainMM,
 			SinceSunriseH: (middleUTCMin - sun.RiseUTCMin) / hourMin,
 			ToSunsetH:     (sun.SetUTCMin - middleUTCMin) / hourMin,

@@ -16,7 +16,6 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
-	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
@@ -89,7 +88,7 @@ func (d *desk) read(t require.TestingT, c lawfulCase) (*advice.Reading, *law.Boo
 	root, ok := diag.ReadTOML("rules.toml", []byte(c.rules), &list)
 	require.True(t, ok, list.Error())
 	ws := *d.ws
-	ws.Rules = advice.ReadRules(root, ws.Catalogue, &pest.Book{})
+	ws.Rules = advice.ReadRules(root, ws.Catalogue, &advice.Book{})
 	require.NoError(t, list.Err(), c.rules)
 	ws.Law = law.NewBook(c.records, c.lines)
 	soil, ok := turf.SoilByID("loam")

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 
-	"ligule/internal/pest"
+	"ligule/internal/agromet"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
 	"ligule/internal/workspace"
@@ -168,10 +168,10 @@ func TestDemonstrationPestsAreWorded(t *testing.T) {
 func TestDegreeDaysInBothUnits(t *testing.T) {
 	w := words{voice.Voice{Book: phrases(t, map[string]string{"pests.sum.us": "{f} F ({c} C)", "pests.sum.metric": "{c} C ({f} F)", "pests.sum.warm": "{n} warm days"})}}
 	v := viewer{words: w}
-	assert.Equal(t, "970 F (539 C)", v.sum(pest.DegreeDaysC(970), pest.AverageMethod))
-	assert.Equal(t, "49 warm days", v.sum(49, pest.WarmDaysMethod))
+	assert.Equal(t, "970 F (539 C)", v.sum(agromet.DegreeDaysC(970), agromet.AverageMethod))
+	assert.Equal(t, "49 warm days", v.sum(49, agromet.WarmDaysMethod))
 	v.Units = 1
-	assert.Equal(t, "140 C (252 F)", v.sum(140, pest.DailyMeanMethod))
+	assert.Equal(t, "140 C (252 F)", v.sum(140, agromet.DailyMeanMethod))
 }
 
 func TestWeekOfPests(t *testing.T) {

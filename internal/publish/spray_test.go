@@ -12,16 +12,16 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
+	"ligule/internal/spray"
 	"ligule/internal/voice"
 )
 
 // sprayDay is a day that is good for spraying from sunrise at 7 to sunset at 5
 // pm, but for what is changed hour by hour.
-func sprayDay(d civil.Date, change func(h *pest.Hour)) []pest.Hour {
-	var out []pest.Hour
+func sprayDay(d civil.Date, change func(h *spray.Hour)) []spray.Hour {
+	var out []spray.Hour
 	for of := range 24 {
-		h := pest.Hour{
+		h := spray.Hour{
 			Date: d, Of: of, TC: 20, RHPct: 60, WindMS: 2.5, GustMS: 3.5, CloudPct: 40,
 			SinceSunriseH: float64(of) + 0.5 - 7, ToSunsetH: 17 - (float64(of) + 0.5),
 		}
@@ -62,20 +62,20 @@ func TestHourSpansAreWrittenForPeople(t *testing.T) {
 // What the page says of a day, by its hours.
 func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 	const nbsp = "\u00a0"
-	in := func(h *pest.Hour, from, to int) bool { return h.Of >= from && h.Of < to }
+	in := func(h *spray.Hour, from, to int) bool { return h.Of >= from && h.Of < to }
 	for _, c := range []struct {
 		name   string
-		change func(h *pest.Hour)
+		change func(h *spray.Hour)
 		want   []sprayPartView
 		group4 string
 	}{
 		{"fair", nil, []sprayPartView{{"7 am–5 pm", true}}, ""},
-		{"a breezy afternoon", func(h *pest.Hour) {
+		{"a breezy afternoon", func(h *spray.Hour) {
 			if h.Of >= 12 {
 				h.WindMS = 4
 			}
 		}, []sprayPartView{{"7 am–noon", true}, {"noon–5 pm marginal (breezy)", false}}, ""},
-		{"dew, then wind, then a lull", func(h *pest.Hour) {
+		{"dew, then wind, then a lull", func(h *spray.Hour) {
 			switch {
 			case h.Of < 9:
 				h.RHPct = 95
@@ -83,33 +83,33 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 				h.WindMS = 6
 			}
 		}, []sprayPartView{{"7–9 am marginal (damp)", false}, {"9–11 am", true}, {"2–5 pm", true}}, ""},
-		{"good between two marginal stretches", func(h *pest.Hour) {
+		{"good between two marginal stretches", func(h *spray.Hour) {
 			if !in(h, 9, 12) {
 				h.GustMS = 5
 			}
 		}, []sprayPartView{{"7–9 am marginal (gusts)", false}, {"9 am–noon", true}, {"noon–5 pm marginal (gusts)", false}}, ""},
-		{"a single good hour is part of the marginal stretch", func(h *pest.Hour) {
+		{"a single good hour is part of the marginal stretch", func(h *spray.Hour) {
 			if h.Of != 10 {
 				h.GustMS = 5
 			}
 		}, []sprayPartView{{"7 am–5 pm marginal (gusts)", false}}, ""},
-		{"windy, though it rains for two hours", func(h *pest.Hour) {
+		{"windy, though it rains for two hours", func(h *spray.Hour) {
 			h.WindMS = 7
 			if in(h, 8, 10) {
 				h.RainMM = 5
 			}
 		}, []sprayPartView{{"none: windy", false}}, ""},
-		{"rain from 11 on, and four hours before it", func(h *pest.Hour) {
+		{"rain from 11 on, and four hours before it", func(h *spray.Hour) {
 			if h.Of >= 11 {
 				h.RainMM = 3
 			}
 		}, []sprayPartView{{"none: rain", false}}, ""},
-		{"rain in the evening", func(h *pest.Hour) {
+		{"rain in the evening", func(h *spray.Hour) {
 			if h.Of >= 17 {
 				h.RainMM = 3
 			}
 		}, []sprayPartView{{"7 am–1 pm", true}}, ""},
-		{"rain at noon, and damp after it", func(h *pest.Hour) {
+		{"rain at noon, and damp after it", func(h *spray.Hour) {
 			switch {
 			case h.Of == 12:
 				h.RainMM = 3
@@ -117,31 +117,31 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 				h.RHPct = math.NaN()
 			}
 		}, []sprayPartView{{"none: rain soon", false}}, ""},
-		{"one fit hour here and there", func(h *pest.Hour) {
+		{"one fit hour here and there", func(h *spray.Hour) {
 			if h.Of%2 == 0 {
 				h.WindMS = 7
 			}
 		}, []sprayPartView{{"none: windy", false}}, ""},
-		{"one hour of forecast", func(h *pest.Hour) {
+		{"one hour of forecast", func(h *spray.Hour) {
 			if h.Of != 10 {
 				h.SinceSunriseH, h.ToSunsetH = -1, -1
 			}
 		}, []sprayPartView{{"too short", false}}, ""},
-		{"no humidity on file", func(h *pest.Hour) { h.RHPct = math.NaN() }, []sprayPartView{{"not known", false}}, ""},
-		{"no humidity, and windy in the afternoon", func(h *pest.Hour) {
+		{"no humidity on file", func(h *spray.Hour) { h.RHPct = math.NaN() }, []sprayPartView{{"not known", false}}, ""},
+		{"no humidity, and windy in the afternoon", func(h *spray.Hour) {
 			h.RHPct = math.NaN()
 			if h.Of >= 14 {
 				h.WindMS = 7
 			}
 		}, []sprayPartView{{"not known", false}}, ""},
-		{"nothing but night", func(h *pest.Hour) { h.SinceSunriseH, h.ToSunsetH = -1, -1 }, []sprayPartView{{"not graded", false}}, ""},
-		{"too hot for group 4 from 11 on", func(h *pest.Hour) {
+		{"nothing but night", func(h *spray.Hour) { h.SinceSunriseH, h.ToSunsetH = -1, -1 }, []sprayPartView{{"not graded", false}}, ""},
+		{"too hot for group 4 from 11 on", func(h *spray.Hour) {
 			h.RHPct = 60
 			if h.Of >= 11 {
 				h.TC = 30
 			}
 		}, []sprayPartView{{"7 am–5 pm", true}}, "group 4: 7–11 am"},
-		{"damp at first, and too hot for group 4 from 11 on", func(h *pest.Hour) {
+		{"damp at first, and too hot for group 4 from 11 on", func(h *spray.Hour) {
 			switch {
 			case h.Of < 9:
 				h.RHPct = 95
@@ -149,8 +149,8 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 				h.TC = 30
 			}
 		}, []sprayPartView{{"7–9 am marginal (damp)", false}, {"9 am–5 pm", true}}, "group 4: 7–9 am marginal; 9–11 am"},
-		{"too hot for group 4 all day", func(h *pest.Hour) { h.TC = 30 }, []sprayPartView{{"7 am–5 pm", true}}, "group 4: none: vapor"},
-		{"too hot for anything", func(h *pest.Hour) { h.TC = 33 }, []sprayPartView{{"none: hot", false}}, ""},
+		{"too hot for group 4 all day", func(h *spray.Hour) { h.TC = 30 }, []sprayPartView{{"7 am–5 pm", true}}, "group 4: none: vapor"},
+		{"too hot for anything", func(h *spray.Hour) { h.TC = 33 }, []sprayPartView{{"none: hot", false}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d := date(t, "2026-11-22")
@@ -197,15 +197,15 @@ func TestSpraySpansCoverTheWindows(t *testing.T) {
 			return low + rng.Float64()*(high-low)
 		}
 		var d civil.Date = 739942
-		hours := sprayDay(d, func(h *pest.Hour) {
+		hours := sprayDay(d, func(h *spray.Hour) {
 			h.WindMS, h.GustMS, h.RHPct, h.TC = one(1, 4.8), one(2, 4.8), one(30, 97), one(15, 31)
 			if rng.IntN(20) == 0 {
 				h.RainMM = one(0, 3)
 			}
 		})
-		limits := pest.SprayLimits{MostWindMS: math.NaN(), RainfastH: 1}
-		graded := pest.GradeHours(hours, limits)
-		windows := pest.SprayWindows(graded, limits)
+		limits := spray.Limits{MostWindMS: math.NaN(), RainfastH: 1}
+		graded := spray.GradeHours(hours, limits)
+		windows := spray.Windows(graded, limits)
 		var want, got [24]bool
 		for _, w := range windows {
 			for h := w.From; h < w.To; h++ {
@@ -222,7 +222,7 @@ func TestSpraySpansCoverTheWindows(t *testing.T) {
 			for _, h := range part {
 				got[h.Of] = true
 			}
-			allGood := !slices.ContainsFunc(part, func(h pest.GradedHour) bool { return h.Grade != pest.SprayGood })
+			allGood := !slices.ContainsFunc(part, func(h spray.GradedHour) bool { return h.Grade != spray.Good })
 			require.Equal(t, allGood, s.good)
 		}
 		require.Equal(t, want, got)

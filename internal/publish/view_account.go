@@ -4,14 +4,16 @@ import (
 	"math"
 	"strings"
 
+	"ligule/internal/herbicide"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
 )
 
 // account fills in what weeds and insects have in common. What it says stands
 // on the sources of the text as a whole, which are listed.
-func (v viewer) account(kind string, a *pest.Account) pestPage {
+func (v viewer) account(kind string, a *stage.Account) pestPage {
 	p := v.pestPage(a.ID, a.Name, kind)
 	p.Names, p.Scientific = a.Also, a.Botanical
 	p.About, p.LifeCycle, p.Confidence = saidView{Text: plain(a.About)}, plain(a.LifeCycle), v.must("pests.confidence", a.Confidence)
@@ -19,7 +21,7 @@ func (v viewer) account(kind string, a *pest.Account) pestPage {
 	if a.Caution != "" {
 		p.Worth = append(p.Worth, saidView{Text: plain(a.Caution)})
 	}
-	p.Hosts = v.hosts(a.Hosts(), a.Host, table(a.Cites, "hosts"))
+	p.Hosts = v.hosts(a.Grasses(), a.Host, table(a.Cites, "hosts"))
 	cites := &cursor{tables: split(a.Cites)}
 	for i := range a.Timings {
 		p.Timings = append(p.Timings, v.timing(&a.Timings[i], cites))
@@ -49,7 +51,7 @@ type toleratedView struct {
 	Grasses []saidView
 }
 
-func (v viewer) weedPage(w *pest.Weed) pestPage {
+func (v viewer) weedPage(w *stage.Weed) pestPage {
 	p := v.account("weed", &w.Account)
 	p.Sort = v.must("pests.weed_kind", w.Kind)
 	for i, c := range tables(w.Cites, "treat") {
@@ -90,7 +92,7 @@ func filled(texts ...string) []string {
 }
 
 // stageTitles names the stages that a treatment fits.
-func stageTitles(a *pest.Account, ids []string) string {
+func stageTitles(a *stage.Account, ids []string) string {
 	var out []string
 	for _, id := range ids {
 		for _, t := range a.Timings {
@@ -105,10 +107,10 @@ func stageTitles(a *pest.Account, ids []string) string {
 }
 
 // tolerances are in the order of trust.
-var tolerances = [...]pest.Tolerance{pest.ToleranceSafe, pest.ToleranceCaution, pest.ToleranceDormant, pest.ToleranceNone}
+var tolerances = [...]herbicide.Tolerance{herbicide.ToleranceSafe, herbicide.ToleranceCaution, herbicide.ToleranceDormant, herbicide.ToleranceNone}
 
 // bearing lists how the grasses of the advisory bear an ingredient.
-func (v viewer) bearing(name string, a *pest.Herbicide) bearingView {
+func (v viewer) bearing(name string, a *herbicide.Ingredient) bearingView {
 	b := bearingView{Name: name, Group: v.hrac(a.HRAC), Class: a.Class}
 	c := v.ingredientCites(a)
 	for _, tol := range tolerances {
@@ -133,7 +135,7 @@ func (v viewer) hrac(code string) string {
 	return v.say("pests.hrac", "code", code)
 }
 
-func (v viewer) ingredientCites(a *pest.Herbicide) citeTable {
+func (v viewer) ingredientCites(a *herbicide.Ingredient) citeTable {
 	return table(v.ws.Pests.Herbicides.Cites, "ingredient "+a.Names[0])
 }
 
@@ -146,7 +148,7 @@ func (v viewer) read(c citeTable, key string) fromView {
 	return fromView{}
 }
 
-func (v viewer) insectPage(i *pest.Insect) pestPage {
+func (v viewer) insectPage(i *stage.Insect) pestPage {
 	p := v.account("insect", &i.Account)
 	for k, c := range tables(i.Cites, "threshold") {
 		t := i.Counts[k]
@@ -177,7 +179,7 @@ func (v viewer) insectPage(i *pest.Insect) pestPage {
 }
 
 // density prints a threshold as its source has it, with counts per square meter.
-func (v viewer) density(t pest.Threshold) string {
+func (v viewer) density(t stage.Threshold) string {
 	perM2 := quantity.Fixed(t.LowPerM2, 0)
 	if high := quantity.Fixed(t.HighPerM2, 0); high != perM2 {
 		perM2 = v.say("pests.days", "from", perM2, "to", high)
@@ -263,7 +265,7 @@ func (v viewer) weedKillers() weedKillersPage {
 	return p
 }
 
-func (v viewer) matrixRow(a *pest.Herbicide) matrixRow {
+func (v viewer) matrixRow(a *herbicide.Ingredient) matrixRow {
 	row := matrixRow{Name: strings.Join(a.Names, ", "), Group: v.hrac(a.HRAC), Controls: a.Controls, Note: plain(a.Note), Class: a.Class}
 	c := v.ingredientCites(a)
 	for _, g := range v.ws.Grasses {
@@ -274,7 +276,7 @@ func (v viewer) matrixRow(a *pest.Herbicide) matrixRow {
 }
 
 // cellsRead tells what publications say of how grasses bear it.
-func (v viewer) cellsRead(a *pest.Herbicide) []saidView {
+func (v viewer) cellsRead(a *herbicide.Ingredient) []saidView {
 	c := v.ingredientCites(a)
 	var out []saidView
 	var last turf.Cite
@@ -305,7 +307,7 @@ func (v viewer) cellGrasses(c citeTable, of turf.Cite) string {
 }
 
 // seeding tells how long a use before emergence keeps seed down.
-func (v viewer) seeding(a *pest.Herbicide) []saidView {
+func (v viewer) seeding(a *herbicide.Ingredient) []saidView {
 	c := v.ingredientCites(a)
 	name := strings.Join(a.Names, ", ")
 	if a.AtSeeding {
@@ -325,7 +327,7 @@ func (v viewer) weeks(days int) string {
 	return v.say("pests.weeks", "n", trimmed(float64(days/7)))
 }
 
-func (v viewer) class(c *pest.HerbicideClass) classView {
+func (v viewer) class(c *herbicide.Class) classView {
 	from := table(v.ws.Pests.Herbicides.Cites, "class "+c.ID)
 	out := classView{ID: c.ID, Title: c.Title, Group: v.hrac(c.HRAC), Note: plain(c.Note)}
 	row := func(id, key, text string) {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"ligule/internal/disease"
 	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
@@ -32,9 +33,9 @@ type saidView struct {
 	From fromView
 }
 
-func (v viewer) said(s pest.Saying) saidView { return saidView{plain(s.Text), v.from(s.Cite)} }
+func (v viewer) said(s disease.Saying) saidView { return saidView{plain(s.Text), v.from(s.Cite)} }
 
-func (v viewer) sayings(all []pest.Saying) []saidView {
+func (v viewer) sayings(all []disease.Saying) []saidView {
 	var out []saidView
 	for _, s := range all {
 		out = append(out, v.said(s))

@@ -7,7 +7,9 @@ import (
 
 	"ligule/internal/advice"
 	"ligule/internal/bulletin"
+	"ligule/internal/disease"
 	"ligule/internal/pest"
+	"ligule/internal/stage"
 )
 
 // pestsView is what the week says of the pests of one grass.
@@ -75,7 +77,7 @@ func (v viewer) pests(g *bulletin.Grass, weather bool) *pestsView {
 		}
 		// What the stages of weeds and insects say may name a treatment; a
 		// disease's row does where its gate is open.
-		if d := pv.pest.Decision; pv.Kind != string(advice.Disease) || d != nil && d.Answer == pest.AnswerOpen {
+		if d := pv.pest.Decision; pv.Kind != string(advice.Disease) || d != nil && d.Answer == disease.AnswerOpen {
 			used = append(used, uses[pv.Kind])
 		}
 	}
@@ -146,7 +148,7 @@ func (v viewer) invalid(p *advice.Pest) string {
 
 // validFor tells where the timings of a weed or insect were found.
 func validFor(p *advice.Pest) string {
-	var timings []pest.Timing
+	var timings []stage.Timing
 	switch {
 	case p.Weed != nil:
 		timings = p.Weed.Timings
@@ -216,7 +218,7 @@ func mayAct(p *advice.Pest) bool {
 }
 
 // limits are the scores from which a host is at watch and at act.
-func limits(d *pest.Disease, host int) (watch, act float64) {
+func limits(d *disease.Disease, host int) (watch, act float64) {
 	watch, act = d.Limits.Watch, d.Limits.Act
 	if host == pest.CommonHost {
 		watch, act = watch+d.Limits.CommonHost, act+d.Limits.CommonHost

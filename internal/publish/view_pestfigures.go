@@ -5,9 +5,12 @@ import (
 	"strings"
 
 	"ligule/internal/advice"
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/disease"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/stage"
 )
 
 // pestFigures are the figures behind the grades of one grass.
@@ -149,7 +152,7 @@ func (v viewer) stageFigures(pv *pestView, link linkView) stageFigures {
 }
 
 // methodOf is how the warmth of the timing in use is summed.
-func methodOf(p *advice.Pest) pest.DegreeDayMethod {
+func methodOf(p *advice.Pest) agromet.DegreeDayMethod {
 	a := accountOf(p)
 	for i := range a.Timings {
 		if t := &a.Timings[i]; !t.Compare && t.Of == p.Progress.Of && holds(t, p.Progress.Stage) {
@@ -159,7 +162,7 @@ func methodOf(p *advice.Pest) pest.DegreeDayMethod {
 	return ""
 }
 
-func accountOf(p *advice.Pest) *pest.Account {
+func accountOf(p *advice.Pest) *stage.Account {
 	if p.Weed != nil {
 		return &p.Weed.Account
 	}
@@ -167,7 +170,7 @@ func accountOf(p *advice.Pest) *pest.Account {
 }
 
 // holds reports whether the timing has the stage.
-func holds(t *pest.Timing, s pest.Stage) bool {
+func holds(t *stage.Timing, s stage.Stage) bool {
 	for _, one := range t.Stages {
 		if one.ID == s.ID {
 			return true
@@ -194,7 +197,7 @@ func (v viewer) onRecord(p *advice.Pest) []string {
 }
 
 // decision words what the treatment gate says of the place last reported.
-func (v viewer) decision(d *pest.Decision) []string {
+func (v viewer) decision(d *disease.Decision) []string {
 	if d == nil {
 		return nil
 	}
@@ -209,7 +212,7 @@ func (v viewer) decision(d *pest.Decision) []string {
 }
 
 // because is the gate's answer with its first reason, in one line.
-func (v viewer) because(d *pest.Decision) string {
+func (v viewer) because(d *disease.Decision) string {
 	text := v.must("pests.answer", string(d.Answer))
 	if len(d.Reasons) > 0 {
 		text += " " + v.must("pests.reason", string(d.Reasons[0]))

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"ligule/internal/disease"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
@@ -146,7 +147,7 @@ func (v viewer) hosts(ids []string, host func(string) (int, bool), cites citeTab
 	return out
 }
 
-func (v viewer) diseasePage(d *pest.Disease) pestPage {
+func (v viewer) diseasePage(d *disease.Disease) pestPage {
 	p := v.pestPage(d.ID, d.Name, "disease")
 	p.Names, p.Scientific = d.Also, []string{d.Pathogen}
 	p.About = saidView{plain(d.About), v.from(table(d.Cites, "about").of(""))}
@@ -171,14 +172,14 @@ func (v viewer) diseasePage(d *pest.Disease) pestPage {
 	for i := range d.Windows {
 		p.Seasons = append(p.Seasons, v.soilSeason(&d.Windows[i], seasons[i]))
 	}
-	if d.Model.Name == pest.ModelNone {
+	if d.Model.Name == disease.ModelNone {
 		p.Unjudged = v.must("pests.invalid", pest.InvalidNoModel)
 	}
 	return v.finish(p, d.Cites)
 }
 
 // trigger tells what makes a treatment worth a thought, in figures.
-func (v viewer) trigger(d *pest.Disease) []saidView {
+func (v viewer) trigger(d *disease.Disease) []saidView {
 	t, c := d.Treatment, table(d.Cites, "treatment")
 	id := underscored(string(t.Trigger))
 	out := []saidView{{v.say("pests.trigger."+id, "share", share(t.FromPct)), v.from(c.of("from_area"))}}
@@ -193,7 +194,7 @@ func (v viewer) trigger(d *pest.Disease) []saidView {
 			out = append(out, saidView{v.must("pests.trigger", x.key), v.from(c.of(x.key))})
 		}
 	}
-	if t.Trigger != pest.TriggerNever {
+	if t.Trigger != disease.TriggerNever {
 		out = append(out, saidView{v.say("pests.trigger.buffer", "distance", v.bothPrec(t.BufferM, quantity.Distance, 0, 1)), v.from(c.of("buffer"))},
 			saidView{v.say("pests.trigger.interval", "days", v.days(float64(t.IntervalDay))), v.from(c.of("interval"))})
 	}
@@ -208,7 +209,7 @@ func share(pct float64) string {
 	return quantity.Fixed(pct, 0) + "%"
 }
 
-func (v viewer) fungicide(g pest.FungicideGroup, c citeTable) fungicideView {
+func (v viewer) fungicide(g disease.FungicideGroup, c citeTable) fungicideView {
 	fv := fungicideView{
 		Code: g.Code, Ingredients: strings.Join(g.Ingredients, ", "), IngredientsFrom: v.from(c.of("ingredients")),
 		Effect: v.must("pests.effect", "unsourced"), Interval: v.dayRange(g.DaysFrom, g.DaysTo), IntervalFrom: v.from(c.of("days_from")),
@@ -229,7 +230,7 @@ func (v viewer) fungicide(g pest.FungicideGroup, c citeTable) fungicideView {
 }
 
 // placing tells where a fungicide must act and how it gets there.
-func (v viewer) placing(d *pest.Disease) []saidView {
+func (v viewer) placing(d *disease.Disease) []saidView {
 	if len(d.Groups) == 0 {
 		return nil
 	}
@@ -277,7 +278,7 @@ func (v viewer) volume(mm float64) string {
 // 25.4 mm, both exact.
 const litersPerGallon = 231 * 25.4 * 25.4 * 25.4 / 1e6
 
-func (v viewer) injury(i pest.Injury) saidView {
+func (v viewer) injury(i disease.Injury) saidView {
 	s := v.said(i.Says)
 	if len(i.Grasses) > 0 {
 		names := make([]string, len(i.Grasses))
@@ -289,7 +290,7 @@ func (v viewer) injury(i pest.Injury) saidView {
 	return s
 }
 
-func (v viewer) rotation(d *pest.Disease) []saidView {
+func (v viewer) rotation(d *disease.Disease) []saidView {
 	r, c := d.Rotation, table(d.Cites, "rotation")
 	out := []saidView{{Text: v.must("pests.rotation", "label")}}
 	if r.MostInARow > 0 {
@@ -305,7 +306,7 @@ func (v viewer) rotation(d *pest.Disease) []saidView {
 }
 
 // model tells how a week's weather is graded, with the figures of the file.
-func (v viewer) model(d *pest.Disease) []saidView {
+func (v viewer) model(d *disease.Disease) []saidView {
 	c := table(d.Cites, "model")
 	base := v.from(c.of(""))
 	var slots []string

@@ -7,8 +7,8 @@ import (
 	"ligule/internal/agromet"
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/spray"
 )
 
 // sprayView lists the hours fit for spraying, day by day.
@@ -46,11 +46,11 @@ func (v viewer) spray(w *bulletin.Weather, elevationM float64) *sprayView {
 	}
 	sv := &sprayView{Label: v.must("spray", "label"), Caption: v.say("spray.caption", "date", longDate(w.HourlyIssued),
 		"wind", v.bothPrec(agromet.UsualSprayWindMS, quantity.Speed, 0, 1), "hours", trimmed(sprayRainfastH))}
-	usual := pest.SprayLimits{MostWindMS: agromet.UsualSprayWindMS, RainfastH: sprayRainfastH, ElevationM: elevationM}
+	usual := spray.Limits{MostWindMS: agromet.UsualSprayWindMS, RainfastH: sprayRainfastH, ElevationM: elevationM}
 	group4 := usual
 	group4.HRAC4 = true
-	graded, graded4 := pest.GradeHours(w.Hours, usual), pest.GradeHours(w.Hours, group4)
-	windows, windows4 := pest.SprayWindows(graded, usual), pest.SprayWindows(graded4, group4)
+	graded, graded4 := spray.GradeHours(w.Hours, usual), spray.GradeHours(w.Hours, group4)
+	windows, windows4 := spray.Windows(graded, usual), spray.Windows(graded4, group4)
 	for _, d := range datesAhead(w) {
 		spans, spans4 := spraySpans(d, windows), spraySpans(d, windows4)
 		day := sprayDayView{Date: d, Parts: v.sprayParts(d, spans, graded)}
@@ -84,13 +84,13 @@ type spraySpan struct {
 
 // spraySpans lays the windows of a day out one after the other: a marginal
 // window without the good ones that it holds.
-func spraySpans(d civil.Date, windows []pest.SprayWindow) []spraySpan {
+func spraySpans(d civil.Date, windows []spray.Window) []spraySpan {
 	var out, good []spraySpan
 	for _, w := range windows {
 		switch {
 		case w.Date != d:
 			continue
-		case w.Grade == pest.SprayGood:
+		case w.Grade == spray.Good:
 			// It stands alone, or inside the marginal window that follows it.
 			good = append(good, spraySpan{w.From, w.To, true})
 			continue
@@ -112,7 +112,7 @@ func spraySpans(d civil.Date, windows []pest.SprayWindow) []spraySpan {
 
 // sprayParts words the stretches of a day in the order of its hours, or says in
 // one part why there is none.
-func (v viewer) sprayParts(d civil.Date, spans []spraySpan, graded []pest.GradedHour) []sprayPartView {
+func (v viewer) sprayParts(d civil.Date, spans []spraySpan, graded []spray.GradedHour) []sprayPartView {
 	if len(spans) == 0 {
 		return []sprayPartView{{v.noSpray(between(graded, d, 0, 24)), false}}
 	}
@@ -130,7 +130,7 @@ func (v viewer) sprayParts(d civil.Date, spans []spraySpan, graded []pest.Graded
 
 // group4Hours lists the stretches of a day in brief: why some are marginal
 // stands above them already.
-func (v viewer) group4Hours(d civil.Date, spans []spraySpan, graded []pest.GradedHour) string {
+func (v viewer) group4Hours(d civil.Date, spans []spraySpan, graded []spray.GradedHour) string {
 	if len(spans) == 0 {
 		return v.noSpray(between(graded, d, 0, 24))
 	}
@@ -146,8 +146,8 @@ func (v viewer) group4Hours(d civil.Date, spans []spraySpan, graded []pest.Grade
 }
 
 // between returns the hours of a day from one to another, the last outside.
-func between(graded []pest.GradedHour, d civil.Date, from, to int) []pest.GradedHour {
-	var out []pest.GradedHour
+func between(graded []spray.GradedHour, d civil.Date, from, to int) []spray.GradedHour {
+	var out []spray.GradedHour
 	for _, h := range graded {
 		if h.Date == d && h.Of >= from && h.Of < to {
 			out = append(out, h)
@@ -157,8 +157,8 @@ func between(graded []pest.GradedHour, d civil.Date, from, to int) []pest.Graded
 }
 
 // noSpray says why a day has no window, from its hours of daylight.
-func (v viewer) noSpray(day []pest.GradedHour) string {
-	var closed []pest.GradedHour
+func (v viewer) noSpray(day []spray.GradedHour) string {
+	var closed []spray.GradedHour
 	light, unknown := 0, 0
 	for _, h := range day {
 		if h.SinceSunriseH < 0 || h.ToSunsetH < 0 {
@@ -166,9 +166,9 @@ func (v viewer) noSpray(day []pest.GradedHour) string {
 		}
 		light++
 		switch h.Grade {
-		case pest.SprayUnknown:
+		case spray.Unknown:
 			unknown++
-		case pest.SprayNo:
+		case spray.No:
 			closed = append(closed, h)
 		}
 	}
@@ -185,21 +185,21 @@ func (v viewer) noSpray(day []pest.GradedHour) string {
 
 // sprayReasons lists the reasons that are worded, those that close an hour
 // first.
-func sprayReasons() (closing, marginal []pest.SprayReason) {
-	return []pest.SprayReason{
-			pest.SprayWindy, pest.SprayInversion, pest.SprayVapor, pest.SprayHot, pest.SprayDriesAway, pest.SprayRaining, pest.SprayRainSoon, pest.SprayDark,
-		}, []pest.SprayReason{
-			pest.SprayCalm, pest.SprayBreezy, pest.SprayGusty, pest.SprayDewy, pest.SprayDriesFast, pest.SprayDrizzle,
+func sprayReasons() (closing, marginal []spray.Reason) {
+	return []spray.Reason{
+			spray.Windy, spray.Inversion, spray.Vapor, spray.Hot, spray.DriesAway, spray.Raining, spray.RainSoon, spray.Dark,
+		}, []spray.Reason{
+			spray.Calm, spray.Breezy, spray.Gusty, spray.Dewy, spray.DriesFast, spray.Drizzle,
 		}
 }
 
 // sprayReason words what speaks against most of some hours, all of them closed
 // or none; of two that speak against as many, the first of the list. What makes
 // an hour marginal does not explain a closed one.
-func (v viewer) sprayReason(hours []pest.GradedHour) string {
+func (v viewer) sprayReason(hours []spray.GradedHour) string {
 	closing, marginal := sprayReasons()
 	list := marginal
-	if hours[0].Grade == pest.SprayNo {
+	if hours[0].Grade == spray.No {
 		list = closing
 	}
 	most, best := 0, list[0]
@@ -207,7 +207,7 @@ func (v viewer) sprayReason(hours []pest.GradedHour) string {
 		n := 0
 		for _, h := range hours {
 			// An hour of rain is told as that, not as one before more of it.
-			if slices.Contains(h.Reasons, r) && !(r == pest.SprayRainSoon && slices.Contains(h.Reasons, pest.SprayRaining)) {
+			if slices.Contains(h.Reasons, r) && !(r == spray.RainSoon && slices.Contains(h.Reasons, spray.Raining)) {
 				n++
 			}
 		}

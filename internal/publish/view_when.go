@@ -4,9 +4,11 @@ import (
 	"math"
 	"strings"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
+	"ligule/internal/disease"
 	"ligule/internal/quantity"
+	"ligule/internal/stage"
 )
 
 // timingView tells how a weed or an insect is timed.
@@ -29,7 +31,7 @@ type stageView struct {
 type shiftView struct{ Text, Says string }
 
 // timing reads its cites from where the cursor stands.
-func (v viewer) timing(t *pest.Timing, cites *cursor) timingView {
+func (v viewer) timing(t *stage.Timing, cites *cursor) timingView {
 	section := "model"
 	if t.Of != "" {
 		section += " of " + t.Of
@@ -61,7 +63,7 @@ func (v viewer) timing(t *pest.Timing, cites *cursor) timingView {
 }
 
 // method tells how warmth is summed, and where that may be used.
-func (v viewer) method(t *pest.Timing) []string {
+func (v viewer) method(t *stage.Timing) []string {
 	start := monthDay(t.Start.StartIn(leapYear))
 	if t.Momentary {
 		return append([]string{v.must("pests.method", "momentary")}, v.bounds(t.Region)...)
@@ -74,7 +76,7 @@ func (v viewer) method(t *pest.Timing) []string {
 		id += "_soil"
 	}
 	out := []string{v.say("pests.method."+id, "start", start, "base", v.both(t.Warmth.BaseC, quantity.Temperature), "upper", v.both(finite(t.Warmth.UpperC), quantity.Temperature))}
-	if t.Warmth.Cutoff != pest.NoCutoff {
+	if t.Warmth.Cutoff != agromet.NoCutoff {
 		out = append(out, v.say("pests.cutoff."+string(t.Warmth.Cutoff), "upper", v.both(t.Warmth.UpperC, quantity.Temperature)))
 	}
 	if !math.IsNaN(t.StillAtMost) {
@@ -97,7 +99,7 @@ func finite(x float64) float64 {
 }
 
 // bounds tells where a timing may be used.
-func (v viewer) bounds(r pest.Region) []string {
+func (v viewer) bounds(r stage.Region) []string {
 	var out []string
 	for _, b := range []struct {
 		id string
@@ -111,22 +113,22 @@ func (v viewer) bounds(r pest.Region) []string {
 }
 
 // sum prints degree-days in both units, or warm days.
-func (v viewer) sum(x float64, m pest.DegreeDayMethod) string {
+func (v viewer) sum(x float64, m agromet.DegreeDayMethod) string {
 	switch {
 	case math.IsNaN(x):
 		return ""
-	case m == pest.WarmDaysMethod:
+	case m == agromet.WarmDaysMethod:
 		return v.say("pests.sum.warm", "n", quantity.Fixed(x, 0))
 	}
 	id := "pests.sum.us"
 	if v.Units == quantity.Metric {
 		id = "pests.sum.metric"
 	}
-	return v.say(id, "f", quantity.Fixed(pest.DegreeDaysF(x), 0), "c", quantity.Fixed(x, 0))
+	return v.say(id, "f", quantity.Fixed(agromet.DegreeDaysF(x), 0), "c", quantity.Fixed(x, 0))
 }
 
 // condition words what must hold at once.
-func (v viewer) condition(t *pest.Timing, all pest.Condition) string {
+func (v viewer) condition(t *stage.Timing, all stage.Condition) string {
 	parts := make([]string, len(all))
 	for i, c := range all {
 		parts[i] = v.clause(t, c)
@@ -134,15 +136,15 @@ func (v viewer) condition(t *pest.Timing, all pest.Condition) string {
 	return strings.Join(parts, v.must("pests.when", "and"))
 }
 
-func (v viewer) clause(t *pest.Timing, c pest.Clause) string {
+func (v viewer) clause(t *stage.Timing, c stage.Clause) string {
 	switch c.Kind {
-	case pest.ReachSum:
+	case stage.ReachSum:
 		return v.say("pests.when.sum", "sum", v.sum(c.AtLeast, t.Warmth.Method))
-	case pest.FromDate:
+	case stage.FromDate:
 		return v.say("pests.when.from", "date", monthDay(c.Date.StartIn(leapYear)))
-	case pest.ArrivalDate:
+	case stage.ArrivalDate:
 		return v.say("pests.when.arrival", "date", monthDay(c.Date.StartIn(leapYear)), "latitude", trimmed(c.AtLatitude), "later", v.days(c.PerDegree))
-	case pest.AfterStage:
+	case stage.AfterStage:
 		stage := t.Stages[c.Stage].Title
 		if math.IsNaN(c.AtLeast) {
 			return v.say("pests.when.after_days", "stage", stage, "days", v.days(float64(c.AfterDays)))
@@ -150,7 +152,7 @@ func (v viewer) clause(t *pest.Timing, c pest.Clause) string {
 		return v.say("pests.when.after_sum", "stage", stage, "sum", v.sum(c.AtLeast, t.Warmth.Method))
 	}
 	dim := quantity.Temperature
-	if c.Kind == pest.RainSum {
+	if c.Kind == stage.RainSum {
 		dim = quantity.Depth
 	}
 	bound := ""
@@ -168,9 +170,9 @@ func (v viewer) clause(t *pest.Timing, c pest.Clause) string {
 	}
 	id := "pests.when." + string(c.Kind)
 	switch {
-	case c.Kind == pest.NightLow && c.LeadDays > 0:
+	case c.Kind == stage.NightLow && c.LeadDays > 0:
 		return v.say(id+"_lead", "bound", bound, "days", v.days(float64(c.LeadDays)))
-	case c.Kind != pest.NightLow && c.OverDays > 1:
+	case c.Kind != stage.NightLow && c.OverDays > 1:
 		return v.say(id+"_over", "bound", bound, "days", v.days(float64(c.OverDays)), "held", held)
 	}
 	return v.say(id, "bound", bound, "held", held)
@@ -195,7 +197,7 @@ type soilSeasonView struct {
 	From              fromView
 }
 
-func (v viewer) soilSeason(w *pest.SoilWindow, c citeTable) soilSeasonView {
+func (v viewer) soilSeason(w *disease.SoilWindow, c citeTable) soilSeasonView {
 	id := "falling"
 	if w.Rising {
 		id = "rising"

@@ -74,6 +74,10 @@ func round(x float64, decimals int) float64 {
 	return math.Round(x*p) / p
 }
 
+// Tenth rounds to one decimal, at which temperatures and rain are compared and
+// printed in SI.
+func Tenth(x float64) float64 { return math.Round(x*10) / 10 }
+
 // Fixed prints x with a fixed number of decimals, rounding half away from
 // zero; a negative zero prints as 0 and NaN as a dash.
 func Fixed(x float64, decimals int) string {

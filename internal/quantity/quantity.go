@@ -58,9 +58,9 @@ type spec struct {
 // yard and pound agreement of 1959 (25.4 mm, 0.3048 m, 453.59237 g).
 const (
 	mmPerInch    = 25.4
-	metrePerFoot = 0.3048
+	MeterPerFoot = 0.3048
 	gramPerPound = 453.59237
-	squareFootM2 = metrePerFoot * metrePerFoot
+	squareFootM2 = MeterPerFoot * MeterPerFoot
 	acreFt2      = 43560
 )
 
@@ -80,9 +80,9 @@ var specs = [dimensions]spec{
 	}},
 	Distance: {"distance", 0, 1, []unit{
 		{"m", nil, 0, 1, 1, 0},
-		{"ft", []string{"feet", "foot"}, 0, metrePerFoot, 1, 0},
+		{"ft", []string{"feet", "foot"}, 0, MeterPerFoot, 1, 0},
 		{"km", nil, 0, 1000, 1, 1},
-		{"mi", []string{"mile", "miles"}, 0, 5280 * metrePerFoot, 1, 1},
+		{"mi", []string{"mile", "miles"}, 0, 5280 * MeterPerFoot, 1, 1},
 	}},
 	NitrogenRate: {"nutrient rate", 0, 1, []unit{
 		{"g/m2", []string{"g/m²"}, 0, 1, 1, 1},

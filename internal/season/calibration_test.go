@@ -8,8 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
 
@@ -33,8 +33,8 @@ func calibrated() []struct {
 		{"slowdown, zoysia", "zoysia", Event{Kind: Slowdown}},
 		{"dormancy, zoysia", "zoysia", Event{Kind: Dormancy}},
 		{"slowdown, tall fescue", "tall-fescue", Event{Kind: Slowdown}},
-		{"970 °F degree-days", "zoysia", Event{Kind: DegreeDays, TotalC: pest.DegreeDaysC(970), From: civil.MonthDay{Month: 1, Day: 1},
-			Warmth: pest.DegreeDays{Method: pest.AverageMethod, BaseC: 10, UpperC: posInf}}},
+		{"970 °F degree-days", "zoysia", Event{Kind: DegreeDays, TotalC: agromet.DegreeDaysC(970), From: civil.MonthDay{Month: 1, Day: 1},
+			Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: 10, UpperC: posInf}}},
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
 
@@ -134,13 +133,13 @@ func (e Event) findSum(t *track, from, to int, whole bool) Moment {
 	return Moment{Outcome: Never}
 }
 
-// findSoil searches by the rule of [pest.Crossing], so that a calendar and the
+// findSoil searches by the rule of [agromet.Crossing], so that a calendar and the
 // seasons of weeds and diseases never disagree on when the soil passed a level.
 func (t *track) findSoil(soilC []float64, from, to int, whole bool, levelC float64, rising bool) Moment {
 	back := max(0, from-lookBackDays-soilHistoryDays)
 	soil := soilC[back : to+1]
 	at := from - back
-	i := pest.Crossing(soil, at, levelC, rising)
+	i := agromet.Crossing(soil, at, levelC, rising)
 	if lacks(soil, at, i, mostSoilGapDays) {
 		return Moment{}
 	}
@@ -159,7 +158,7 @@ func (t *track) findSoil(soilC []float64, from, to int, whole bool, levelC float
 		if i == 0 {
 			return Moment{}
 		}
-		if pest.Crossing(soil[:min(len(soil), i-1+heldDays)], i-1, levelC, rising) != i-1 {
+		if agromet.Crossing(soil[:min(len(soil), i-1+heldDays)], i-1, levelC, rising) != i-1 {
 			return dated(t.start.AddDays(back + i))
 		}
 	}

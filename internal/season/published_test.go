@@ -9,7 +9,6 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/weather"
 )
 
@@ -59,8 +58,8 @@ func TestPublishedDegreeDaysBatonRouge(t *testing.T) {
 	assert.InDelta(t, 0.69, rainIn(f, day(2004, 9, 1), day(2004, 9, 5)), 0.04)
 
 	// As an event: the same sum is reached on the same day.
-	e := Event{Kind: DegreeDays, From: civil.MonthDay{Month: 1, Day: 1}, TotalC: pest.DegreeDaysC(2082),
-		Warmth: pest.DegreeDays{Method: pest.AverageMethod, BaseC: (65 - 32) / 1.8, UpperC: posInf}}
+	e := Event{Kind: DegreeDays, From: civil.MonthDay{Month: 1, Day: 1}, TotalC: agromet.DegreeDaysC(2082),
+		Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: (65 - 32) / 1.8, UpperC: posInf}}
 	got := NewRecord(f).Event(e, 2004)
 	require.Equal(t, Dated, got.When.Outcome)
 	assert.InDelta(t, float64(day(2004, 9, 5)), float64(got.When.Date), 1)

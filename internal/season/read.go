@@ -5,17 +5,17 @@ import (
 	"slices"
 	"strconv"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
 
 // The ways of summing degree-days that a calendar may name. A soil has no
 // maximum and minimum here; sums of the soil are for the stages of weeds.
-var degreeDayMethods = []string{string(pest.AverageMethod), string(pest.CappedAverageMethod),
-	string(pest.ModifiedMethod), string(pest.SineMethod), string(pest.DoubleSineMethod), string(pest.DailyMeanMethod)}
+var degreeDayMethods = []string{string(agromet.AverageMethod), string(agromet.CappedAverageMethod),
+	string(agromet.ModifiedMethod), string(agromet.SineMethod), string(agromet.DoubleSineMethod), string(agromet.DailyMeanMethod)}
 
 // The bounds are wide: they catch a slip of the unit.
 const (
@@ -148,16 +148,16 @@ func ReadEvent(t *diag.Table) Event {
 		e.Level = dec(plain(t, "level", 0.02, 0.98))
 		e.From = optMonthDay(t, "from")
 	case DegreeDays:
-		e.Warmth.Method = pest.DegreeDayMethod(t.One("method", degreeDayMethods...))
+		e.Warmth.Method = agromet.DegreeDayMethod(t.One("method", degreeDayMethods...))
 		e.Warmth.BaseC = within(t, "base", quantity.Temperature, -10, 25)
 		e.Warmth.UpperC = math.Inf(1)
 		switch e.Warmth.Method {
-		case pest.CappedAverageMethod, pest.ModifiedMethod:
+		case agromet.CappedAverageMethod, agromet.ModifiedMethod:
 			e.Warmth.UpperC = within(t, "upper", quantity.Temperature, 15, 50)
-		case pest.SineMethod, pest.DoubleSineMethod, pest.DailyMeanMethod:
+		case agromet.SineMethod, agromet.DoubleSineMethod, agromet.DailyMeanMethod:
 			if t.Has("upper") {
 				e.Warmth.UpperC = within(t, "upper", quantity.Temperature, 15, 50)
-				e.Warmth.Cutoff = pest.HorizontalCutoff
+				e.Warmth.Cutoff = agromet.HorizontalCutoff
 			}
 		}
 		// The total stands in the unit of its differences: 150 °F days.

@@ -10,9 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
 
@@ -55,9 +55,9 @@ func TestOwnDesignReadEvents(t *testing.T) {
 		{`event = "growth-falling", level = 0.25`, Event{Kind: GrowthFalling, Level: 0.25}},
 		{`event = "dormancy"`, Event{Kind: Dormancy}},
 		{`event = "degree-days", base = "50 °F", total = "180 °F", from = "01-01", method = "average"`,
-			Event{Kind: DegreeDays, TotalC: 100, From: civil.MonthDay{Month: 1, Day: 1}, Warmth: pest.DegreeDays{Method: pest.AverageMethod, BaseC: 10, UpperC: posInf}}},
+			Event{Kind: DegreeDays, TotalC: 100, From: civil.MonthDay{Month: 1, Day: 1}, Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: 10, UpperC: posInf}}},
 		{`event = "degree-days", base = "10 C", upper = "30 C", total = "100 C", from = "03-01", method = "single sine"`,
-			Event{Kind: DegreeDays, TotalC: 100, From: civil.MonthDay{Month: 3, Day: 1}, Warmth: pest.DegreeDays{Method: pest.SineMethod, BaseC: 10, UpperC: 30, Cutoff: pest.HorizontalCutoff}}},
+			Event{Kind: DegreeDays, TotalC: 100, From: civil.MonthDay{Month: 3, Day: 1}, Warmth: agromet.DegreeDays{Method: agromet.SineMethod, BaseC: 10, UpperC: 30, Cutoff: agromet.HorizontalCutoff}}},
 		{`event = "day-falling", hours = "12.5 h"`, Event{Kind: DayFalling, Hours: 12.5}},
 		{`event = "date", on = "04-01"`, Event{Kind: OnDate, On: civil.MonthDay{Month: 4, Day: 1}}},
 	} {

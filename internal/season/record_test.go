@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -22,7 +22,7 @@ func everyEvent() []Event {
 		{Kind: SoilFalling, LevelC: 21.1}, {Kind: SoilFalling, LevelC: 10, At10cm: true},
 		{Kind: GrowthRising, Level: 0.5}, {Kind: GrowthFalling, Level: 0.5},
 		{Kind: GreenUp}, {Kind: Slowdown}, {Kind: Dormancy},
-		{Kind: DegreeDays, TotalC: 500, From: civil.MonthDay{Month: 1, Day: 1}, Warmth: pest.DegreeDays{Method: pest.AverageMethod, BaseC: 10, UpperC: posInf}},
+		{Kind: DegreeDays, TotalC: 500, From: civil.MonthDay{Month: 1, Day: 1}, Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: 10, UpperC: posInf}},
 		{Kind: DayRising, Hours: 12.5}, {Kind: DayFalling, Hours: 12.5},
 		{Kind: OnDate, On: civil.MonthDay{Month: 2, Day: 29}},
 	}

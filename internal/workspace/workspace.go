@@ -29,7 +29,7 @@ type Workspace struct {
 	Zones      []*Zone
 	Grasses    []*turf.Profile
 	Calendars  []*season.Calendar // by climate, then grass
-	Pests      *pest.Book
+	Pests      *advice.Book
 	Reports    []pest.Report    // scouting, oldest first
 	Treatments []pest.Treatment // oldest first
 	Catalogue  *advice.Catalogue
