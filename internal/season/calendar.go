@@ -71,7 +71,7 @@ type Window struct {
 	Printed       *PrintedWindow
 	ToleranceDays int
 	Cite          turf.Cite
-	Pos           diag.Pos
+	Pos           diag.Pos // of its block for the climate, where it has one
 }
 
 // Calendar is the calendar of a grass in a climate.
