@@ -164,7 +164,7 @@ func (w *Window) readTerms(t, window *diag.Table) {
 		w.Title = t.Text("title")
 	}
 	if says("uses") {
-		w.Uses = readUses(t)
+		w.Uses = readUses(t, w.Kind)
 	}
 	opens, closes := says("opens"), says("closes")
 	if opens {
@@ -253,7 +253,7 @@ func tellUnused(t *diag.Table, climates []string, blocks map[string]*diag.Table)
 	}
 }
 
-func readUses(t *diag.Table) []string {
+func readUses(t *diag.Table, kind WindowKind) []string {
 	uses := t.Texts("uses", true)
 	seen := map[string]bool{}
 	for i, u := range uses {
@@ -264,6 +264,9 @@ func readUses(t *diag.Table) []string {
 			t.Errorf(item("uses", i), "leave it out once", "%q stands there twice", u)
 		}
 		seen[u] = true
+	}
+	if use := kind.use(); use != "" && t.Has("uses") && !seen[use] {
+		t.Errorf("uses", "add "+strconv.Quote(use), "the work of the kind %q uses %s", kind, use)
 	}
 	return uses
 }

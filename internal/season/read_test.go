@@ -292,9 +292,11 @@ func TestOwnDesignCalendarMistakesByClimate(t *testing.T) {
 		{"tolerance = \"2 weeks\"\n", "", `:20: window[1].tolerance: missing; add tolerance = "1 days"`, ""},
 		{`"4 weeks"`, `"61 days"`, `:38: window[1].in[0].tolerance: 61 days is out of range; use 0 to 60 days`, `"60 days"`},
 
-		// The kind, which the id may say.
+		// The kind, which the id may say, and what it uses.
 		{`kind      = "winterizing"`, "", `:20: window[1].kind: missing; add kind = "` + strings.Join(WindowKinds(), `" or "`) + `"`, `kind = "aeration"`},
 		{`title     = "Feeding season"`, "kind = \"aeration\"\ntitle = \"Feeding season\"", `:5: window[0].kind: the id is the name of another kind; leave it out, or give the window another id`, "kind = \"feeding\"\ntitle = \"Feeding season\""},
+		{`uses      = ["nitrogen"]`, `uses = ["iron"]`, `:6: window[0].uses: the work of the kind "feeding" uses nitrogen; add "nitrogen"`, `uses = ["iron", "nitrogen"]`},
+		{`uses      = ["potassium", "water"]`, `uses = ["water"]`, `:35: window[1].in[0].uses: the work of the kind "winterizing" uses potassium; add "potassium"`, ""},
 	} {
 		require.Contains(t, twoClimates, c.old)
 		told := func(text string) (out []string) {
@@ -306,6 +308,29 @@ func TestOwnDesignCalendarMistakesByClimate(t *testing.T) {
 		}
 		assert.Equal(t, []string{c.told}, told(c.wrong), "%s", c.wrong)
 		assert.Empty(t, told(cmp.Or(c.right, c.old)), "%s", c.right)
+	}
+}
+
+// A window names what its kind cannot be done without, and may use nothing where
+// its kind does not.
+func TestOwnDesignKindsUse(t *testing.T) {
+	implied := map[WindowKind]string{
+		FeedingWindow: "nitrogen", WinterizingWindow: "potassium", SpringPreEmergent: "herbicide", AutumnPreEmergent: "herbicide", PostEmergentWindow: "herbicide",
+		DiseaseWindow: "fungicide", SeedingWindow: "seed", OverseedingWindow: "seed", SoddingWindow: "water", GrubPreventionWindow: "insecticide",
+	}
+	for _, kind := range WindowKinds() {
+		text := strings.Replace(strings.Replace(oneWindow, `"feeding"`+"\nkind", `"a-window"`+"\nkind", 1), `kind      = "feeding"`, `kind = "`+kind+`"`, 1)
+		uses := func(list string) error {
+			_, mistakes := parseCalendars("zoysia", strings.Replace(text, `["nitrogen"]`, list, 1))
+			return mistakes.Err()
+		}
+		use, needed := implied[WindowKind(kind)]
+		if !needed {
+			assert.NoError(t, uses("[]"), kind)
+			continue
+		}
+		assert.NoError(t, uses(`["`+use+`"]`), kind)
+		assert.ErrorContains(t, uses("[]"), `:6: window[0].uses: the work of the kind "`+kind+`" uses `+use+`; add "`+use+`"`)
 	}
 }
 
