@@ -17,5 +17,6 @@ func TestCheckTellsDriftOnDemand(t *testing.T) {
 	assert.Equal(t, exitOK, code)
 	assert.Greater(t, strings.Count(each, "data/calendar/"), 5)
 	assert.NotContains(t, each, "check --calendars")
-	assert.Regexp(t, `data/calendar/\w+/[a-z-]+\.toml:\d+: window\[\d+\]: warning: `, each)
+	assert.Regexp(t, `data/calendar/[a-z-]+\.toml:\d+: window\[\d+\]: warning: `, each)
+	assert.Regexp(t, `data/calendar/[a-z-]+\.toml:\d+: window\[\d+\]\.in\[\d+\]: warning: `, each, "at the block that prints it")
 }

@@ -27,7 +27,11 @@ func CheckCalendars(ws *workspace.Workspace, date civil.Date, list *diag.List) {
 		for _, p := range z.Grasses {
 			c := ws.Calendar(z.Climate, p.ID)
 			if c == nil {
-				list.Warnf(diag.Pos{File: "data/zones/" + z.ID + ".toml", Key: "grasses"}, fmt.Sprintf("write data/calendar/%s/%s.toml", z.Climate, p.ID),
+				remedy := "write data/calendar/" + p.ID + ".toml"
+				if slices.ContainsFunc(ws.Calendars, func(c *season.Calendar) bool { return c.Grass == p.ID }) {
+					remedy = fmt.Sprintf("add %q to the climates of data/calendar/%s.toml", z.Climate, p.ID)
+				}
+				list.Warnf(diag.Pos{File: "data/zones/" + z.ID + ".toml", Key: "grasses"}, remedy,
 					"there is no calendar of %s in the climate %q: its pages show no windows, and rules that ask for one stay silent", p.ID, z.Climate)
 			} else if station >= 0 && !slices.Contains(asked[station], c) {
 				asked[station] = append(asked[station], c)
@@ -49,16 +53,16 @@ func CheckCalendars(ws *workspace.Workspace, date civil.Date, list *diag.List) {
 		})
 	}
 	_ = g.Wait() // nothing in it can fail
-	var said []diag.Pos
+	var said []drift
 	all := slices.Concat(drifts...)
 	for _, d := range all {
-		if slices.Contains(said, d.window.Pos) {
+		if slices.ContainsFunc(said, d.sameWindow) {
 			continue
 		}
-		said = append(said, d.window.Pos)
+		said = append(said, d)
 		var parts []string
 		for _, o := range all {
-			if o.window.Pos == d.window.Pos {
+			if d.sameWindow(o) {
 				parts = append(parts, o.words)
 			}
 		}
@@ -69,8 +73,14 @@ func CheckCalendars(ws *workspace.Workspace, date civil.Date, list *diag.List) {
 
 // drift is a window that drifts from print at a station.
 type drift struct {
-	window season.Window
-	words  string
+	calendar *season.Calendar
+	window   season.Window
+	words    string
+}
+
+// sameWindow is whether both are of the same window in the same climate.
+func (d drift) sameWindow(o drift) bool {
+	return d.calendar == o.calendar && d.window.ID == o.window.ID
 }
 
 func driftsAt(ws *workspace.Workspace, r *season.Record, calendars []*season.Calendar, station string) []drift {
@@ -95,7 +105,7 @@ func driftsAt(ws *workspace.Workspace, r *season.Record, calendars []*season.Cal
 				ends = append(ends, fmt.Sprintf("closes %s (%s)", monthDay(usual.Usual.Closes), driftWords(closes)))
 			}
 			if len(ends) > 0 {
-				out = append(out, drift{w, fmt.Sprintf("%s at %s", strings.Join(ends, " and "), station)})
+				out = append(out, drift{c, w, fmt.Sprintf("%s at %s", strings.Join(ends, " and "), station)})
 			}
 		}
 	}

@@ -35,7 +35,7 @@ func smoothYears(first, end civil.Date, meanC, waveC float64) *weather.Series {
 	return s
 }
 
-const calendarText = `
+const calendarText = `climates = ["coast"]
 [[window]]
 id       = "feeding"
 kind     = "feeding"
@@ -68,11 +68,12 @@ standing = "practice"
 func readCalendar(t testing.TB) *season.Calendar {
 	t.Helper()
 	var list diag.List
-	root, ok := diag.ReadTOML("data/calendar/coast/zoysia.toml", []byte(calendarText), &list)
+	root, ok := diag.ReadTOML("data/calendar/zoysia.toml", []byte(calendarText), &list)
 	require.True(t, ok, list.Error())
-	c := season.ReadCalendar("coast", "zoysia", root)
+	calendars := season.ReadCalendars("zoysia", []string{"coast"}, root)
 	require.NoError(t, list.Err())
-	return c
+	require.Len(t, calendars, 1)
+	return calendars[0]
 }
 
 func zoysia(t testing.TB) *turf.Profile {

@@ -38,7 +38,7 @@ func smooth(first, end civil.Date, meanC float64) *weather.Series {
 
 // A calendar of three windows: one that the law may close, one of fixed days,
 // one that hangs on frost.
-const yearCalendar = `
+const yearCalendar = `climates = ["coast"]
 [[window]]
 id        = "feeding"
 kind      = "feeding"
@@ -92,9 +92,9 @@ func yearWorld(t testing.TB, meanC float64, weeks ...string) world {
 	w.ws.Climates = []workspace.Climate{{ID: "coast", Name: "The coast"}}
 	for _, g := range w.ws.Grasses[:2] {
 		var list diag.List
-		root, ok := diag.ReadTOML("data/calendar/coast/"+g.ID+".toml", []byte(yearCalendar), &list)
+		root, ok := diag.ReadTOML("data/calendar/"+g.ID+".toml", []byte(yearCalendar), &list)
 		require.True(t, ok)
-		w.ws.Calendars = append(w.ws.Calendars, season.ReadCalendar("coast", g.ID, root))
+		w.ws.Calendars = append(w.ws.Calendars, season.ReadCalendars(g.ID, []string{"coast"}, root)...)
 		require.NoError(t, list.Err())
 	}
 	for _, z := range w.ws.Zones {

@@ -40,6 +40,28 @@ func WindowKinds() []string {
 	return words
 }
 
+// use is what work of the kind cannot be done without; "" for a kind that may use
+// nothing.
+func (k WindowKind) use() string {
+	switch k {
+	case FeedingWindow:
+		return "nitrogen"
+	case WinterizingWindow:
+		return "potassium"
+	case SpringPreEmergent, AutumnPreEmergent, PostEmergentWindow:
+		return "herbicide"
+	case DiseaseWindow:
+		return "fungicide"
+	case SeedingWindow, OverseedingWindow:
+		return "seed"
+	case SoddingWindow:
+		return "water"
+	case GrubPreventionWindow:
+		return "insecticide"
+	}
+	return ""
+}
+
 // Uses lists what a window's work may use, as rules name it.
 func Uses() []string {
 	return []string{"fungicide", "herbicide", "insecticide", "iron", "nitrogen", "phosphorus", "potassium", "seed", "water"}
@@ -71,7 +93,7 @@ type Window struct {
 	Printed       *PrintedWindow
 	ToleranceDays int
 	Cite          turf.Cite
-	Pos           diag.Pos
+	Pos           diag.Pos // of its block for the climate, where it has one
 }
 
 // Calendar is the calendar of a grass in a climate.
