@@ -211,6 +211,9 @@ func readProducts() map[string]Product {
 	}
 	out := map[string]Product{"nitrogen": ProductOf("N"), "phosphorus": ProductOf("P"), "neither": ProductOf("")}
 	for _, r := range rows {
+		if !slices.Contains(classes(), r.get("class")) || !slices.Contains(append(forms(), ""), r.get("form")) {
+			panic(r.at + ": class or form")
+		}
 		out[r.get("name")] = Product{Name: r.get("name"), NPct: number(r.get("n")), SlowNPct: number(r.get("slow n")), P2O5Pct: number(r.get("p2o5")),
 			K2OPct: number(r.get("k2o")), Class: r.get("class"), Form: r.get("form")}
 	}
@@ -220,7 +223,7 @@ func readProducts() map[string]Product {
 func product(name string) Product {
 	p, ok := products[name]
 	if !ok {
-		panic(fmt.Sprintf("there is no product %q; use one of %s", name, strings.Join(slices.Sorted(maps.Keys(products)), ", ")))
+		panic("there is no product " + name)
 	}
 	return p
 }
@@ -234,28 +237,34 @@ func number(s string) float64 {
 }
 
 // given is one kind of fact that a row may state: how it is written, # for a
-// number, @ for a date, * for a word, and what it says of a question.
+// number, @ for a date, * for words, and what it says of a question. If only some
+// words are known, the first of its words is one of them.
 type given[Q any] struct {
-	form *regexp.Regexp
-	say  func(q *Q, words []string)
+	form  *regexp.Regexp
+	known []string
+	say   func(q *Q, words []string)
 }
 
-func fact[Q any](form string, say func(q *Q, words []string)) given[Q] {
+func fact[Q any](form string, say func(q *Q, words []string), known ...string) given[Q] {
 	form = strings.NewReplacer("#", `([0-9.]+)`, "@", `(\d{4}-\d\d-\d\d)`, "*", `(.+)`).Replace(form)
-	return given[Q]{regexp.MustCompile("^" + form + "$"), say}
+	return given[Q]{regexp.MustCompile("^" + form + "$"), known, say}
 }
 
 // state adds the facts of a cell to a question; several are parted by ";".
-func state[Q any](t testing.TB, r row, known []given[Q], q *Q) {
+func state[Q any](t testing.TB, r row, facts []given[Q], q *Q) {
 	t.Helper()
 	if r.get("given") == "" {
 		return
 	}
 	for _, words := range strings.Split(r.get("given"), ";") {
 		words = strings.TrimSpace(words)
-		i := slices.IndexFunc(known, func(g given[Q]) bool { return g.form.MatchString(words) })
+		i := slices.IndexFunc(facts, func(g given[Q]) bool { return g.form.MatchString(words) })
 		require.GreaterOrEqual(t, i, 0, "%s: given: nothing is known of %q", r.at, words)
-		known[i].say(q, known[i].form.FindStringSubmatch(words)[1:])
+		said := facts[i].form.FindStringSubmatch(words)[1:]
+		if len(facts[i].known) > 0 {
+			require.Contains(t, facts[i].known, said[0], "%s: given", r.at)
+		}
+		facts[i].say(q, said)
 	}
 }
 
@@ -272,9 +281,9 @@ var facts = []given[Question]{
 	fact("so far # lb N", func(q *Question, w []string) { q.AnnualNLb1000 = num(number(w[0])) }),
 	fact("so far # lb P2O5", func(q *Question, w []string) { q.AnnualP2O5Lb1000 = num(number(w[0])) }),
 	fact("grass *", func(q *Question, w []string) { q.Grass = w[0] }),
-	fact("site *", func(q *Question, w []string) { q.Site = w[0] }),
+	fact("site *", func(q *Question, w []string) { q.Site = w[0] }, sites()...),
 	fact("distance # ft", func(q *Question, w []string) { q.DistanceFt = num(number(w[0])) }),
-	fact("gear *", func(q *Question, w []string) { q.Gear = w[0] }),
+	fact("gear *", func(q *Question, w []string) { q.Gear = w[0] }, gears()...),
 	fact("strip # ft", func(q *Question, w []string) { q.VegetatedStripFt = num(number(w[0])) }),
 	fact("soil test @", func(q *Question, w []string) { q.SoilTest = &SoilTest{day(w[0]), true} }),
 	fact("new turf", func(q *Question, _ []string) { q.NewTurf = true }),
@@ -284,8 +293,8 @@ var facts = []given[Question]{
 	fact("growing @ to @", func(q *Question, w []string) { q.Seasons = []Season{{"growing", day(w[0]), day(w[1])}} }),
 	fact("growing from @", func(q *Question, w []string) { q.Seasons = []Season{{Name: "growing", From: day(w[0])}} }),
 	fact("claim *", func(q *Question, w []string) { q.Claims = append(q.Claims, w[0]) }),
-	fact("alert *", func(q *Question, w []string) { onWeather(q, func(x *Weather) { x.Alerts = append(x.Alerts, w[0]) }) }),
-	fact("ground *", func(q *Question, w []string) { onWeather(q, func(x *Weather) { x.Ground = append(x.Ground, w[0]) }) }),
+	fact("alert *", func(q *Question, w []string) { onWeather(q, func(x *Weather) { x.Alerts = append(x.Alerts, w[0]) }) }, alertEvents()...),
+	fact("ground *", func(q *Question, w []string) { onWeather(q, func(x *Weather) { x.Ground = append(x.Ground, w[0]) }) }, grounds()...),
 	fact("frost # in", func(q *Question, w []string) { onWeather(q, func(x *Weather) { x.FrostDepthIn = num(number(w[0])) }) }),
 	fact("rain # in", func(q *Question, w []string) {
 		onWeather(q, func(x *Weather) { x.ForecastRainIn24h = num(number(w[0])) })
@@ -294,8 +303,8 @@ var facts = []given[Question]{
 
 var waterFacts = []given[WaterQuestion]{
 	fact("nonresidential", func(q *WaterQuestion, _ []string) { q.Nonresidential = true }),
-	fact("method *", func(q *WaterQuestion, w []string) { q.Method = w[0] }),
-	fact("source *", func(q *WaterQuestion, w []string) { q.Source = w[0] }),
+	fact("method *", func(q *WaterQuestion, w []string) { q.Method = w[0] }, exemptions()...),
+	fact("source *", func(q *WaterQuestion, w []string) { q.Source = w[0] }, "public", "well", "surface", "reclaimed"),
 	fact("planted @", func(q *WaterQuestion, w []string) { q.Planted = day(w[0]) }),
 	fact("watering in # in spread @ *", func(q *WaterQuestion, w []string) {
 		q.WaterIn = &WaterIn{Date: day(w[1]), Minute: minuteOf(w[2]), DepthIn: number(w[0])}
@@ -313,9 +322,24 @@ func minuteOf(s string) int {
 // usualAsOf is the day on which a row is asked, unless it names one.
 const usualAsOf = "2026-03-16"
 
-func asOfRow(r row) civil.Date {
-	if s := r.get("as of"); s != "" {
-		return day(s)
+func asOfRow(t testing.TB, r row) civil.Date {
+	t.Helper()
+	if r.get("as of") == "" {
+		return day(usualAsOf)
 	}
-	return day(usualAsOf)
+	return dateOf(t, r, "as of")
+}
+
+func dateOf(t testing.TB, r row, column string) civil.Date {
+	t.Helper()
+	d, err := civil.ParseDate(r.get(column))
+	require.NoError(t, err, "%s: %s", r.at, column)
+	return d
+}
+
+func productOf(t testing.TB, r row) Product {
+	t.Helper()
+	p, ok := products[r.get("product")]
+	require.True(t, ok, "%s: there is no product %q; use one of %s", r.at, r.get("product"), strings.Join(slices.Sorted(maps.Keys(products)), ", "))
+	return p
 }

@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/tools/txtar"
+
+	"ligule/internal/civil"
 )
 
 // Real law is here to test the model alone: read in copies and summaries of the
@@ -100,7 +102,10 @@ func standingText(a Answer) string {
 func askAnswers(t *testing.T, a *archive, f txtar.File) {
 	b, whole := a.book(t), a.whole(t)
 	a.each(t, f, []string{"date", "product", "answer", "says"}, []string{"place", "actor", "given", "flags"}, func(t *testing.T, r row) {
-		q := Question{Product: product(r.get("product")), Actor: Actor(r.get("actor")), Date: day(r.get("date")), AsOf: asOfRow(r)}
+		q := Question{Product: productOf(t, r), Actor: Actor(r.get("actor")), Date: dateOf(t, r, "date"), AsOf: asOfRow(t, r)}
+		if q.Actor != "" {
+			require.Contains(t, actors(), string(q.Actor), r.at)
+		}
 		state(t, r, facts, &q)
 		var got Answer
 		if id, alone := strings.CutSuffix(r.get("place"), " alone"); alone {
@@ -128,8 +133,12 @@ func askWatering(t *testing.T, a *archive, f txtar.File) {
 	a.each(t, f, []string{"when", "house", "answer", "says"}, []string{"law", "given"}, func(t *testing.T, r row) {
 		law := named[r.get("law")]
 		require.NotNil(t, law, "%s: there is no watering law %q", r.at, r.get("law"))
-		date, minute, _ := strings.Cut(r.get("when"), " ")
-		q := WaterQuestion{Date: day(date), Minute: minuteOf(minute), House: r.get("house"), AsOf: asOfRow(r)}
+		date, at, _ := strings.Cut(r.get("when"), " ")
+		d, err := civil.ParseDate(date)
+		require.NoError(t, err, r.at)
+		minute, ok := clock(at)
+		require.True(t, ok, "%s: %q is not a time of day", r.at, at)
+		q := WaterQuestion{Date: d, Minute: minute, House: r.get("house"), AsOf: asOfRow(t, r)}
 		state(t, r, waterFacts, &q)
 		got := law.Ask(q)
 		assert.Equal(t, r.get("answer"), waterText(got), r.at)
@@ -151,7 +160,7 @@ func askConditions(t *testing.T, a *archive, f txtar.File) {
 		asked := r.get("date") + " " + r.get("product")
 		if _, done := got[asked]; !done {
 			got[asked] = [][]string{}
-			for _, c := range b.Conditions(Question{Place: placeOf(r, whole), Product: product(r.get("product")), Date: day(r.get("date")), AsOf: asOfRow(r)}) {
+			for _, c := range b.Conditions(Question{Place: placeOf(r, whole), Product: productOf(t, r), Date: dateOf(t, r, "date"), AsOf: asOfRow(t, r)}) {
 				got[asked] = append(got[asked], []string{c.Kind, figureText(c.Value), figureText(c.Second), strings.TrimSpace(strings.Join(c.Words, " ")), recordID(c.Record) + "/" + ruleID(c.Rule)})
 			}
 		}
@@ -180,7 +189,7 @@ func askSpans(t *testing.T, a *archive, f txtar.File) {
 		require.True(t, ok, r.at)
 		var spans, laws []string
 		days := 0
-		for _, s := range b.ClosedSpans(placeOf(r, whole), Homeowner, letter, day(r.get("from")), day(r.get("to")), asOfRow(r)) {
+		for _, s := range b.ClosedSpans(placeOf(r, whole), Homeowner, letter, dateOf(t, r, "from"), dateOf(t, r, "to"), asOfRow(t, r)) {
 			spans = append(spans, span(s))
 			days += int(s.Last-s.First) + 1
 			for _, l := range s.Laws {
@@ -200,11 +209,11 @@ func askSpans(t *testing.T, a *archive, f txtar.File) {
 func askWeeks(t *testing.T, a *archive, f txtar.File) {
 	b, whole := a.book(t), a.whole(t)
 	a.each(t, f, []string{"monday", "place", "product", "days", "state", "next", "says"}, nil, func(t *testing.T, r row) {
-		q := Question{Place: placeOf(r, whole), Product: product(r.get("product")), AsOf: day(r.get("monday"))}
+		q := Question{Place: placeOf(r, whole), Product: productOf(t, r), AsOf: dateOf(t, r, "monday")}
 		if r.get("as of") != "" {
-			q.AsOf = asOfRow(r)
+			q.AsOf = asOfRow(t, r)
 		}
-		w := b.Week(q, day(r.get("monday")))
+		w := b.Week(q, dateOf(t, r, "monday"))
 		assert.Equal(t, r.get("days"), dayLetters(w), r.at)
 		assert.Equal(t, r.get("state"), w.State, r.at)
 		assert.Equal(t, q.Place, w.Place, r.at)
