@@ -44,6 +44,18 @@ func lawLetter(use string) (letter string, ok bool) {
 	return "", false
 }
 
+// LawLetters are the letters under which the law speaks of what work uses, each
+// once: N, P, "" for fertilizer with neither.
+func LawLetters(uses []string) []string {
+	var out []string
+	for _, use := range uses {
+		if letter, ok := lawLetter(use); ok && !slices.Contains(out, letter) {
+			out = append(out, letter)
+		}
+	}
+	return out
+}
+
 // AskLaw asks the book about a week at every place, as of the issue date.
 // Each day is asked with the forecast rain of that day, mm, where there is any:
 // a rule of law about heavy rain is the law's to judge.
@@ -164,7 +176,7 @@ func closureID(h law.Hit) string {
 }
 
 func saysHit(code string, h law.Hit, days []civil.Date) message.Message {
-	return saysRecord(code, h.Record).With("days", message.Days(days)).Name("rule", pinpoint(h.Record, h.Rule)).Date("first", h.First).Date("last", h.Last)
+	return saysRecord(code, h.Record).With("days", message.Days(days)).Name("rule", law.Pinpoint(h.Record, h.Rule)).Date("first", h.First).Date("last", h.Last)
 }
 
 // saysRecord names a record of law in a sentence.
@@ -174,17 +186,6 @@ func saysRecord(code string, r *law.Record) message.Message {
 	}
 	return message.New(code).Name("law", r.Title).Name("citation", r.Citation).Date("checked", r.CheckedOn).
 		Name("jurisdiction", r.JurisdictionName).Count("months", r.ReviewMonths)
-}
-
-// pinpoint cites the rule, or the record where the rule has no citation.
-func pinpoint(rec *law.Record, rule *law.Rule) string {
-	switch {
-	case rule != nil && rule.Citation != "":
-		return rule.Citation
-	case rec != nil:
-		return rec.Citation
-	}
-	return ""
 }
 
 // UnclearReasons lists why a nutrient is not cleared.
@@ -268,7 +269,7 @@ func (z ZoneLaw) ConditionReasons(letter string) []message.Message {
 				text = c.Rule.AsWritten
 			}
 			s.add(place.Place, saysRecord(conditionID(c), c.Record).With("value", message.Figure(c.Value)).With("second", message.Figure(c.Second)).
-				With("words", message.Texts(message.Comma, c.Words...)).Name("rule", pinpoint(c.Record, c.Rule)).Name("text", text).
+				With("words", message.Texts(message.Comma, c.Words...)).Name("rule", law.Pinpoint(c.Record, c.Rule)).Name("text", text).
 				With("limits", z.limits(c)))
 		}
 	}

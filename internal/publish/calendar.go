@@ -149,7 +149,7 @@ func (v viewer) closedEvents(z *workspace.Zone, date civil.Date) []calendarEvent
 				if r.Stale(date) {
 					check += " " + v.must("calendar", "stale")
 				}
-				lines = append(lines, v.say("calendar.law", "law", r.Title, "citation", ruleCitation(l), "first", longDate(l.First), "last", longDate(l.Last),
+				lines = append(lines, v.say("calendar.law", "law", r.Title, "citation", l.Pinpoint(), "first", longDate(l.First), "last", longDate(l.Last),
 					"check", check, "url", r.SourceURL))
 			}
 			if invented {

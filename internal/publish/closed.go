@@ -53,25 +53,14 @@ func (v viewer) closedSpans(place law.Place, q asked, from, to, asOf civil.Date)
 	return v.ws.Law.ClosedSpans(place, q.actor, q.nutrient, from, to, asOf)
 }
 
-// yearAhead is how far around a stretch of days a season is followed.
-const yearAhead = 366
+const yearAhead = law.YearAhead
 
-// seasons lists the closed spans that touch a stretch of days, each from its
-// true first day, however long before the stretch that lies, and through its true
-// last one if that lies within a year after.
+// seasons lists the closed spans that touch a stretch of days.
 func (v viewer) seasons(place law.Place, q asked, from, to, asOf civil.Date) []law.Span {
-	start := from.AddDays(-yearAhead)
-	spans := v.closedSpans(place, q, start, to.AddDays(yearAhead), asOf)
-	if len(spans) > 0 && spans[0].First == start && spans[0].Last >= from {
-		// Nothing closes before its law takes effect.
-		for _, l := range spans[0].Laws {
-			if l.Record != nil {
-				start = min(start, l.Record.EffectiveFrom)
-			}
-		}
-		spans = v.closedSpans(place, q, start, to.AddDays(yearAhead), asOf)
+	if v.ws.Law == nil {
+		return nil
 	}
-	return slices.DeleteFunc(spans, func(s law.Span) bool { return s.Last < from || s.First > to })
+	return v.ws.Law.ClosedSeasons(place, q.actor, q.nutrient, from, to, asOf)
 }
 
 // chain lists a jurisdiction with all those above it, upper first.
@@ -87,12 +76,4 @@ func (v viewer) chain(id string) []string {
 	}
 	slices.Reverse(out)
 	return out
-}
-
-// ruleCitation cites what closes a part of a span.
-func ruleCitation(l law.SpanLaw) string {
-	if l.Rule == nil {
-		return l.Record.Citation
-	}
-	return pinpoint(l.Record, l.Rule)
 }

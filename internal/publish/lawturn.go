@@ -72,7 +72,7 @@ const turnDays = 400
 func (e *edition) turnNotice(t turn, iss *bulletin.Region) lawNotice {
 	r := t.law.Record
 	slots := []string{
-		"law", r.Title, "citation", ruleCitation(t.law), "jurisdiction", r.JurisdictionName, "date", longDate(t.on),
+		"law", r.Title, "citation", t.law.Pinpoint(), "jurisdiction", r.JurisdictionName, "date", longDate(t.on),
 		"first", longDate(t.law.First), "last", longDate(t.law.Last), "before", longDate(t.on - 1), "checked", longDate(r.CheckedOn),
 		"what", e.askedOf(t.asked),
 	}

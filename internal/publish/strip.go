@@ -186,7 +186,7 @@ func (v viewer) stripLines(q stripQuestion, from, to civil.Date) []stripLine {
 			if l.Record == nil || l.Last < from || l.First > to {
 				continue
 			}
-			line := stripLine{What: q.label, First: l.First, Last: l.Last, Law: v.say("law_strip.law", "law", l.Record.Title, "citation", ruleCitation(l))}
+			line := stripLine{What: q.label, First: l.First, Last: l.Last, Law: v.say("law_strip.law", "law", l.Record.Title, "citation", l.Pinpoint())}
 			if l.Last >= to.AddDays(yearAhead) {
 				line.Last = 0
 			}

@@ -137,7 +137,7 @@ func (v viewer) inPlace(z *bulletin.Zone, p law.Place, from civil.Date) inPlaceV
 			sv.Last = 0
 		}
 		for _, l := range s.Laws {
-			if cite := v.say("law_strip.law", "law", l.Record.Title, "citation", ruleCitation(l)); !slices.Contains(sv.Laws, cite) {
+			if cite := v.say("law_strip.law", "law", l.Record.Title, "citation", l.Pinpoint()); !slices.Contains(sv.Laws, cite) {
 				sv.Laws = append(sv.Laws, cite)
 			}
 		}

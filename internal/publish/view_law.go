@@ -189,20 +189,12 @@ func (v viewer) exceptions(w law.PlaceWeek) []string {
 			if len(h.Rule.Unless) > 0 {
 				id, facts = "law_place.closed_unless", v.list("law_fact", h.Rule.Unless)
 			}
-			if line := v.say(id, "law", h.Record.Title, "rule", pinpoint(h.Record, h.Rule), "facts", facts); !slices.Contains(out, line) {
+			if line := v.say(id, "law", h.Record.Title, "rule", law.Pinpoint(h.Record, h.Rule), "facts", facts); !slices.Contains(out, line) {
 				out = append(out, line)
 			}
 		}
 	}
 	return out
-}
-
-// pinpoint cites a rule, or its record where the rule has no citation.
-func pinpoint(rec *law.Record, rule *law.Rule) string {
-	if rule != nil && rule.Citation != "" {
-		return rule.Citation
-	}
-	return rec.Citation
 }
 
 func isClosed(state string) bool { return state == "closed_all" || state == "closed_part" }
