@@ -27,6 +27,7 @@ func Build(ws *workspace.Workspace, week civil.Week) *Region {
 	for i, z := range is.Zones {
 		z.Changed = message.SayAll(changes(before.Zones[i], z))
 	}
+	is.Notices = lawNotices(ws, is.Date, is.Zones)
 	return is
 }
 
@@ -168,11 +169,15 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 		}
 		out.Grasses = append(out.Grasses, g)
 	}
+	tellWatering(asked, out.Grasses)
 	out.First = first(out.Grasses)
 	if withYear && year != nil {
 		out.Year = newYear(felt, year.Record, out.Grasses)
 	}
 	out.Law = zoneLaw(ws, asked)
+	if withYear {
+		out.Closed = NewClosings(ws.Law, z.Places, out.Law, m.date).Calendar(ws.Site.Demo)
+	}
 	return out
 }
 
@@ -249,43 +254,6 @@ func rainOf(felt *weather.Felt) func(civil.Date) (float64, bool) {
 			return 0, false
 		}
 		return felt.View.Days.At(weather.RainMM, d), true
-	}
-}
-
-// zoneLaw says what the law says, for the page.
-func zoneLaw(ws *workspace.Workspace, z advice.ZoneLaw) Law {
-	const n = "N"
-	l := Law{
-		Varies: z.Varies(n), Closed: z.ClosureReasons(n), Unknown: z.UnclearReasons(n),
-		NextChange: z.NextReasons(n), Flags: z.FlagReasons(),
-	}
-	for _, p := range z.Places {
-		place := PlaceLaw{Place: p.Place, Homeowner: p.Homeowner[n], ForHire: p.ForHire[n], Phosphorus: p.Homeowner["P"]}
-		place.Home = placeReasons(z, p, n)
-		place.Hire = placeReasons(z, forHire(ws.Law, z, p, n), n)
-		place.Records = ws.Law.RecordsOf(p.Place, z.Monday, z.Monday.AddDays(6))
-		place.Watering = p.Water
-		l.Places = append(l.Places, place)
-	}
-	return l
-}
-
-// placeReasons says one place by itself.
-func placeReasons(z advice.ZoneLaw, p advice.PlaceLaw, letter string) PlaceReasons {
-	z.Places = []advice.PlaceLaw{p}
-	return PlaceReasons{
-		Closed: z.ClosureReasons(letter), Unknown: z.UnclearReasons(letter),
-		Conditions: z.ConditionReasons(letter), Next: z.NextReasons(letter),
-	}
-}
-
-// forHire is a place's law for one nutrient as somebody meets it who is paid
-// to spread it, in the fields from which reasons are worded.
-func forHire(b *law.Book, z advice.ZoneLaw, p advice.PlaceLaw, letter string) advice.PlaceLaw {
-	q := law.Question{Place: p.Place, Actor: law.ForHire, AsOf: z.AsOf, Product: law.ProductOf(letter)}
-	return advice.PlaceLaw{
-		Place: p.Place, Homeowner: map[string]law.PlaceWeek{letter: p.ForHire[letter]},
-		Conditions: map[string][]law.Condition{letter: b.WeekConditions(q, z.Monday)},
 	}
 }
 

@@ -7,22 +7,15 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/reference"
 )
-
-// ClosedRun is an unbroken run of closed days.
-type ClosedRun struct {
-	First    civil.Date    `json:"first"`
-	Last     civil.Date    `json:"last"`
-	Excepted bool          `json:"excepted,omitempty"` // every law that closes it knows exceptions
-	Says     *message.Said `json:"says,omitempty"`     // its days
-}
 
 // ClosedLane is a year's closed days for nitrogen, for who does it at home, at
 // places that have the same.
 type ClosedLane struct {
-	Title *message.Said `json:"title"`
-	Runs  []ClosedRun   `json:"runs,omitempty"`
-	Bare  *message.Said `json:"bare,omitempty"` // in place of runs, where there are none
+	Title *message.Said         `json:"title"`
+	Runs  []reference.ClosedRun `json:"runs,omitempty"`
+	Bare  *message.Said         `json:"bare,omitempty"` // in place of runs, where there are none
 }
 
 // ClosedTurn is a day on which a closed season for nitrogen begins or is over.
@@ -64,7 +57,7 @@ const (
 func NewClosings(b *law.Book, places []law.Place, l Law, asOf civil.Date) *Closings {
 	c := &Closings{book: b, places: places, asOf: asOf, asked: map[closedQuestion][]law.Span{}}
 	for _, p := range l.Places {
-		c.unclear = append(c.unclear, p.Homeowner.State == law.NotCleared.String())
+		c.unclear = append(c.unclear, p.Homeowner.Unclear())
 	}
 	return c
 }
@@ -238,10 +231,7 @@ func (c *Closings) Lanes(first, last civil.Date) []ClosedLane {
 	}
 	var out []ClosedLane
 	for _, l := range lanes {
-		o := ClosedLane{Title: message.Say(message.New("ribbon.law").With("places", c.Where(l.places)))}
-		for _, r := range law.Runs(l.spans, first, last) {
-			o.Runs = append(o.Runs, closedRun(r))
-		}
+		o := ClosedLane{Title: message.Say(message.New("ribbon.law").With("places", c.Where(l.places))), Runs: reference.ClosedRuns(l.spans, first, last)}
 		switch {
 		case len(o.Runs) > 0:
 		case l.unclear:
@@ -254,11 +244,55 @@ func (c *Closings) Lanes(first, last civil.Date) []ClosedLane {
 	return out
 }
 
-// closedRun words a run of closed days of a year at hand.
-func closedRun(r law.Run) ClosedRun {
-	code := "law_strip.run"
-	if r.Excepted {
-		code = "law_strip.run_excepted"
+// ClosedSeason is a closed season for nitrogen at a place, as a homeowner meets
+// it, for a calendar.
+type ClosedSeason struct {
+	Place    string          `json:"place"`
+	First    civil.Date      `json:"first"`
+	Last     civil.Date      `json:"last"`
+	Revised  civil.Date      `json:"revised"` // when the newest of its laws was read
+	Title    *message.Said   `json:"title"`
+	Lines    []*message.Said `json:"lines"`
+	Category *message.Said   `json:"category"`
+}
+
+// Calendar lists the closed seasons for nitrogen that touch the year of the issue
+// or the next. demo says that all is invented.
+func (c *Closings) Calendar(demo bool) []ClosedSeason {
+	from, to := civil.MustDate(c.asOf.Year(), 1, 1), civil.MustDate(c.asOf.Year()+1, 12, 31)
+	var out []ClosedSeason
+	for i, place := range c.places {
+		for _, span := range c.seasons(i, "N", from, to) {
+			s := ClosedSeason{Place: place.Name, First: span.First, Last: span.Last, Category: say("calendar.category")}
+			invented := demo
+			for _, l := range span.Laws {
+				r := l.Record
+				if l.Last < from || l.First > to {
+					continue // of a closing that has gone on for longer
+				}
+				s.Revised, invented = max(s.Revised, r.CheckedOn), invented || r.Fictional
+				check := message.List(message.Sentences, message.Of(reference.CheckOf(r)))
+				if r.Stale(c.asOf) {
+					check.Parts = append(check.Parts, message.Word("calendar.stale"))
+				}
+				s.Lines = append(s.Lines, message.Say(message.New("calendar.law").Name("law", r.Title).Name("citation", l.Pinpoint()).
+					Date("first", l.First).Date("last", l.Last).With("check", check).Name("url", r.SourceURL)))
+			}
+			if invented {
+				s.Lines = append(s.Lines, say("calendar.invented"))
+			}
+			s.Lines = append(s.Lines, say("calendar.others"), say("calendar.ask"))
+			s.Title = message.Say(Invented(invented, message.New("calendar.closed").Name("place", place.Name)))
+			out = append(out, s)
+		}
 	}
-	return ClosedRun{r.First, r.Last, r.Excepted, message.Say(message.New(code).YearDay("first", r.First).YearDay("last", r.Last))}
+	return out
+}
+
+// Invented says after a title that what it names is invented, if it is.
+func Invented(is bool, title message.Message) message.Message {
+	if !is {
+		return title
+	}
+	return message.New("marked.invented").Said("title", title).Word("mark", "lawfeed.invented")
 }
