@@ -33,7 +33,8 @@ type Zone struct {
 	Law         Law
 	Changed     []*message.Said // what changed since last week, at most four
 	First       string          // id of the answer that is the one thing this week; "" for none
-	Year        *Year           // nil without weather
+	Year        *Year           // nil where nothing but the answers was asked for
+	Ahead       Ahead           // so empty
 }
 
 // Topic is one of the questions.
@@ -62,7 +63,7 @@ type Grass struct {
 	*Sward
 	Profile *turf.Profile
 	Reading *advice.Reading
-	Year    *GrassYear // nil without weather; zones of one station share it
+	Year    *GrassYear // nil where nothing but the answers was asked for
 }
 
 // Law is the local law of a zone for the week.

@@ -105,10 +105,7 @@ func (e *edition) jobs() []job {
 
 func (e *edition) grassPage(i, j int) grassPage {
 	z, issued := e.now.Zones[i], e.pressed.Zones[i]
-	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.grassCautions(z.Grasses[j])}
-	if g := issued.Grasses[j]; issued.Year != nil && g.Year != nil {
-		p.Ribbon = e.ribbon(issued, g, e.pressed.Date, compactKinds)
-	}
+	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.grassCautions(z.Grasses[j]), Ribbon: e.ribbon(issued, issued.Grasses[j], e.pressed.Date, true)}
 	for k, other := range z.Grasses {
 		if k != j {
 			p.Others = append(p.Others, linkView{other.Name, other.Address})

@@ -57,7 +57,7 @@ type zoneView struct {
 	Grasses                    []*grassView
 	Law                        lawView
 	Changed                    []*message.Said
-	Ahead                      aheadView
+	Ahead                      bulletin.Ahead
 	Top                        *topView
 	Topics                     []topicView   // the answers across grasses, in a word each
 	Cautions                   []cautionView // that concern this page
@@ -183,7 +183,7 @@ func (v viewer) zone(iss *bulletin.Region, z *bulletin.Zone, region *regionView)
 	}
 	zv.Topics = topics(iss.Topics, zv.Grasses)
 	zv.Top = top(z.First, zv.Grasses)
-	zv.Ahead = v.ahead(z, iss.Date)
+	zv.Ahead = z.Ahead
 	zv.Cautions = v.cautions(zv.Grasses, zv.Ahead.Cautions...)
 	return zv, nil
 }
@@ -223,10 +223,10 @@ func top(first string, grasses []*grassView) *topView {
 
 // cautions collects, in the order of the list, the cautions that stand beside
 // an answer or among others, and those that stand on every page.
-func (v viewer) cautions(grasses []*grassView, others ...cautionView) []cautionView {
+func (v viewer) cautions(grasses []*grassView, others ...bulletin.Caution) []cautionView {
 	var out []cautionView
 	for _, c := range v.ws.Cautions {
-		shown := c.Always || slices.ContainsFunc(others, func(cv cautionView) bool { return cv.ID == c.ID })
+		shown := c.Always || slices.ContainsFunc(others, func(o bulletin.Caution) bool { return o.ID == c.ID })
 		for _, g := range grasses {
 			for _, a := range g.Answers {
 				shown = shown || slices.ContainsFunc(a.Cautions, func(o bulletin.Caution) bool { return o.ID == c.ID })
