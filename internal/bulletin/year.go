@@ -203,12 +203,21 @@ func usesOf(all []*grassSeason) []string {
 	var out []string
 	for _, g := range all {
 		for _, w := range g.Windows {
-			for _, u := range w.Window.Uses {
+			for _, u := range words(w.Window.Uses) {
 				if !slices.Contains(out, u) {
 					out = append(out, u)
 				}
 			}
 		}
+	}
+	return out
+}
+
+// words are uses as rules and cautions name them.
+func words(uses []season.Use) []string {
+	out := make([]string, len(uses))
+	for i, u := range uses {
+		out[i] = string(u)
 	}
 	return out
 }
@@ -307,14 +316,14 @@ var growthKinds = []season.WindowKind{season.DormancyWindow, season.GreenUpWindo
 
 // window tells a window of the calendar.
 func (t teller) window(w datedWindow, p *turf.Profile) Window {
-	about := w.Window
+	about, uses := w.Window, words(w.Window.Uses)
 	out := Window{
 		ID: about.ID, Kind: about.Kind, Growth: slices.Contains(growthKinds, about.Kind), Title: text(about.Title),
 		Stands: message.Say(message.New("phase." + string(w.Phase)).Raised()),
 		Source: reference.SourceOf(t.ws, about.Cite.Source, about.Cite.Standing), Printed: say("year.none_printed"), Note: text(about.Cite.Note),
 	}
-	if len(about.Uses) > 0 {
-		out.Uses = message.Say(message.Just(message.Words(message.Comma, "use", about.Uses...)))
+	if len(uses) > 0 {
+		out.Uses = message.Say(message.Just(message.Words(message.Comma, "use", uses...)))
 	}
 	out.Dates = message.SayAll(t.thisTime(w))
 	if w.tellsUsual() {
@@ -330,9 +339,9 @@ func (t teller) window(w datedWindow, p *turf.Profile) Window {
 	}
 	in := w.Instance
 	if in.Opens.When.Outcome == season.Dated && (w.Phase == season.Open || w.Phase == season.Ahead) {
-		out.Law = t.closings.Window(about.Uses, max(in.Opens.When.Date, t.date), t.lastDay(in))
+		out.Law = t.closings.Window(uses, max(in.Opens.When.Date, t.date), t.lastDay(in))
 	} else {
-		out.Law = t.closings.Window(about.Uses, t.date, t.date.AddMonths(12))
+		out.Law = t.closings.Window(uses, t.date, t.date.AddMonths(12))
 	}
 	if t.station != nil {
 		out.Lane = t.lane(w)
@@ -412,7 +421,7 @@ func settled(in season.Instance) bool {
 
 // opening tells a window of one year by itself, as a calendar does.
 func (t teller) opening(w datedWindow, in season.Instance, p *turf.Profile) Opening {
-	about := w.Window
+	about, uses := w.Window, words(w.Window.Uses)
 	o := Opening{Year: in.Year, First: in.Opens.When.Date, Last: in.Closes.When.Date - 1, Settled: settled(in)}
 	code := "calendar_window.likely"
 	if o.Settled {
@@ -427,16 +436,16 @@ func (t teller) opening(w datedWindow, in season.Instance, p *turf.Profile) Open
 	if by := about.Printed; by != nil {
 		says = append(says, message.Just(message.Messages(message.Sentences, printed(*by), t.cited(by.Cite))))
 	}
-	law := t.closings.Window(about.Uses, o.First, o.Last)
+	law := t.closings.Window(uses, o.First, o.Last)
 	for _, l := range law {
 		says = append(says, l.Says.Message)
 	}
-	if len(t.closings.Parts(about.Uses, o.First, o.Last)) > 0 {
+	if len(t.closings.Parts(uses, o.First, o.Last)) > 0 {
 		title = message.New("calendar_window.closed").Said("summary", title)
 		says = append(says, message.New("calendar_window.others"))
 	}
 	says = append(says, t.cited(about.Cite))
-	for _, c := range cautionsOf(t.ws, false, about.Uses) {
+	for _, c := range cautionsOf(t.ws, false, uses) {
 		says = append(says, message.Plain(c.Short))
 	}
 	o.Says = message.SayAll(append(says, message.New("calendar_window.weekly")))
