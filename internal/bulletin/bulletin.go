@@ -25,16 +25,18 @@ type Region struct {
 // Zone is one zone's part of an issue.
 type Zone struct {
 	*workspace.Zone
-	ClimateName string
-	StationName string
-	Note        *Note    // the author's for the zone, or nil
-	Weather     *Weather // nil: no weather at all for this zone; advice is withheld
-	Grasses     []*Grass // in the zone's own order
-	Law         Law
-	Closed      []ClosedSeason  // of this year and the next; nil where only the answers are wanted
-	Changed     []*message.Said // what changed since last week, at most four
-	First       string          // id of the answer that is the one thing this week; "" for none
-	Year        *Year           // nil without weather
+	ClimateName  string
+	StationName  string
+	Note         *Note    // the author's for the zone, or nil
+	Weather      *Weather // nil: no weather at all for this zone; advice is withheld
+	Grasses      []*Grass // in the zone's own order
+	Law          Law
+	Closed       []ClosedSeason  // of this year and the next
+	CalendarName *message.Said   // of the calendar that holds them, and the windows of the year
+	Changed      []*message.Said // what changed since last week, at most four
+	First        string          // id of the answer that is the one thing this week; "" for none
+	Year         *Year           // nil where nothing but the answers was asked for
+	Ahead        Ahead           // so empty
 }
 
 // Topic is one of the questions.
@@ -63,5 +65,5 @@ type Grass struct {
 	*Sward
 	Profile *turf.Profile
 	Reading *advice.Reading
-	Year    *GrassYear // nil without weather; zones of one station share it
+	Year    *GrassYear // nil where nothing but the answers was asked for
 }

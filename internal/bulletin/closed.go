@@ -8,6 +8,7 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/reference"
+	"ligule/internal/workspace"
 )
 
 // ClosedLane is a year's closed days for nitrogen, for who does it at home, at
@@ -289,10 +290,15 @@ func (c *Closings) Calendar(demo bool) []ClosedSeason {
 	return out
 }
 
+// CalendarName is the name of a zone's calendar.
+func CalendarName(ws *workspace.Workspace, zone string) *message.Said {
+	return message.Say(Invented(ws.Site.Demo, message.New("calendar.name").Name("zone", zone).Name("title", ws.Site.Title)))
+}
+
 // Invented says after a title that what it names is invented, if it is.
 func Invented(is bool, title message.Message) message.Message {
 	if !is {
 		return title
 	}
-	return message.New("marked.invented").Said("title", title).Word("mark", "lawfeed.invented")
+	return message.Just(message.List(message.Bracketed, message.Of(title), message.Word("lawfeed.invented")))
 }

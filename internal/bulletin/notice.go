@@ -129,7 +129,9 @@ func turns(ws *workspace.Workspace, j law.Jurisdiction, date civil.Date) []turn 
 	}
 	for _, nutrient := range law.Nutrients() {
 		for _, actor := range []law.Actor{law.Homeowner, law.ForHire} {
-			closed := func(through civil.Date) []law.Span { return ws.Law.ClosedSpans(place, actor, nutrient, date, through, date) }
+			closed := func(through civil.Date) []law.Span {
+				return ws.Law.ClosedSpans(place, actor, nutrient, date, through, date)
+			}
 			// A look ahead that is short, since few weeks bring a turn.
 			if !slices.ContainsFunc(closed(date.AddDays(lawNoticeDays+1)), func(s law.Span) bool {
 				return slices.ContainsFunc(s.Laws, func(l law.SpanLaw) bool { return soon(l.First) || soon(l.Last+1) })

@@ -54,6 +54,8 @@ const (
 	Semicolon Join = "semicolon" // with semicolons
 	Sentences Join = "sentences" // sentences, one after the other
 	Glued     Join = "glued"     // with nothing between: each brings its own comma
+	Range     Join = "range"     // from one to the other, with a dash
+	Bracketed Join = "bracketed" // the second in brackets behind the first
 )
 
 // Value is what fills a slot: one kind of thing, in the fields that the kind
