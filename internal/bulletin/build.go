@@ -26,7 +26,7 @@ func Build(ws *workspace.Workspace, week civil.Week) *Region {
 	for i, z := range is.Zones {
 		z.Changed = message.SayAll(changes(before.Zones[i], z))
 	}
-	is.Notices = lawNotices(ws, is.Date, is.Zones)
+	is.Notices = LawNotices(ws, is.Date, is.Zones)
 	return is
 }
 

@@ -27,8 +27,8 @@ type LawNotice struct {
 // or that a review falls due.
 const lawNoticeDays = 14
 
-// lawNotices lists what an issue has to announce of the law.
-func lawNotices(ws *workspace.Workspace, date civil.Date, zones []*Zone) []LawNotice {
+// LawNotices lists what an issue has to announce of the law.
+func LawNotices(ws *workspace.Workspace, date civil.Date, zones []*Zone) []LawNotice {
 	if ws.Law == nil {
 		return nil
 	}

@@ -1,10 +1,6 @@
 package publish
 
-import (
-	"ligule/internal/reference"
-
-	voiced "ligule/internal/edition"
-)
+import "ligule/internal/reference"
 
 // jurisdictionPage is what the page of a jurisdiction gets.
 type jurisdictionPage struct {
@@ -22,8 +18,7 @@ func (e *edition) ruleHead(crumbs ...crumb) head {
 func lawAddress(body string) string { return "/local-rules/" + body + "/" }
 
 func (e *edition) ruleJobs() []job {
-	all := reference.Jurisdictions(e.ws, e.pressed.Week, e.pressed.Date)
-	voiced.Voice(&all, e.ws.Voice())
+	all := said(e, reference.Jurisdictions(e.ws, e.pressed.Week, e.pressed.Date))
 	jobs := []job{page("/local-rules/", "local-rules", e.ruleHead(), rulesPage{e.now.Week, e.now.Zones, all}, e.pressed.Date)}
 	for _, j := range all {
 		body := jurisdictionPage{j, e.now.Week, e.strip(j.Closed, e.pressed.Date), legislations(j)}

@@ -91,10 +91,10 @@ func AskedOf(all []Asked) message.Value {
 	return message.Messages(message.Semicolon, out...)
 }
 
-// closedYear is the year of a date at a place, as its laws are known on that
+// ClosedYearOf is the year of a date at a place, as its laws are known on that
 // date: every nutrient for who does it at home and who is paid to, in one row
 // where both meet the same closed days.
-func closedYear(b *law.Book, place law.Place, asOf civil.Date) *ClosedYear {
+func ClosedYearOf(b *law.Book, place law.Place, asOf civil.Date) *ClosedYear {
 	year := asOf.Year()
 	from, to := civil.MustDate(year, 1, 1), civil.MustDate(year, 12, 31)
 	out := &ClosedYear{Year: year, Name: place.Name}

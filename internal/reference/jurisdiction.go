@@ -106,7 +106,7 @@ func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week c
 // towns and districts within it add is shown on their pages.
 func (j *Jurisdiction) ask(ws *workspace.Workspace, place law.Place, monday, asOf civil.Date) {
 	j.State = LawStateOf(ws.Law.Week(law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: law.ProductOf("N")}, monday))
-	if year := closedYear(ws.Law, place, asOf); year.Any() {
+	if year := ClosedYearOf(ws.Law, place, asOf); year.Any() {
 		j.Closed = year
 	}
 	if len(j.Watering) > 0 {
