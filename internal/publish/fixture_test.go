@@ -303,9 +303,26 @@ func newWorld(t testing.TB, name func(string) string) world {
 		iss.Zones = []*bulletin.Zone{
 			plateauZone(t, ws, iss, plateau, name), bottomsZone(ws, iss, bottoms, name), shoreZone(t, ws, iss, shore, record, name),
 		}
+		for _, z := range iss.Zones {
+			addYear(ws, z)
+		}
 		w.issues = append(w.issues, iss)
 	}
 	return w
+}
+
+// addYear adds the year of a zone of which nothing is on record, and whose
+// grasses have no calendar.
+func addYear(ws *workspace.Workspace, z *bulletin.Zone) {
+	z.Year = &bulletin.Year{ByPrint: message.Say(message.New("year.no_weather"))}
+	for _, c := range fixtureCautions(ws) {
+		if c.Always {
+			z.Year.Cautions = append(z.Year.Cautions, c)
+		}
+	}
+	for _, g := range z.Grasses {
+		g.Year = &bulletin.GrassYear{Lacks: message.Say(message.New("year.no_calendar").Name("grass", g.Profile.Name).Name("climate", z.ClimateName))}
+	}
 }
 
 // shoreZone is closed at one of two places, and has a note of its own.

@@ -96,7 +96,7 @@ func (v viewer) ribbon(z *bulletin.Zone, g *bulletin.Grass, issued civil.Date, c
 	}
 	for _, level := range []float64{1, 0.5} {
 		at := growthY(level)
-		r.Levels = append(r.Levels, ribbonLevel{chart.Number(at), chart.Number(at + 11), chart.Number(level)})
+		r.Levels = append(r.Levels, ribbonLevel{chart.Number(at), chart.Number(at + 11), v.Value(message.Figure(level))})
 	}
 	v.ribbonGrowth(r, days, g.Year.Growth)
 	if g.Year.LastWeek != nil {
