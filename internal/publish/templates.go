@@ -6,7 +6,9 @@ import (
 	"html"
 	"html/template"
 	"io/fs"
+	"ligule/internal/bulletin"
 	"ligule/internal/message"
+	"ligule/internal/reference"
 	"strings"
 	"unicode/utf8"
 
@@ -39,7 +41,9 @@ func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 	funcs := map[string]any{
 		"long": longDate, "day": dayDate, "short": shortDay, "soft": soft, "article": standingAddress,
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
-		"asked": func(who string, s stateView, r reasonsView) rulingView { return rulingView{who, s, r} },
+		"asked": func(who string, s reference.LawState, r bulletin.PlaceReasons) rulingView {
+			return rulingView{who, s, r}
+		},
 	}
 	shared, err := template.New("").Funcs(funcs).ParseFS(fsys, sharedPages...)
 	if err != nil {
@@ -96,8 +100,8 @@ type drawnDay struct {
 // rulingView is what the law of a place says to somebody.
 type rulingView struct {
 	Who   string
-	State stateView
-	reasonsView
+	State reference.LawState
+	bulletin.PlaceReasons
 }
 
 // column sets a text in a column of a table.
