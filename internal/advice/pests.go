@@ -47,6 +47,17 @@ func (p *Pest) Name() string {
 	return p.Insect.Name
 }
 
+// Account is what a weed or an insect is told of; nil for a disease.
+func (p *Pest) Account() *stage.Account {
+	switch p.Kind {
+	case Weed:
+		return &p.Weed.Account
+	case Insect:
+		return &p.Insect.Account
+	}
+	return nil
+}
+
 // silent reports whether nothing is ever said of it in the weekly advice here:
 // it has a page only, or no model that is valid at the place.
 func (p *Pest) silent() bool {

@@ -158,6 +158,7 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	for _, p := range z.Grasses {
 		g := &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, zoneWeek{felt, year, asked, hours}))}
 		if withYear && year != nil {
+			g.Pests = weekPests(g.Reading.Pests)
 			g.Year = year.grass(z.Climate, p, g.Reading.Windows)
 		}
 		out.Grasses = append(out.Grasses, g)

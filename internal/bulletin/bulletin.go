@@ -39,6 +39,7 @@ type Grass struct {
 	Profile *turf.Profile
 	Reading *advice.Reading
 	Year    *GrassYear // nil without weather; zones of one station share it
+	Pests   *Pests     // nil where there is no weather to judge them by, or none are told of
 }
 
 // Weather is the week's weather as grass felt it: the seven days before the
