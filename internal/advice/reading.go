@@ -129,3 +129,6 @@ const (
 	Unknown
 	Yes
 )
+
+// String returns "no", "unknown" or "yes".
+func (t Truth) String() string { return [...]string{No: "no", Unknown: "unknown", Yes: "yes"}[t] }

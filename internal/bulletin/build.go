@@ -2,7 +2,6 @@ package bulletin
 
 import (
 	"cmp"
-	"math"
 	"runtime"
 	"slices"
 	"sync"
@@ -26,7 +25,7 @@ func Build(ws *workspace.Workspace, week civil.Week) *Region {
 	is := build(ws, week, ws.Zones, true)
 	before := Bare(ws, week.AddWeeks(-1), ws.Zones)
 	for i, z := range is.Zones {
-		z.Changed = changes(before.Zones[i], z)
+		z.Changed = message.SayAll(changes(before.Zones[i], z))
 	}
 	return is
 }
@@ -40,12 +39,18 @@ func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Re
 // build makes the issue without what changed; with its year, or its answers
 // alone.
 func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, year bool) *Region {
-	is := &Region{Week: week, Date: ws.Site.IssueDate(week), Zones: make([]*Zone, len(zones))}
+	is := &Region{
+		Week: week, Date: ws.Site.IssueDate(week), Days: message.Say(message.Just(message.Span(week.Monday(), week.Sunday()))),
+		Zones: make([]*Zone, len(zones)), Cautions: cautions(ws),
+	}
+	for _, t := range advice.Topics() {
+		is.Topics = append(is.Topics, Topic{string(t), say("topic." + string(t)), say("question." + string(t))})
+	}
 	var folder *workspace.WeekFolder
 	for _, wf := range ws.Weeks {
 		if wf.Week == week {
 			folder = wf
-			is.Note = wf.Note
+			is.Note = note(wf.Note)
 		}
 	}
 	m := newModels(ws, is.Date, zones)
@@ -55,7 +60,7 @@ func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, ye
 		g.Go(func() error {
 			is.Zones[i] = m.zone(ws, z, week, year)
 			if folder != nil {
-				is.Zones[i].Note = folder.Zones[z.ID]
+				is.Zones[i].Note = note(folder.Zones[z.ID])
 			}
 			return nil
 		})
@@ -147,7 +152,7 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	}
 	hours, issued := hoursAhead(ws, z, week)
 	if out.Weather != nil {
-		out.Weather.Hours, out.Weather.HourlyIssued = hours, issued
+		out.Weather.Spray = sprayHours(hours, issued, out.Weather.Ahead, z.ElevationM)
 	}
 	asked := askLaw(ws, z, felt, week)
 	year := m.year[z.Station]
@@ -157,12 +162,14 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	}
 	for _, p := range z.Grasses {
 		g := &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, zoneWeek{felt, year, asked, hours}))}
+		g.Sward = sward(ws, p, g.Reading, out.Weather != nil)
 		if withYear && year != nil {
 			g.Pests = weekPests(g.Reading.Pests)
 			g.Year = year.grass(z.Climate, p, g.Reading.Windows)
 		}
 		out.Grasses = append(out.Grasses, g)
 	}
+	out.First = first(out.Grasses)
 	if withYear && year != nil {
 		out.Year = newYear(felt, year.Record, out.Grasses)
 	}
@@ -281,95 +288,6 @@ func forHire(b *law.Book, z advice.ZoneLaw, p advice.PlaceLaw, letter string) ad
 		Place: p.Place, Homeowner: map[string]law.PlaceWeek{letter: p.ForHire[letter]},
 		Conditions: map[string][]law.Condition{letter: b.WeekConditions(q, z.Monday)},
 	}
-}
-
-// weekWeather lays out the days around an issue date.
-func weekWeather(f *weather.Felt, date civil.Date, week civil.Week) *Weather {
-	v := f.View
-	w := &Weather{LastRecord: v.LastRecord, ForecastIssued: v.ForecastIssued}
-	for d := date.AddDays(-weather.WindowDays); d < date; d++ {
-		w.Past = append(w.Past, day(f, d))
-	}
-	if !v.ForecastIssued.IsZero() {
-		for d := date; d <= week.Sunday() && f.Basis(d) != weather.Missing; d++ {
-			w.Ahead = append(w.Ahead, day(f, d))
-		}
-	}
-	last := date.AddDays(-1)
-	w.PastSum = sums(f, w.Past)
-	w.AheadSum = sums(f, w.Ahead)
-	et := f.Total(f.ETMM, last, weather.WindowDays)
-	w.RadiationRung, w.HumidityRung, w.WindRung = et.Radiation.String(), et.Humidity.String(), et.Wind.String()
-	w.ETBandPct, w.LightBandPct = et.ETBandPct(), et.LightBandPct()
-	w.SoilMethod = weather.SoilNone.String()
-	if i, ok := f.Index(last); ok {
-		w.SoilMethod = f.Soil10By[i].String()
-	}
-	return w
-}
-
-func day(f *weather.Felt, d civil.Date) Day {
-	out := Day{Date: d, TmaxC: math.NaN(), TminC: math.NaN(), RainMM: math.NaN(), Soil5C: math.NaN(), Soil10C: math.NaN(), DaylightH: math.NaN()}
-	i, ok := f.Index(d)
-	if !ok {
-		return out
-	}
-	days := f.View.Days
-	out.TmaxC, out.TminC, out.RainMM = days.At(weather.TmaxC, d), days.At(weather.TminC, d), days.At(weather.RainMM, d)
-	out.Soil5C, out.Soil10C, out.DaylightH = f.Soil5C[i], f.Soil10C[i], f.DaylightH[i]
-	out.TempBasis, out.RainBasis = f.Basis(d), f.View.Basis(weather.RainMM, d)
-	return out
-}
-
-// sums adds up the days whose temperatures were observed, or forecast; days
-// that were filled in do not count.
-func sums(f *weather.Felt, days []Day) Sums {
-	var s Sums
-	var rainDays, soilDays int
-	add := func(sum *float64, x float64) bool {
-		if math.IsNaN(x) {
-			return false
-		}
-		*sum += x
-		return true
-	}
-	for _, d := range days {
-		if d.RainBasis == weather.Observed || d.RainBasis == weather.ForecastDay {
-			add(&s.RainMM, d.RainMM)
-			rainDays++
-		}
-		if d.TempBasis != weather.Observed && d.TempBasis != weather.ForecastDay {
-			continue
-		}
-		i, _ := f.Index(d.Date)
-		s.Days++
-		s.MeanC += f.TmeanC[i]
-		s.ETMM += f.ETMM[i]
-		s.LightMol += f.LightMol[i]
-		s.DaylightH += d.DaylightH
-		if add(&s.Soil5C, d.Soil5C) && add(&s.Soil10C, d.Soil10C) {
-			soilDays++
-		}
-	}
-	mean := func(x *float64, n int) {
-		if n < weather.WindowValid {
-			*x = math.NaN()
-			return
-		}
-		*x /= float64(n)
-	}
-	for _, x := range []*float64{&s.MeanC, &s.LightMol, &s.DaylightH} {
-		mean(x, s.Days)
-	}
-	mean(&s.Soil5C, soilDays)
-	mean(&s.Soil10C, soilDays)
-	if s.Days < weather.WindowValid {
-		s.ETMM = math.NaN()
-	}
-	if rainDays < weather.WindowValid {
-		s.RainMM = math.NaN()
-	}
-	return s
 }
 
 // maxChanges keeps "what changed" to what a reader takes in at a glance.

@@ -7,18 +7,19 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
-	"ligule/internal/spray"
 	"ligule/internal/turf"
-	"ligule/internal/weather"
 	"ligule/internal/workspace"
 )
 
 // Region is one week for the whole region, as of its issue date.
 type Region struct {
-	Week  civil.Week
-	Date  civil.Date      // the issue date
-	Note  *workspace.Page // the author's note for the region, or nil
-	Zones []*Zone         // in the order of the zones' names
+	Week     civil.Week
+	Date     civil.Date    // the issue date
+	Days     *message.Said // the days of the week: "November 23 to 29, 2026"
+	Note     *Note         // the author's for the region, or nil
+	Zones    []*Zone       // in the order of the zones' names
+	Topics   []Topic       // the questions, in the order in which pages print them
+	Cautions []Caution     // all there are, in the order of the list
 }
 
 // Zone is one zone's part of an issue.
@@ -26,53 +27,43 @@ type Zone struct {
 	*workspace.Zone
 	ClimateName string
 	StationName string
-	Note        *workspace.Page // the author's note for the zone, or nil
-	Weather     *Weather        // nil: no weather at all for this zone; advice is withheld
-	Grasses     []*Grass        // in the zone's own order
+	Note        *Note    // the author's for the zone, or nil
+	Weather     *Weather // nil: no weather at all for this zone; advice is withheld
+	Grasses     []*Grass // in the zone's own order
 	Law         Law
-	Changed     []message.Message // what changed since last week, at most four
-	Year        *Year             // nil without weather
+	Changed     []*message.Said // what changed since last week, at most four
+	First       string          // id of the answer that is the one thing this week; "" for none
+	Year        *Year           // nil without weather
+}
+
+// Topic is one of the questions.
+type Topic struct {
+	ID       string        `json:"id"`
+	Name     *message.Said `json:"name"`
+	Question *message.Said `json:"question"`
+}
+
+// Note is the author's own prose.
+type Note struct {
+	Title string `json:"title"`
+	HTML  string `json:"html"` // rendered CommonMark; headings start at h2
+	Text  string `json:"text"` // the same as plain text, links alone on a line
+}
+
+func note(p *workspace.Page) *Note {
+	if p == nil {
+		return nil
+	}
+	return &Note{p.Title, p.HTML, p.Text}
 }
 
 // Grass is one grass of a zone.
 type Grass struct {
+	*Sward
 	Profile *turf.Profile
 	Reading *advice.Reading
 	Year    *GrassYear // nil without weather; zones of one station share it
 	Pests   *Pests     // nil where there is no weather to judge them by, or none are told of
-}
-
-// Weather is the week's weather as grass felt it: the seven days before the
-// issue date, and the days ahead that a forecast on file covers.
-type Weather struct {
-	LastRecord     civil.Date // newest observation used
-	ForecastIssued civil.Date // zero: no forecast on file
-	Past, Ahead    []Day
-	PastSum        Sums
-	AheadSum       Sums
-	Hours          []spray.Hour // hourly forecast from the issue date through the week's Sunday; empty: none
-	HourlyIssued   civil.Date   // when it was issued; zero: none on file
-	// How light and evapotranspiration were found over the past days: codes of
-	// the fallback ladder, worded by the phrase book under "rung.…".
-	RadiationRung, HumidityRung, WindRung string
-	SoilMethod                            string
-	ETBandPct, LightBandPct               float64
-}
-
-// Day is one day of Weather; NaN is missing.
-type Day struct {
-	Date                 civil.Date
-	TmaxC, TminC, RainMM float64
-	Soil5C, Soil10C      float64
-	DaylightH            float64
-	TempBasis, RainBasis weather.Basis
-}
-
-// Sums are totals and means over the known days of a span; NaN when too few.
-type Sums struct {
-	Days                          int // observed (or forecast) days
-	MeanC, RainMM, ETMM, LightMol float64
-	Soil5C, Soil10C, DaylightH    float64
 }
 
 // Law is the local law of a zone for the week.

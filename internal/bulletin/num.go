@@ -30,3 +30,6 @@ func (n *Num) UnmarshalJSON(b []byte) error {
 	*n = Num(x)
 	return err
 }
+
+// missing is a number that is not there.
+var missing = Num(math.NaN())

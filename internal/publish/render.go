@@ -10,6 +10,7 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	voiced "ligule/internal/edition"
 	"ligule/internal/workspace"
 )
 
@@ -90,6 +91,7 @@ func newEdition(ws *workspace.Workspace, issues []*bulletin.Region, templates fs
 		return nil, err
 	}
 	for _, iss := range issues {
+		voiced.Voice(iss, ws.Voice())
 		r, err := e.region(iss)
 		if err != nil {
 			return nil, err

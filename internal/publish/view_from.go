@@ -20,7 +20,7 @@ func (v viewer) from(c turf.Cite) fromView {
 		return fromView{Label: v.must("pests", "from_memory")}
 	case c.IsPublication():
 		s := v.source(c.Source, "")
-		return fromView{s.Label, s.Address}
+		return fromView{s.Label, s.Address()}
 	case c.Standing == "own design":
 		return fromView{Label: v.must("pests", "from_us")}
 	}

@@ -79,7 +79,7 @@ func (v viewer) jurisdictions(iss *bulletin.Region) []jurisdictionView {
 func (v viewer) jurisdiction(j law.Jurisdiction, depth int, iss *bulletin.Region) jurisdictionView {
 	jv := jurisdictionView{
 		ID: j.ID, Name: j.Name, Level: v.word("law_level", j.Level), Address: "/local-rules/" + j.ID + "/",
-		Depth: depth, CheckedOn: j.CheckedOn, AsOf: iss.Date, Week: newWeekView(iss.Week, iss.Date),
+		Depth: depth, CheckedOn: j.CheckedOn, AsOf: iss.Date, Week: newWeekView(iss),
 	}
 	if j.Coverage != "" {
 		jv.Coverage = v.say("law_coverage."+j.Coverage, "date", longDate(j.CheckedOn))

@@ -157,7 +157,7 @@ func (v viewer) rests(z *bulletin.Zone) []string {
 	} else {
 		out = append(out, v.say("year.forecast", "date", longDate(w.ForecastIssued)))
 	}
-	return append(out, v.say("year.soil", "how", v.word("soil_method", w.SoilMethod)), v.say("year.light", "how", v.word("rung", w.RadiationRung)))
+	return append(out, v.say("year.soil", "how", w.Soil.String()), v.say("year.light", "how", w.Radiation.String()))
 }
 
 // Shares of the years from which on a value is called high or low. Own design.

@@ -1,75 +1,75 @@
-package publish
+package bulletin
 
 import (
 	"slices"
-	"strings"
 
 	"ligule/internal/agromet"
-	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/spray"
 )
 
-// sprayView lists the hours fit for spraying, day by day.
-type sprayView struct {
-	Missing string // why there are no days; "" if there are
-	Caption string
-	Days    []sprayDayView
-	Label   string // what the hours do not allow
+// Spray lists the hours fit for spraying, day by day.
+type Spray struct {
+	Missing *message.Said `json:"missing,omitempty"` // why there are no days; nil if there are
+	Caption *message.Said `json:"caption,omitempty"`
+	Days    []SprayDay    `json:"days,omitempty"`
+	Label   *message.Said `json:"label,omitempty"` // what the hours do not allow
 }
 
-// sprayDayView is one day ahead.
-type sprayDayView struct {
-	Date  civil.Date
-	Parts []sprayPartView
+// SprayDay is one day ahead.
+type SprayDay struct {
+	Date  civil.Date  `json:"date"`
+	Parts []SprayPart `json:"parts"`
 	// What differs for herbicides of HRAC group 4, which are lost as vapor in
-	// heat; "" if nothing does.
-	Group4 string
+	// heat; nil if nothing does.
+	Group4 *message.Said `json:"group4,omitempty"`
 }
 
-// sprayPartView is a stretch of hours, or why there is none.
-type sprayPartView struct {
-	Text string
-	Good bool
+// SprayPart is a stretch of hours, or why there is none.
+type SprayPart struct {
+	Text *message.Said `json:"text"`
+	Good bool          `json:"good,omitempty"`
 }
 
 // sprayRainfastH (common practice, no source) is how many dry hours a spray is
 // graded for. The page says so.
 const sprayRainfastH = 4
 
-// spray grades the hours ahead for a spray whose label is silent, at a place so
-// many meters above the sea.
-func (v viewer) spray(w *bulletin.Weather, elevationM float64) *sprayView {
-	if len(w.Hours) == 0 {
-		return &sprayView{Missing: v.must("spray", "none_on_file")}
+// sprayHours grades the hours ahead for a spray whose label is silent, at a place
+// so many meters above the sea. The days ahead are those that any forecast tells
+// about.
+func sprayHours(hours []spray.Hour, issued civil.Date, ahead []Day, elevationM float64) *Spray {
+	if len(hours) == 0 {
+		return &Spray{Missing: say("spray.none_on_file")}
 	}
-	sv := &sprayView{Label: v.must("spray", "label"), Caption: v.say("spray.caption", "date", longDate(w.HourlyIssued),
-		"wind", v.bothPrec(agromet.UsualSprayWindMS, quantity.Speed, 0, 1), "hours", trimmed(sprayRainfastH))}
+	out := &Spray{Label: say("spray.label"), Caption: message.Say(message.New("spray.caption").Date("date", issued).
+		Both("wind", agromet.UsualSprayWindMS, quantity.Speed, 0, 1).Count("hours", sprayRainfastH))}
 	usual := spray.Limits{MostWindMS: agromet.UsualSprayWindMS, RainfastH: sprayRainfastH, ElevationM: elevationM}
 	group4 := usual
 	group4.HRAC4 = true
-	graded, graded4 := spray.GradeHours(w.Hours, usual), spray.GradeHours(w.Hours, group4)
+	graded, graded4 := spray.GradeHours(hours, usual), spray.GradeHours(hours, group4)
 	windows, windows4 := spray.Windows(graded, usual), spray.Windows(graded4, group4)
-	for _, d := range datesAhead(w) {
+	for _, d := range datesAhead(hours, ahead) {
 		spans, spans4 := spraySpans(d, windows), spraySpans(d, windows4)
-		day := sprayDayView{Date: d, Parts: v.sprayParts(d, spans, graded)}
+		day := SprayDay{Date: d, Parts: sprayParts(d, spans, graded)}
 		if len(spans) > 0 && !slices.Equal(spans, spans4) {
-			day.Group4 = v.say("spray.group4", "hours", v.group4Hours(d, spans4, graded4))
+			day.Group4 = message.Say(message.New("spray.group4").With("hours", group4Hours(d, spans4, graded4)))
 		}
-		sv.Days = append(sv.Days, day)
+		out.Days = append(out.Days, day)
 	}
-	return sv
+	return out
 }
 
 // datesAhead lists the days from the first to the last that any forecast tells
 // about.
-func datesAhead(w *bulletin.Weather) []civil.Date {
+func datesAhead(hours []spray.Hour, ahead []Day) []civil.Date {
 	var all []civil.Date
-	for _, d := range w.Ahead {
+	for _, d := range ahead {
 		all = append(all, d.Date)
 	}
-	for _, h := range w.Hours {
+	for _, h := range hours {
 		all = append(all, h.Date)
 	}
 	slices.Sort(all)
@@ -81,6 +81,8 @@ type spraySpan struct {
 	from, to int
 	good     bool
 }
+
+func (s spraySpan) hours() message.Value { return message.Hours(s.from, s.to) }
 
 // spraySpans lays the windows of a day out one after the other: a marginal
 // window without the good ones that it holds.
@@ -110,39 +112,39 @@ func spraySpans(d civil.Date, windows []spray.Window) []spraySpan {
 	return append(out, good...)
 }
 
-// sprayParts words the stretches of a day in the order of its hours, or says in
-// one part why there is none.
-func (v viewer) sprayParts(d civil.Date, spans []spraySpan, graded []spray.GradedHour) []sprayPartView {
+// sprayParts says the stretches of a day in the order of its hours, or in one
+// part why there is none.
+func sprayParts(d civil.Date, spans []spraySpan, graded []spray.GradedHour) []SprayPart {
 	if len(spans) == 0 {
-		return []sprayPartView{{v.noSpray(between(graded, d, 0, 24)), false}}
+		return []SprayPart{{Text: message.Say(noSpray(between(graded, d, 0, 24)))}}
 	}
-	var out []sprayPartView
+	var out []SprayPart
 	for _, s := range spans {
-		hours := v.hourSpan(s.from, s.to)
 		if s.good {
-			out = append(out, sprayPartView{v.say("spray.good", "hours", hours), true})
+			out = append(out, SprayPart{message.Say(message.New("spray.good").With("hours", s.hours())), true})
 			continue
 		}
-		out = append(out, sprayPartView{v.say("spray.marginal", "hours", hours, "reason", v.sprayReason(between(graded, d, s.from, s.to))), false})
+		reason := sprayReason(between(graded, d, s.from, s.to))
+		out = append(out, SprayPart{message.Say(message.New("spray.marginal").With("hours", s.hours()).Word("reason", reason)), false})
 	}
 	return out
 }
 
 // group4Hours lists the stretches of a day in brief: why some are marginal
 // stands above them already.
-func (v viewer) group4Hours(d civil.Date, spans []spraySpan, graded []spray.GradedHour) string {
+func group4Hours(d civil.Date, spans []spraySpan, graded []spray.GradedHour) message.Value {
 	if len(spans) == 0 {
-		return v.noSpray(between(graded, d, 0, 24))
+		return message.Of(noSpray(between(graded, d, 0, 24)))
 	}
-	var out []string
+	var out []message.Message
 	for _, s := range spans {
-		id := "brief_marginal"
+		id := "spray.brief_marginal"
 		if s.good {
-			id = "good"
+			id = "spray.good"
 		}
-		out = append(out, v.say("spray."+id, "hours", v.hourSpan(s.from, s.to)))
+		out = append(out, message.New(id).With("hours", s.hours()))
 	}
-	return strings.Join(out, "; ")
+	return message.Messages(message.Semicolon, out...)
 }
 
 // between returns the hours of a day from one to another, the last outside.
@@ -157,7 +159,7 @@ func between(graded []spray.GradedHour, d civil.Date, from, to int) []spray.Grad
 }
 
 // noSpray says why a day has no window, from its hours of daylight.
-func (v viewer) noSpray(day []spray.GradedHour) string {
+func noSpray(day []spray.GradedHour) message.Message {
 	var closed []spray.GradedHour
 	light, unknown := 0, 0
 	for _, h := range day {
@@ -174,17 +176,16 @@ func (v viewer) noSpray(day []spray.GradedHour) string {
 	}
 	switch {
 	case light == 0:
-		return v.must("spray", "absent")
+		return message.New("spray.absent")
 	case unknown > len(closed):
-		return v.must("spray", "unknown")
+		return message.New("spray.unknown")
 	case len(closed) == 0:
-		return v.must("spray", "short")
+		return message.New("spray.short")
 	}
-	return v.say("spray.none", "reason", v.sprayReason(closed))
+	return message.New("spray.none").Word("reason", sprayReason(closed))
 }
 
-// sprayReasons lists the reasons that are worded, those that close an hour
-// first.
+// sprayReasons lists the reasons that are told, those that close an hour first.
 func sprayReasons() (closing, marginal []spray.Reason) {
 	return []spray.Reason{
 			spray.Windy, spray.Inversion, spray.Vapor, spray.Hot, spray.DriesAway, spray.Raining, spray.RainSoon, spray.Dark,
@@ -193,10 +194,10 @@ func sprayReasons() (closing, marginal []spray.Reason) {
 		}
 }
 
-// sprayReason words what speaks against most of some hours, all of them closed
-// or none; of two that speak against as many, the first of the list. What makes
-// an hour marginal does not explain a closed one.
-func (v viewer) sprayReason(hours []spray.GradedHour) string {
+// sprayReason is the phrase of what speaks against most of some hours, all of
+// them closed or none; of two that speak against as many, the first of the list.
+// What makes an hour marginal does not explain a closed one.
+func sprayReason(hours []spray.GradedHour) string {
 	closing, marginal := sprayReasons()
 	list := marginal
 	if hours[0].Grade == spray.No {
@@ -215,17 +216,5 @@ func (v viewer) sprayReason(hours []spray.GradedHour) string {
 			most, best = n, r
 		}
 	}
-	return v.must("spray.reason", string(best))
-}
-
-// hourSpan prints a stretch of full hours: "7–10 am", "10 am–2 pm",
-// "11 am–noon".
-func (v viewer) hourSpan(from, to int) string {
-	first, last := v.clockTime(from*60), v.clockTime(to*60)
-	// What both share is said once.
-	if number, half, ok := strings.Cut(first, " "); ok && strings.HasSuffix(last, " "+half) {
-		first = number
-	}
-	// No line ends inside it: a word joiner keeps what a dash would part.
-	return strings.ReplaceAll(tight(v.say("spray.span", "from", first, "to", last)), "–", "–\u2060")
+	return "spray.reason." + string(best)
 }
