@@ -47,6 +47,12 @@ func (p *Pest) Name() string {
 	return p.Insect.Name
 }
 
+// Treatment is what a treatment of a kind of pest puts on a lawn; "" for another
+// topic.
+func (t Topic) Treatment() string {
+	return map[Topic]string{Disease: Fungicide, Weed: Herbicide, Insect: Insecticide}[t]
+}
+
 // Account is what a weed or an insect is told of; nil for a disease.
 func (p *Pest) Account() *stage.Account {
 	switch p.Kind {

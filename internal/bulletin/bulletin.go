@@ -63,7 +63,6 @@ type Grass struct {
 	Profile *turf.Profile
 	Reading *advice.Reading
 	Year    *GrassYear // nil without weather; zones of one station share it
-	Pests   *Pests     // nil where there is no weather to judge them by, or none are told of
 }
 
 // Law is the local law of a zone for the week.

@@ -30,6 +30,7 @@ type Sward struct {
 	Rules     []Trace         `json:"rules,omitempty"`  // how every rule fared
 	Figures   []Figure        `json:"figures,omitempty"`
 	Cites     []Cite          `json:"cites,omitempty"`
+	Pests     *Pests          `json:"pests,omitempty"` // nil where there is no weather to judge them by, or none are told of
 }
 
 // Factor is a factor of the growth index.

@@ -1,6 +1,8 @@
 package bulletin
 
 import (
+	"strconv"
+
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/message"
@@ -11,70 +13,77 @@ import (
 
 // PestFigures are the figures behind the grades of one grass.
 type PestFigures struct {
-	Diseases []DiseaseFigures
-	Risks    []RiskRow
-	Seasons  []SeasonFigure
-	Stages   []StageFigures
-	Notes    []PestNote
+	Diseases []DiseaseFigures `json:"diseases,omitempty"`
+	Risks    []RiskRow        `json:"risks,omitempty"`
+	Seasons  []SeasonFigure   `json:"seasons,omitempty"`
+	Stages   []StageFigures   `json:"stages,omitempty"`
+	Notes    []PestNote       `json:"notes,omitempty"`
 }
 
 // PestRow heads what is told of one pest.
 type PestRow struct {
-	ID, Name string
-	Word     *message.Said // its grade
-	Host     *message.Said // how much the grass suffers from it
+	ID   string        `json:"id"`
+	Name string        `json:"name"`
+	Word *message.Said `json:"word"` // its grade
+	Host *message.Said `json:"host"` // how much the grass suffers from it
 }
 
 // DiseaseFigures are a week's score and its limits, each 0 to 1; nil where it
 // cannot be said.
 type DiseaseFigures struct {
 	PestRow
-	Score, Observed, Ahead *message.Said
-	Watch, Act             *message.Said // from which score on
-	Percentile             *message.Said // of the score among those of the same week of other years
-	Withheld               *message.Said // why no more is said
-	Estimated, NoForecast  bool          // humidity is estimated; there is no forecast
+	Score      *message.Said `json:"score,omitempty"`
+	Observed   *message.Said `json:"observed,omitempty"`
+	Ahead      *message.Said `json:"ahead,omitempty"`
+	Watch      *message.Said `json:"watch"`                 // from which score on it is at watch
+	Act        *message.Said `json:"act"`                   // and at act
+	Percentile *message.Said `json:"percentile,omitempty"`  // of the score among those of the same week of other years
+	Withheld   *message.Said `json:"withheld,omitempty"`    // why no more is said
+	Estimated  bool          `json:"estimated,omitempty"`   // the humidity is
+	NoForecast bool          `json:"no_forecast,omitempty"` // there is none on file
 }
 
 // RiskRow holds the risk of a disease day by day.
 type RiskRow struct {
 	PestRow
-	Days []DayRisk
+	Days []DayRisk `json:"days"`
 }
 
 // DayRisk is the risk of one day, 0 to 1; nil where it cannot be said.
 type DayRisk struct {
-	Date     civil.Date
-	Forecast bool
-	Risk     *message.Said
+	Date     civil.Date    `json:"date"`
+	Forecast bool          `json:"forecast,omitempty"`
+	Risk     *message.Said `json:"risk,omitempty"`
 }
 
 // SeasonFigure is a season of a disease that follows the soil.
 type SeasonFigure struct {
 	PestRow
-	Season, State *message.Said
+	Season *message.Said `json:"season"`
+	State  *message.Said `json:"state"`
 }
 
 // StageFigures are how far a weed or an insect has come.
 type StageFigures struct {
 	PestRow
-	Of               string // species
-	Stage            string // title; "" where it cannot be said
-	Since            *message.Said
-	Sum, Generations *message.Said
-	Next             string // title of the next stage; "" where the forecast brings none
-	NextOn           *message.Said
-	Lacks            *message.Said
+	Of          string        `json:"of,omitempty"`    // species
+	Stage       string        `json:"stage,omitempty"` // title; "" where it cannot be said
+	Since       *message.Said `json:"since,omitempty"`
+	Sum         *message.Said `json:"sum,omitempty"` // of warmth since the season began
+	Generations *message.Said `json:"generations,omitempty"`
+	Next        string        `json:"next,omitempty"` // title of the next stage; "" where the forecast brings none
+	NextOn      *message.Said `json:"next_on,omitempty"`
+	Lacks       *message.Said `json:"lacks,omitempty"` // what is missing, or why nothing is said
 }
 
 // PestNote is what is on record of a pest.
 type PestNote struct {
 	PestRow
-	Texts []*message.Said
+	Texts []*message.Said `json:"texts"`
 }
 
 func (out *PestFigures) add(p *advice.Pest) {
-	row := PestRow{ID: p.ID(), Name: p.Name(), Word: gradeWord(grade(p)), Host: hostWord(p.Found.Host)}
+	row := PestRow{ID: p.ID(), Name: p.Name(), Word: say("pests.grade." + grade(p)), Host: say("pests.host." + strconv.Itoa(p.Found.Host))}
 	switch {
 	case p.Kind == advice.Disease:
 		out.addDisease(p, row)
@@ -103,7 +112,7 @@ func (out *PestFigures) addDisease(p *advice.Pest, row PestRow) {
 		Estimated: f.HumidityEstimated, NoForecast: !f.HasForecast,
 	}
 	if !mayAct(p) {
-		df.Act = message.Say(message.New("pests.why.never"))
+		df.Act = say("pests.why.never")
 	}
 	switch {
 	case f.Invalid != "":

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ligule/internal/advice"
@@ -12,31 +11,39 @@ import (
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/workspace"
 )
 
 // Pests is what the week says of the pests of one grass. A grade is a word, and
 // never an order to treat.
 type Pests struct {
-	Rows      []Pest   // that ask for a look: act first
-	Quiet     []Pest   // that do not
-	Silent    []Pest   // of which nothing can be said this week, or here
-	Unmodeled []Pest   // that weather never judges
-	Uses      []string // what the rows speak of putting on a lawn: cautions go by it
-	Figures   PestFigures
+	Rows      []Pest      `json:"rows,omitempty"`      // that ask for a look: act first
+	Quiet     []Pest      `json:"quiet,omitempty"`     // that do not
+	Silent    []Pest      `json:"silent,omitempty"`    // of which nothing can be said this week, or here
+	Unmodeled []Pest      `json:"unmodeled,omitempty"` // that weather never judges
+	Cautions  []Caution   `json:"cautions,omitempty"`  // of what the rows speak of putting on a lawn
+	Figures   PestFigures `json:"figures"`
 }
 
 // Pest is a pest on one grass in one week.
 type Pest struct {
-	ID, Name string
-	Kind     string          // "disease", "weed" or "insect"
-	Grade    string          // "act", "watch", "quiet" or "unknown"
-	Word     *message.Said   // the grade
-	Stage    string          // of a weed or insect that can be judged: its title
-	Why      []*message.Said // what the grade rests on, or why there is none
+	ID    string          `json:"id"`
+	Name  string          `json:"name"`
+	Kind  string          `json:"kind"`            // "disease", "weed" or "insect"
+	Grade string          `json:"grade"`           // "act", "watch", "quiet" or "unknown"
+	Word  *message.Said   `json:"word"`            // the grade
+	Stage string          `json:"stage,omitempty"` // of a weed or insect that can be judged: its title
+	Why   []*message.Said `json:"why,omitempty"`   // what the grade rests on, or why there is none
 }
 
 // unknownGrade is the grade of a pest that none can be given.
 const unknownGrade = "unknown"
+
+// Above reports whether it asks for more than another.
+func (p *Pest) Above(o *Pest) bool {
+	order := []string{unknownGrade, pest.Quiet.String(), pest.Watch.String(), pest.Act.String()}
+	return slices.Index(order, p.Grade) > slices.Index(order, o.Grade)
+}
 
 // Find returns the pest of an id, or nil.
 func (p *Pests) Find(id string) *Pest {
@@ -66,20 +73,21 @@ func (p *Pests) At(grade string) []Pest {
 
 // weekPests puts the pests of a grass where they belong; nil where there are
 // none.
-func weekPests(all []*advice.Pest) *Pests {
+func weekPests(ws *workspace.Workspace, all []*advice.Pest) *Pests {
 	if len(all) == 0 {
 		return nil
 	}
 	sorted := slices.Clone(all)
 	slices.SortStableFunc(sorted, func(a, b *advice.Pest) int { return cmp.Compare(rank(a), rank(b)) })
 	out := &Pests{}
+	var uses []string
 	for _, p := range sorted {
 		one := newPest(p)
 		switch rank(p) {
 		case ofAct, ofWatch:
 			out.Rows = append(out.Rows, one)
-			if use := TreatedWith(one.Kind); mayNameTreatment(p) && !slices.Contains(out.Uses, use) {
-				out.Uses = append(out.Uses, use)
+			if mayNameTreatment(p) {
+				uses = append(uses, p.Kind.Treatment())
 			}
 		case ofQuiet:
 			out.Quiet = append(out.Quiet, one)
@@ -90,6 +98,9 @@ func weekPests(all []*advice.Pest) *Pests {
 		}
 		out.Figures.add(p)
 	}
+	out.Cautions = slices.DeleteFunc(cautions(ws), func(c Caution) bool {
+		return !slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(uses, u) })
+	})
 	return out
 }
 
@@ -116,11 +127,6 @@ func rank(p *advice.Pest) int {
 	return ofQuiet
 }
 
-// TreatedWith is what a treatment of a kind of pest puts on a lawn.
-func TreatedWith(kind string) string {
-	return map[string]string{string(advice.Disease): advice.Fungicide, string(advice.Weed): advice.Herbicide, string(advice.Insect): advice.Insecticide}[kind]
-}
-
 // mayNameTreatment reports whether the row of a pest may speak of something to
 // treat it with: the stages of weeds and insects may, a disease's row does where
 // its gate is open.
@@ -130,7 +136,7 @@ func mayNameTreatment(p *advice.Pest) bool {
 
 func newPest(p *advice.Pest) Pest {
 	one := Pest{ID: p.ID(), Name: p.Name(), Kind: string(p.Kind), Grade: grade(p)}
-	one.Word = gradeWord(one.Grade)
+	one.Word = say("pests.grade." + one.Grade)
 	var why []message.Message
 	switch {
 	case p.Found.Invalid != "":
@@ -162,8 +168,6 @@ func grade(p *advice.Pest) string {
 		return f.Grade.String()
 	}
 }
-
-func gradeWord(grade string) *message.Said { return message.Say(message.New("pests.grade." + grade)) }
 
 // lacks says what weather is missing.
 func lacks(codes []string) message.Message {
@@ -252,9 +256,4 @@ func held(p *advice.Pest) bool {
 // mayAct reports whether weather can make the disease more than watch here.
 func mayAct(p *advice.Pest) bool {
 	return p.Found.Host > pest.MinorHost && (p.Disease.Cap == pest.Act || p.Found.Reported)
-}
-
-// hostWord says how much a grass suffers.
-func hostWord(rank int) *message.Said {
-	return message.Say(message.New("pests.host." + strconv.Itoa(rank)))
 }

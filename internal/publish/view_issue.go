@@ -172,7 +172,7 @@ func (v viewer) zone(iss *bulletin.Region, z *bulletin.Zone, region *regionView)
 	zv.wateringIn, zv.wateringLimits = v.wateringIn(z.Law.Places), v.wateringLimits(z.Law.Places)
 	zv.Withheld = true
 	for _, g := range z.Grasses {
-		gv := v.grass(zv, g, z.Weather != nil)
+		gv := newGrassView(zv, g)
 		for _, a := range gv.Answers {
 			for _, line := range zv.wateringOf(a) {
 				a.Conditions = append(a.Conditions, &message.Said{Words: line})
