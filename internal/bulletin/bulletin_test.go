@@ -59,28 +59,37 @@ func series(out ...int) *weather.Felt {
 // The week's figures rest on observed days alone, and on five of them at least.
 func TestWeekWeather(t *testing.T) {
 	issue, week := civil.MustDate(2026, 7, 12), civil.Week{Year: 2026, Num: 29}
-	w := weekWeather(series(), issue, week)
+	f := series()
+	w := weekWeather(f, issue, week)
 	require.Len(t, w.Past, 7)
 	assert.Equal(t, "2026-07-05", w.Past[0].Date.String())
 	assert.Equal(t, "2026-07-11", w.Past[6].Date.String())
-	assert.Equal(t, 7, w.PastSum.Days)
-	assert.InDelta(t, 25, w.PastSum.MeanC, 1e-9)
-	assert.InDelta(t, 14, w.PastSum.RainMM, 1e-9)
-	assert.InDelta(t, 26, w.PastSum.Soil10C, 0.2, "the soil of a steady month is a degree above the air")
+	past := sumsOf(f, w.Past)
+	assert.Equal(t, 7, past.days)
+	assert.InDelta(t, 25, past.meanC, 1e-9)
+	assert.InDelta(t, 14, past.rainMM, 1e-9)
+	assert.InDelta(t, 26, past.soil10C, 0.2, "the soil of a steady month is a degree above the air")
 	require.Len(t, w.Ahead, 3, "no further than the forecast")
-	assert.True(t, math.IsNaN(w.AheadSum.MeanC), "three days make no week")
-	assert.Equal(t, "temperature", w.RadiationRung)
+	assert.True(t, math.IsNaN(sumsOf(f, w.Ahead).meanC), "three days make no week")
+	assert.Equal(t, "rung.temperature", w.Radiation.Message.Code)
+	for _, row := range w.Sums {
+		assert.NotNil(t, row.Past, row.ID)
+		assert.Nil(t, row.Ahead, row.ID)
+	}
 
-	w = weekWeather(series(2, 5), issue, week)
-	assert.Equal(t, 5, w.PastSum.Days)
-	assert.InDelta(t, 25, w.PastSum.MeanC, 1e-9)
-	assert.Equal(t, weather.Estimated, w.Past[5].TempBasis)
+	f = series(2, 5)
+	w = weekWeather(f, issue, week)
+	past = sumsOf(f, w.Past)
+	assert.Equal(t, 5, past.days)
+	assert.InDelta(t, 25, past.meanC, 1e-9)
+	assert.True(t, w.Past[5].Estimated)
 
-	w = weekWeather(series(2, 4, 6), issue, week)
-	assert.Equal(t, 4, w.PastSum.Days)
-	assert.True(t, math.IsNaN(w.PastSum.MeanC))
-	assert.True(t, math.IsNaN(w.PastSum.RainMM))
-	assert.True(t, math.IsNaN(w.PastSum.ETMM))
+	f = series(2, 4, 6)
+	past = sumsOf(f, weekWeather(f, issue, week).Past)
+	assert.Equal(t, 4, past.days)
+	assert.True(t, math.IsNaN(past.meanC))
+	assert.True(t, math.IsNaN(past.rainMM))
+	assert.True(t, math.IsNaN(past.etMM))
 }
 
 // A change is told once, the law first, at most four.

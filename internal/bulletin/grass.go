@@ -81,8 +81,9 @@ type Cite struct {
 	Source  reference.Source `json:"source"`
 }
 
-// sward makes the record of a grass. Without weather only the law speaks.
-func sward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Sward {
+// NewSward makes the record of a grass from its reading, nil for none. Without
+// weather only the law speaks.
+func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Sward {
 	s := &Sward{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing, Figures: figures(p)}
 	for _, c := range p.Cites {
 		s.Cites = append(s.Cites, Cite{c.Section, text(c.Note), reference.SourceOf(ws, c.Source, c.Standing)})

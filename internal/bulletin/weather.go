@@ -117,17 +117,22 @@ func day(f *weather.Felt, d civil.Date) Day {
 	out.TmaxC, out.TminC, out.RainMM = Num(days.At(weather.TmaxC, d)), Num(days.At(weather.TminC, d)), Num(days.At(weather.RainMM, d))
 	out.Soil5C, out.Soil10C, out.DaylightH = Num(f.Soil5C[i]), Num(f.Soil10C[i]), Num(f.DaylightH[i])
 	out.Estimated = f.Basis(d) == weather.Estimated || f.View.Basis(weather.RainMM, d) == weather.Estimated
+	return out.Printed()
+}
+
+// Printed returns the day with its figures as printed.
+func (d Day) Printed() Day {
 	column := func(x Num, dim quantity.Dimension, us, metric int) *message.Said {
 		if !x.Known() {
 			return nil
 		}
 		return message.Say(message.Just(message.Column(float64(x), dim, us, metric)))
 	}
-	out.Low, out.High = column(out.TminC, quantity.Temperature, 0, 0), column(out.TmaxC, quantity.Temperature, 0, 0)
-	out.Rain = column(out.RainMM, quantity.Depth, 2, 0)
-	out.Soil2, out.Soil4 = column(out.Soil5C, quantity.Temperature, 0, 0), column(out.Soil10C, quantity.Temperature, 0, 0)
-	out.Daylight = column(out.DaylightH, quantity.Hours, 1, 1)
-	return out
+	d.Low, d.High = column(d.TminC, quantity.Temperature, 0, 0), column(d.TmaxC, quantity.Temperature, 0, 0)
+	d.Rain = column(d.RainMM, quantity.Depth, 2, 0)
+	d.Soil2, d.Soil4 = column(d.Soil5C, quantity.Temperature, 0, 0), column(d.Soil10C, quantity.Temperature, 0, 0)
+	d.Daylight = column(d.DaylightH, quantity.Hours, 1, 1)
+	return d
 }
 
 // sumsOf adds up the days whose temperatures were observed, or forecast; days

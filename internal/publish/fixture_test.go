@@ -22,7 +22,6 @@ import (
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
-	"ligule/internal/weather"
 	"ligule/internal/workspace"
 	"ligule/templates"
 )
@@ -278,13 +277,13 @@ func newWorld(t testing.TB, name func(string) string) world {
 	w := world{ws: ws}
 	for _, id := range []string{"2026-W47", "2026-W48"} {
 		wk := week(t, id)
-		iss := &bulletin.Region{Week: wk, Date: ws.Site.IssueDate(wk), Note: &workspace.Page{
-			ID: "note", Title: name("Short dim days, " + id),
-			HTML: `<p>Look at the <em>low</em> spots first. <a href="/guides/reading-a-bag/">How to read a bag</a>.</p><h3 id="why">Why</h3><p>Light.</p><h5>Deep</h5><p style="color:red" onclick="x()">Plain.</p>`,
-			Text: "Look at the low spots first.\n\nHow to read a bag:\n/guides/reading-a-bag/",
+		iss := &bulletin.Region{Week: wk, Date: ws.Site.IssueDate(wk), Days: message.Say(message.Just(message.Span(wk.Monday(), wk.Sunday()))), Topics: fixtureTopics(), Cautions: fixtureCautions(ws), Note: &bulletin.Note{
+			Title: name("Short dim days, " + id),
+			HTML:  `<p>Look at the <em>low</em> spots first. <a href="/guides/reading-a-bag/">How to read a bag</a>.</p><h3 id="why">Why</h3><p>Light.</p><h5>Deep</h5><p style="color:red" onclick="x()">Plain.</p>`,
+			Text:  "Look at the low spots first.\n\nHow to read a bag:\n/guides/reading-a-bag/",
 		}}
 		iss.Zones = []*bulletin.Zone{
-			plateauZone(t, ws, iss, plateau, name), bottomsZone(iss, bottoms, name), shoreZone(t, ws, iss, shore, record, name),
+			plateauZone(t, ws, iss, plateau, name), bottomsZone(ws, iss, bottoms, name), shoreZone(t, ws, iss, shore, record, name),
 		}
 		w.issues = append(w.issues, iss)
 	}
@@ -298,8 +297,8 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *w
 	hit := law.Hit{Record: record, Rule: &record.Rules[0], Verdict: law.Closed}
 	iz := &bulletin.Zone{
 		Zone: z, ClimateName: "The coast", StationName: name("Gannet Light"),
-		Note:    &workspace.Page{ID: z.ID, Title: name("The tide was here"), HTML: "<p>Half of the shore stood under water.</p>", Text: "Half of the shore stood under water."},
-		Changed: []message.Message{message.Plain(name("Zoysiagrass went from growing to slowing."))},
+		Note:    &bulletin.Note{Title: name("The tide was here"), HTML: "<p>Half of the shore stood under water.</p>", Text: "Half of the shore stood under water."},
+		Changed: []*message.Said{message.Say(message.Plain(name("Zoysiagrass went from growing to slowing.")))},
 		Law: bulletin.Law{
 			Places: []bulletin.PlaceLaw{
 				{Place: town, Homeowner: placeWeek(town, "closed_all", law.Closed, hit), ForHire: placeWeek(town, "closed_all", law.Closed, hit), Phosphorus: placeWeek(town, "open", law.Open), Records: []*law.Record{record},
@@ -318,14 +317,54 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *w
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
-	iz.Weather.HourlyIssued = iss.Date
-	for d := iss.Date; d < iss.Date.AddDays(5); d++ {
-		iz.Weather.Hours = append(iz.Weather.Hours, sprayDay(d, nil)...)
-	}
-	for _, p := range z.Grasses {
-		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: fixtureReading(ws, iss, p, name)})
-	}
+	iz.Weather.Spray = fixtureSpray(iss.Date)
+	addGrasses(ws, iss, iz, name)
+	iz.First = z.Grasses[0].ID + "-mow"
 	return iz
+}
+
+// addGrasses adds the grasses of a zone with weather.
+func addGrasses(ws *workspace.Workspace, iss *bulletin.Region, iz *bulletin.Zone, name func(string) string) {
+	for _, p := range iz.Zone.Grasses {
+		r := fixtureReading(ws, iss, p, name)
+		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: r, Sward: bulletin.NewSward(ws, p, r, true)})
+	}
+}
+
+// decide gives an answer another verdict.
+func decide(a *bulletin.Answer, verdict string) {
+	a.Verdict, a.Word, a.Acts = verdict, message.Say(message.New("verdict."+verdict)), verdict != "closed" && verdict != "skip"
+}
+
+func fixtureTopics() []bulletin.Topic {
+	var all []bulletin.Topic
+	for _, t := range advice.Topics() {
+		all = append(all, bulletin.Topic{ID: string(t), Name: message.Say(message.New("topic." + string(t))), Question: message.Say(message.New("question." + string(t)))})
+	}
+	return all
+}
+
+func fixtureCautions(ws *workspace.Workspace) []bulletin.Caution {
+	var all []bulletin.Caution
+	for _, c := range ws.Cautions {
+		all = append(all, bulletin.Caution{ID: c.ID, Short: c.Short, Medium: c.Medium, Always: c.Always, Uses: c.Uses})
+	}
+	return all
+}
+
+// fixtureSpray has fit hours on five days, and none told of after that.
+func fixtureSpray(issued civil.Date) *bulletin.Spray {
+	said := func(code string) *message.Said { return message.Say(message.New(code)) }
+	s := &bulletin.Spray{Label: said("spray.label"), Caption: message.Say(message.New("spray.caption").Date("date", issued).
+		Both("wind", 4.47, quantity.Speed, 0, 1).Count("hours", 4))}
+	for i := range 8 {
+		day := bulletin.SprayDay{Date: issued.AddDays(i), Parts: []bulletin.SprayPart{{Text: message.Say(message.New("spray.good").With("hours", message.Hours(7, 17))), Good: true}}}
+		if i > 4 {
+			day.Parts = []bulletin.SprayPart{{Text: said("spray.absent")}}
+		}
+		s.Days = append(s.Days, day)
+	}
+	return s
 }
 
 // plateauZone lies in a county that nobody has looked up.
@@ -339,50 +378,67 @@ func plateauZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z 
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
-	for _, p := range z.Grasses {
-		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: fixtureReading(ws, iss, p, name)})
-	}
+	addGrasses(ws, iss, iz, name)
+	iz.First = z.Grasses[0].ID + "-mow"
 	return iz
 }
 
 // bottomsZone has no weather at all.
-func bottomsZone(iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
+func bottomsZone(ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
 	iz := &bulletin.Zone{Zone: z, ClimateName: "The coast", StationName: name("Ellerwade Lock")}
 	for _, p := range z.Grasses {
 		r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p}
 		r.Answers = []advice.Answer{{Topic: advice.Mow, Verdict: advice.NotEnough}}
-		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: r})
+		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: r, Sward: bulletin.NewSward(ws, p, r, false)})
 	}
 	return iz
 }
 
 func fixtureWeather(issued civil.Date) *bulletin.Weather {
-	nan := math.NaN()
+	nan := bulletin.Num(math.NaN())
+	said := func(code string) *message.Said { return message.Say(message.New(code)) }
+	unit := func(d quantity.Dimension) *message.Said { return message.Say(message.Just(message.Unit(d))) }
+	band := func(x float64) *message.Said {
+		return message.Say(message.New("value.band").With("value", message.Share(x)))
+	}
+	both := func(x float64, d quantity.Dimension, us, metric int) *message.Said {
+		if math.IsNaN(x) {
+			return nil
+		}
+		return message.Say(message.Just(message.Both(x, d, us, metric)))
+	}
+	row := func(id string, past, ahead float64, d quantity.Dimension, us, metric int) bulletin.SumRow {
+		return bulletin.SumRow{ID: id, Past: both(past, d, us, metric), Ahead: both(ahead, d, us, metric)}
+	}
 	w := &bulletin.Weather{
-		LastRecord: issued.AddDays(-1), ForecastIssued: issued, RadiationRung: "temperature", HumidityRung: "tmin", WindRung: "default",
-		SoilMethod: "model", ETBandPct: 15, LightBandPct: 30,
-		PastSum:  bulletin.Sums{Days: 6, MeanC: 9.5, RainMM: 14.2, ETMM: 9.1, LightMol: 15.2, Soil5C: 11.1, Soil10C: 11.9, DaylightH: 10.1},
-		AheadSum: bulletin.Sums{Days: 8, MeanC: 6.5, RainMM: 31, ETMM: nan, LightMol: nan, Soil5C: 9.4, Soil10C: 10.2, DaylightH: 9.9},
+		LastRecord: issued.AddDays(-1), ForecastIssued: issued, Radiation: said("rung.temperature"), Humidity: said("rung.tmin"), Wind: said("rung.default"),
+		Soil: said("soil_method.model"), ETBand: band(0.15), LightBand: band(0.30),
+		TempUnit: unit(quantity.Temperature), RainUnit: unit(quantity.Depth), SoilUnit: unit(quantity.Temperature),
+		Spray: &bulletin.Spray{Missing: said("spray.none_on_file")},
+		Sums: []bulletin.SumRow{
+			row("mean", 9.5, 6.5, quantity.Temperature, 0, 0), row("rain", 14.2, 31, quantity.Depth, 2, 0), row("et", 9.1, math.NaN(), quantity.Depth, 1, 0),
+			row("light", 15.2, math.NaN(), quantity.Light, 0, 0), row("daylight", 10.1, 9.9, quantity.Hours, 1, 1),
+			row("soil2", 11.1, 9.4, quantity.Temperature, 0, 0), row("soil4", 11.9, 10.2, quantity.Temperature, 0, 0),
+		},
 	}
 	for i := range 7 {
 		d := bulletin.Day{
-			Date: issued.AddDays(i - 7), TmaxC: 16 - float64(i), TminC: 5 - float64(i)*1.3, RainMM: float64(i%3) * 7.1,
-			Soil5C: 11, Soil10C: 12, DaylightH: 10.1, TempBasis: weather.Observed, RainBasis: weather.Observed,
+			Date: issued.AddDays(i - 7), TmaxC: bulletin.Num(16 - i), TminC: bulletin.Num(5 - float64(i)*1.3), RainMM: bulletin.Num(float64(i%3) * 7.1),
+			Soil5C: 11, Soil10C: 12, DaylightH: 10.1,
 		}
 		switch i {
 		case 3:
 			d.TmaxC, d.TminC, d.RainMM, d.Soil10C = nan, nan, nan, nan
-			d.TempBasis, d.RainBasis = weather.Missing, weather.Missing
 		case 5:
-			d.TempBasis = weather.Estimated
+			d.Estimated = true
 		}
-		w.Past = append(w.Past, d)
+		w.Past = append(w.Past, d.Printed())
 	}
 	for i := range 8 {
 		w.Ahead = append(w.Ahead, bulletin.Day{
-			Date: issued.AddDays(i), TmaxC: 8 + float64(i), TminC: float64(i) - 4, RainMM: float64((i+1)%4) * 10.3,
-			Soil5C: 9, Soil10C: 10, DaylightH: 9.9, TempBasis: weather.ForecastDay, RainBasis: weather.ForecastDay,
-		})
+			Date: issued.AddDays(i), TmaxC: bulletin.Num(8 + i), TminC: bulletin.Num(i - 4), RainMM: bulletin.Num(float64((i+1)%4) * 10.3),
+			Soil5C: 9, Soil10C: 10, DaylightH: 9.9,
+		}.Printed())
 	}
 	return w
 }

@@ -3,6 +3,7 @@ package publish
 import (
 	"bytes"
 	"encoding/xml"
+	"ligule/internal/bulletin"
 	"regexp"
 	"slices"
 	"strings"
@@ -12,8 +13,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
-
-	"ligule/internal/workspace"
 )
 
 // Whatever an author types comes out as text, on every page and in every feed.
@@ -71,7 +70,7 @@ func TestHostileNamesComeOutAsText(t *testing.T) {
 // The workspace lets no raw HTML through. Should it ever, nothing comes of it.
 func TestHostileMarkupOfANoteIsDropped(t *testing.T) {
 	w := newWorld(t, nil)
-	w.issues[1].Zones[2].Note = &workspace.Page{
+	w.issues[1].Zones[2].Note = &bulletin.Note{
 		Title: "Note", Text: "Note",
 		HTML: `<p onclick="x()" style="color:red" class="c" id="main">Kept <b>words</b></p><script>alert(1)</script><style>p{}</style>` +
 			`<a href="javascript:x()">no</a><a href="//evil.example/">no</a><a href="https://example.org/">yes</a>` +

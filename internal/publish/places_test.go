@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 
-	"ligule/internal/advice"
 	"ligule/internal/law"
 	"ligule/internal/voice"
 )
@@ -163,8 +162,8 @@ func TestWateringIsATableOfDaysAndHours(t *testing.T) {
 func TestWateringLawStandsBesideAdvice(t *testing.T) {
 	w := newWorld(t, nil)
 	z := w.issues[1].Zones[2]
-	answers := z.Grasses[1].Reading.Answers
-	feed, water := &answers[1], &answers[2]
+	answers := z.Grasses[1].Answers
+	feed, water := answers[1], answers[2]
 	conditions := func(topic string) string {
 		p := findPage(t, w.render(t), "zones/gannet-shore/index.html")
 		var out []string
@@ -175,7 +174,9 @@ func TestWateringLawStandsBesideAdvice(t *testing.T) {
 	}
 	assert.NotContains(t, conditions("feed"), "water in", "closed: nothing is spread")
 	assert.Empty(t, conditions("water"), "to wait needs no leave")
-	feed.Verdict, water.Verdict, water.Lead.Uses = advice.Do, advice.Do, []string{"water"}
+	decide(feed, "do")
+	decide(water, "do")
+	water.Uses = []string{"water"}
 	assert.Equal(t, "Keep 10 ft from water.|water in exempt Vellinport Sprinkler Rule, Shore Co. Code ch. 12 0.25 24|water in no record the islands", conditions("feed"))
 	assert.Equal(t, "water rule limited Vellinport Sprinkler Rule, Shore Co. Code ch. 12|water rule depth Vellinport 0.75 Sprinkler Rule|water rule no record the islands", conditions("water"))
 

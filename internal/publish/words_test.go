@@ -64,20 +64,6 @@ func TestUnitsAreWrittenForPeople(t *testing.T) {
 	assert.Equal(t, "nth:2-Mon-03", anchorDate("nth:2-Mon-03"))
 }
 
-func TestSourcesAreCitedShort(t *testing.T) {
-	v := viewer{words: words{voice.Voice{Book: phrases(t, map[string]string{"source.two": "{first} and {second}", "source.many": "{first} and others"})}}}
-	for _, c := range []struct{ authors, year, want string }{
-		{"Allen, R.G., Pereira, L.S., Raes, D., Smith, M.", "1998", "Allen and others 1998"},
-		{"Gelernter, W., Stowell, L.", "2005", "Gelernter and Stowell 2005"},
-		{"Woods, M.", "2014", "Woods 2014"},
-		{"World Meteorological Organization", "2018", "World Meteorological Organization 2018"},
-		{"University of Florida, IFAS Extension", "undated", "University of Florida, IFAS Extension"},
-		{"Zalom, F.G. and others", "1983", "Zalom, F.G. and others 1983"},
-	} {
-		assert.Equal(t, c.want, v.shortName(workspace.Source{Authors: c.authors, Year: c.year}))
-	}
-}
-
 func TestLinksAreFittedToTheirPlace(t *testing.T) {
 	const html = `<a href="/zones/a/#x">a</a> <a class="c" href="/">home</a> <a href="#here">here</a> <img src="/p.png"> <a href="//host/x">no</a> <a href="https://host/x">yes</a> data-href="/x" text href="/`
 	for address, want := range map[string]string{
@@ -133,8 +119,7 @@ func FuzzLetterText(f *testing.F) {
 
 func TestWeatherIsDrawnToOneScale(t *testing.T) {
 	w := fixtureWeather(date(t, "2026-11-22"))
-	v := viewer{words: words{voice.Voice{Book: phrases(t, nil), Units: quantity.US}}}
-	got := v.weather(w, 0)
+	got := newWeatherView(w)
 	require.NotNil(t, got.Past[0].Bar)
 	assert.Nil(t, got.Past[3].Bar)
 	// The scale runs from one degree below the lowest to one above the highest.
@@ -153,24 +138,25 @@ func TestWeatherIsDrawnToOneScale(t *testing.T) {
 			assert.Positive(t, min(b.MailBefore, b.MailWidth, b.MailAfter))
 		}
 	}
-	assert.Nil(t, v.weather(nil, 0))
+	assert.Nil(t, newWeatherView(nil))
 }
 
 // Whatever the temperatures, bars stay inside their pictures.
 func TestBarsStayInside(t *testing.T) {
-	v := viewer{words: words{voice.Voice{Book: phrases(t, nil), Units: quantity.Metric}}}
 	rapid.Check(t, func(r *rapid.T) {
 		var days []bulletin.Day
+		num := func(low, high float64, name string) bulletin.Num {
+			return bulletin.Num(rapid.Float64Range(low, high).Draw(r, name))
+		}
 		for range rapid.IntRange(1, 15).Draw(r, "days") {
-			low := rapid.Float64Range(-40, 40).Draw(r, "low")
-			days = append(days, bulletin.Day{TminC: low, TmaxC: low + rapid.Float64Range(0, 30).Draw(r, "range"), RainMM: rapid.Float64Range(0, 300).Draw(r, "rain"),
-				Soil5C: math.NaN(), Soil10C: math.NaN(), DaylightH: math.NaN()})
+			low := num(-40, 40, "low")
+			days = append(days, bulletin.Day{TminC: low, TmaxC: low + num(0, 30, "range"), RainMM: num(0, 300, "rain")})
 		}
 		s := newScale(days)
 		for _, d := range days {
-			from, to := s.x(d.TminC), s.x(d.TmaxC)
+			from, to := s.x(float64(d.TminC)), s.x(float64(d.TmaxC))
 			assert.True(r, from >= 0 && to <= 100 && from <= to, "%v to %v", from, to)
-			b := v.day(d, s).Bar
+			b := newDayView(d, s).Bar
 			assert.Equal(r, 100, b.MailBefore+b.MailWidth+b.MailAfter)
 			assert.Positive(r, min(b.MailBefore, b.MailWidth, b.MailAfter))
 		}

@@ -1,4 +1,4 @@
-package publish
+package bulletin
 
 import (
 	"math"
@@ -10,8 +10,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	"ligule/internal/diag"
+	"ligule/internal/message"
 	"ligule/internal/spray"
 	"ligule/internal/voice"
 )
@@ -33,30 +34,55 @@ func sprayDay(d civil.Date, change func(h *spray.Hour)) []spray.Hour {
 	return out
 }
 
-// sprayViewer words things as the demonstration does.
-func sprayViewer(t testing.TB) viewer {
-	return viewer{words: words{voice.Voice{Book: phrases(t, map[string]string{
-		"clock.am": "{time} am", "clock.pm": "{time} pm", "clock.noon": "noon", "clock.midnight": "midnight",
-		"spray.none_on_file": "no forecast", "spray.caption": "of {date}, {wind}, {hours} h", "spray.label": "the label is the law",
-		"spray.span": "{from}–{to}", "spray.good": "{hours}", "spray.marginal": "{hours} marginal ({reason})", "spray.brief_marginal": "{hours} marginal", "spray.none": "none: {reason}",
-		"spray.short": "too short", "spray.unknown": "not known", "spray.absent": "not graded", "spray.group4": "group 4: {hours}",
-		"spray.reason.windy": "windy", "spray.reason.raining": "rain", "spray.reason.rain-soon": "rain soon", "spray.reason.breezy": "breezy",
-		"spray.reason.gusty": "gusts", "spray.reason.dewy": "damp", "spray.reason.calm": "calm", "spray.reason.hot": "hot", "spray.reason.vapor": "vapor",
-		"spray.reason.dries-fast": "dry",
-	})}}}
+// sprayBook words hours as the demonstration does, in short.
+func sprayBook(t testing.TB) voice.Voice {
+	t.Helper()
+	var list diag.List
+	root, ok := diag.ReadTOML("phrases.toml", []byte(`
+language = "en-US"
+date.date = "{month} {day}, {year}"
+month.11 = "November"
+list.semicolon = "{before}; {next}"
+clock = { am = "{time} am", pm = "{time} pm", noon = "noon", midnight = "midnight", span = "{from}–{to}" }
+[spray]
+none_on_file = "no forecast"
+caption = "of {date}, {wind}, {hours} h"
+label = "the label is the law"
+good = "{hours}"
+marginal = "{hours} marginal ({reason})"
+brief_marginal = "{hours} marginal"
+none = "none: {reason}"
+short = "too short"
+unknown = "not known"
+absent = "not graded"
+group4 = "group 4: {hours}"
+reason = { windy = "windy", raining = "rain", rain-soon = "rain soon", breezy = "breezy", gusty = "gusts", dewy = "damp", calm = "calm", hot = "hot", vapor = "vapor", dries-fast = "dry" }
+`), &list)
+	require.True(t, ok, list.Error())
+	book := voice.ReadBook(root)
+	require.NoError(t, list.Err())
+	return voice.Voice{Book: book}
 }
 
-func TestHourSpansAreWrittenForPeople(t *testing.T) {
-	v := sprayViewer(t)
-	for _, c := range []struct {
-		from, to int
-		want     string
-	}{
-		{7, 10, "7–10 am"}, {10, 12, "10 am–noon"}, {11, 14, "11 am–2 pm"}, {12, 15, "noon–3 pm"}, {13, 17, "1–5 pm"},
-		{0, 2, "midnight–2 am"}, {22, 24, "10 pm–midnight"}, {0, 12, "midnight–noon"},
-	} {
-		assert.Equal(t, tightHours(c.want), v.hourSpan(c.from, c.to))
+// sprayPart is a stretch of hours in words.
+type sprayPart struct {
+	Text string
+	Good bool
+}
+
+func wordsOf(v voice.Voice, s *message.Said) string {
+	if s == nil {
+		return ""
 	}
+	return v.Say(s.Message)
+}
+
+func partsOf(v voice.Voice, parts []SprayPart) []sprayPart {
+	var out []sprayPart
+	for _, p := range parts {
+		out = append(out, sprayPart{wordsOf(v, p.Text), p.Good})
+	}
+	return out
 }
 
 // What the page says of a day, by its hours.
@@ -66,15 +92,15 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		change func(h *spray.Hour)
-		want   []sprayPartView
+		want   []sprayPart
 		group4 string
 	}{
-		{"fair", nil, []sprayPartView{{"7 am–5 pm", true}}, ""},
+		{"fair", nil, []sprayPart{{"7 am–5 pm", true}}, ""},
 		{"a breezy afternoon", func(h *spray.Hour) {
 			if h.Of >= 12 {
 				h.WindMS = 4
 			}
-		}, []sprayPartView{{"7 am–noon", true}, {"noon–5 pm marginal (breezy)", false}}, ""},
+		}, []sprayPart{{"7 am–noon", true}, {"noon–5 pm marginal (breezy)", false}}, ""},
 		{"dew, then wind, then a lull", func(h *spray.Hour) {
 			switch {
 			case h.Of < 9:
@@ -82,33 +108,33 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 			case in(h, 11, 14):
 				h.WindMS = 6
 			}
-		}, []sprayPartView{{"7–9 am marginal (damp)", false}, {"9–11 am", true}, {"2–5 pm", true}}, ""},
+		}, []sprayPart{{"7–9 am marginal (damp)", false}, {"9–11 am", true}, {"2–5 pm", true}}, ""},
 		{"good between two marginal stretches", func(h *spray.Hour) {
 			if !in(h, 9, 12) {
 				h.GustMS = 5
 			}
-		}, []sprayPartView{{"7–9 am marginal (gusts)", false}, {"9 am–noon", true}, {"noon–5 pm marginal (gusts)", false}}, ""},
+		}, []sprayPart{{"7–9 am marginal (gusts)", false}, {"9 am–noon", true}, {"noon–5 pm marginal (gusts)", false}}, ""},
 		{"a single good hour is part of the marginal stretch", func(h *spray.Hour) {
 			if h.Of != 10 {
 				h.GustMS = 5
 			}
-		}, []sprayPartView{{"7 am–5 pm marginal (gusts)", false}}, ""},
+		}, []sprayPart{{"7 am–5 pm marginal (gusts)", false}}, ""},
 		{"windy, though it rains for two hours", func(h *spray.Hour) {
 			h.WindMS = 7
 			if in(h, 8, 10) {
 				h.RainMM = 5
 			}
-		}, []sprayPartView{{"none: windy", false}}, ""},
+		}, []sprayPart{{"none: windy", false}}, ""},
 		{"rain from 11 on, and four hours before it", func(h *spray.Hour) {
 			if h.Of >= 11 {
 				h.RainMM = 3
 			}
-		}, []sprayPartView{{"none: rain", false}}, ""},
+		}, []sprayPart{{"none: rain", false}}, ""},
 		{"rain in the evening", func(h *spray.Hour) {
 			if h.Of >= 17 {
 				h.RainMM = 3
 			}
-		}, []sprayPartView{{"7 am–1 pm", true}}, ""},
+		}, []sprayPart{{"7 am–1 pm", true}}, ""},
 		{"rain at noon, and damp after it", func(h *spray.Hour) {
 			switch {
 			case h.Of == 12:
@@ -116,31 +142,31 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 			case h.Of > 12:
 				h.RHPct = math.NaN()
 			}
-		}, []sprayPartView{{"none: rain soon", false}}, ""},
+		}, []sprayPart{{"none: rain soon", false}}, ""},
 		{"one fit hour here and there", func(h *spray.Hour) {
 			if h.Of%2 == 0 {
 				h.WindMS = 7
 			}
-		}, []sprayPartView{{"none: windy", false}}, ""},
+		}, []sprayPart{{"none: windy", false}}, ""},
 		{"one hour of forecast", func(h *spray.Hour) {
 			if h.Of != 10 {
 				h.SinceSunriseH, h.ToSunsetH = -1, -1
 			}
-		}, []sprayPartView{{"too short", false}}, ""},
-		{"no humidity on file", func(h *spray.Hour) { h.RHPct = math.NaN() }, []sprayPartView{{"not known", false}}, ""},
+		}, []sprayPart{{"too short", false}}, ""},
+		{"no humidity on file", func(h *spray.Hour) { h.RHPct = math.NaN() }, []sprayPart{{"not known", false}}, ""},
 		{"no humidity, and windy in the afternoon", func(h *spray.Hour) {
 			h.RHPct = math.NaN()
 			if h.Of >= 14 {
 				h.WindMS = 7
 			}
-		}, []sprayPartView{{"not known", false}}, ""},
-		{"nothing but night", func(h *spray.Hour) { h.SinceSunriseH, h.ToSunsetH = -1, -1 }, []sprayPartView{{"not graded", false}}, ""},
+		}, []sprayPart{{"not known", false}}, ""},
+		{"nothing but night", func(h *spray.Hour) { h.SinceSunriseH, h.ToSunsetH = -1, -1 }, []sprayPart{{"not graded", false}}, ""},
 		{"too hot for group 4 from 11 on", func(h *spray.Hour) {
 			h.RHPct = 60
 			if h.Of >= 11 {
 				h.TC = 30
 			}
-		}, []sprayPartView{{"7 am–5 pm", true}}, "group 4: 7–11 am"},
+		}, []sprayPart{{"7 am–5 pm", true}}, "group 4: 7–11 am"},
 		{"damp at first, and too hot for group 4 from 11 on", func(h *spray.Hour) {
 			switch {
 			case h.Of < 9:
@@ -148,23 +174,23 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 			case h.Of >= 11:
 				h.TC = 30
 			}
-		}, []sprayPartView{{"7–9 am marginal (damp)", false}, {"9 am–5 pm", true}}, "group 4: 7–9 am marginal; 9–11 am"},
-		{"too hot for group 4 all day", func(h *spray.Hour) { h.TC = 30 }, []sprayPartView{{"7 am–5 pm", true}}, "group 4: none: vapor"},
-		{"too hot for anything", func(h *spray.Hour) { h.TC = 33 }, []sprayPartView{{"none: hot", false}}, ""},
+		}, []sprayPart{{"7–9 am marginal (damp)", false}, {"9 am–5 pm", true}}, "group 4: 7–9 am marginal; 9–11 am"},
+		{"too hot for group 4 all day", func(h *spray.Hour) { h.TC = 30 }, []sprayPart{{"7 am–5 pm", true}}, "group 4: none: vapor"},
+		{"too hot for anything", func(h *spray.Hour) { h.TC = 33 }, []sprayPart{{"none: hot", false}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			d := date(t, "2026-11-22")
+			d, v := civil.MustDate(2026, 11, 22), sprayBook(t)
 			hours := append(sprayDay(d, c.change), sprayDay(d+1, nil)...)
-			got := sprayViewer(t).spray(&bulletin.Weather{HourlyIssued: d, Hours: hours}, 0)
+			got := sprayHours(hours, d, nil, 0)
 			require.Len(t, got.Days, 2)
 			assert.Equal(t, d, got.Days[0].Date)
 			for i := range c.want {
 				c.want[i].Text = tightHours(c.want[i].Text)
 			}
-			assert.Equal(t, c.want, got.Days[0].Parts)
-			assert.Equal(t, tightHours(c.group4), got.Days[0].Group4)
-			assert.Equal(t, "of November 22, 2026, 10"+nbsp+"mph (4.5"+nbsp+"m/s), 4 h", got.Caption)
-			assert.Equal(t, "the label is the law", got.Label)
+			assert.Equal(t, c.want, partsOf(v, got.Days[0].Parts))
+			assert.Equal(t, tightHours(c.group4), wordsOf(v, got.Days[0].Group4))
+			assert.Equal(t, "of November 22, 2026, 10"+nbsp+"mph (4.5"+nbsp+"m/s), 4 h", wordsOf(v, got.Caption))
+			assert.Equal(t, "the label is the law", wordsOf(v, got.Label))
 			assert.Empty(t, got.Missing)
 		})
 	}
@@ -173,16 +199,18 @@ func TestOwnDesignHoursFitForSpraying(t *testing.T) {
 // A day that only the daily forecast reaches is not graded; without any hour
 // there is no table.
 func TestDaysWithoutHoursAreNotGraded(t *testing.T) {
-	v, d := sprayViewer(t), date(t, "2026-11-22")
-	w := &bulletin.Weather{HourlyIssued: d, Hours: sprayDay(d, nil), Ahead: []bulletin.Day{{Date: d}, {Date: d + 1}}}
-	got := v.spray(w, 0)
+	v, d := sprayBook(t), civil.MustDate(2026, 11, 22)
+	ahead := []Day{{Date: d}, {Date: d + 1}}
+	got := sprayHours(sprayDay(d, nil), d, ahead, 0)
 	require.Len(t, got.Days, 2)
-	assert.Equal(t, []sprayPartView{{"not graded", false}}, got.Days[1].Parts)
+	assert.Equal(t, []sprayPart{{"not graded", false}}, partsOf(v, got.Days[1].Parts))
 
-	w.Hours = nil
-	assert.Equal(t, &sprayView{Missing: "no forecast"}, v.spray(w, 0))
-	w.HourlyIssued = 0
-	assert.Equal(t, &sprayView{Missing: "no forecast"}, v.spray(w, 0))
+	for _, issued := range []civil.Date{d, 0} {
+		got := sprayHours(nil, issued, ahead, 0)
+		assert.Equal(t, "no forecast", wordsOf(v, got.Missing))
+		assert.Empty(t, got.Days)
+		assert.Nil(t, got.Caption)
+	}
 }
 
 // Whatever the hours, the stretches of a day follow one another, cover just
@@ -228,27 +256,6 @@ func TestSpraySpansCoverTheWindows(t *testing.T) {
 		require.Equal(t, want, got)
 		require.Empty(t, spraySpans(d+1, windows))
 	})
-}
-
-// The zone's page has the table under the week's weather, or says that nothing
-// is graded.
-func TestTheZonesPageHasTheHoursFitForSpraying(t *testing.T) {
-	site := newWorld(t, nil).render(t)
-	for _, path := range []string{"zones/gannet-shore/index.html", "issues/2026-W47/gannet-shore/index.html"} {
-		p := findPage(t, site, path)
-		table := p.one(t, "section[aria-labelledby=weather] table.spray")
-		rows := p.all(".spray tbody tr")
-		require.Len(t, rows, 8, "the days of the daily forecast")
-		assert.Contains(t, textOf(rows[0]), "spray good spray span clock am 7 clock pm 5")
-		assert.Contains(t, textOf(rows[7]), "spray absent")
-		assert.Contains(t, textOf(table), "10 mph (4.5 m/s) 4")
-		assert.Contains(t, textOf(p.one(t, "section[aria-labelledby=weather]")), "spray label")
-	}
-	p := findPage(t, site, "zones/brackmoor/index.html")
-	assert.Empty(t, p.all(".spray"))
-	section := textOf(p.one(t, "section[aria-labelledby=weather]"))
-	assert.Contains(t, section, "spray none on file")
-	assert.NotContains(t, section, "spray label")
 }
 
 // tightHours keeps a stretch of hours on one line.
