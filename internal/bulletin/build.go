@@ -164,7 +164,6 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 		g := &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, zoneWeek{felt, year, asked, hours}))}
 		g.Sward = NewSward(ws, p, g.Reading, out.Weather != nil)
 		if withYear && year != nil {
-			g.Pests = weekPests(ws, g.Reading.Pests)
 			g.Year = year.grass(z.Climate, p, g.Reading.Windows)
 		}
 		out.Grasses = append(out.Grasses, g)

@@ -100,6 +100,9 @@ func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 			s.Answers = append(s.Answers, answer(ws, s, a))
 		}
 	}
+	if weather {
+		s.Pests = weekPests(ws, r.Pests)
+	}
 	for _, v := range r.Values {
 		shown := Value{Name: v.Indicator.Name, Title: v.Indicator.Title, Value: message.Say(message.Just(v.Shown())), Known: v.Known()}
 		if shown.Known && v.Basis != "" {

@@ -281,13 +281,9 @@ func TestReadDensities(t *testing.T) {
 		assert.Error(t, err, text)
 		assert.True(t, math.IsNaN(d.perM2()), text)
 	}
-	a, _ := read(`"8 per ft2"`)
-	b, _ := read(`"15 per ft2"`)
-	c, _ := read(`"2 per 4 ft2"`)
-	v := voice.Voice{Book: phrases(t)}
-	assert.Equal(t, "8 to 15 per sq ft", v.Value(Threshold{Low: a, High: b}.Says()))
-	assert.Equal(t, "8 per sq ft", v.Value(Threshold{Low: a, High: a}.Says()))
-	assert.Equal(t, "2 per 4 sq ft to 8 per sq ft", v.Value(Threshold{Low: c, High: a}.Says()))
+	d, err := read(`"2 per 4 ft2"`)
+	require.NoError(t, err)
+	assert.Equal(t, Density{2, 4, "ft2"}, d)
 }
 
 // Every insect file names a way to count, texts to print, and groups and stages
