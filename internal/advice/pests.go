@@ -47,6 +47,23 @@ func (p *Pest) Name() string {
 	return p.Insect.Name
 }
 
+// Treatment is what a treatment of a kind of pest puts on a lawn; "" for another
+// topic.
+func (t Topic) Treatment() string {
+	return map[Topic]string{Disease: Fungicide, Weed: Herbicide, Insect: Insecticide}[t]
+}
+
+// Account is what a weed or an insect is told of; nil for a disease.
+func (p *Pest) Account() *stage.Account {
+	switch p.Kind {
+	case Weed:
+		return &p.Weed.Account
+	case Insect:
+		return &p.Insect.Account
+	}
+	return nil
+}
+
 // silent reports whether nothing is ever said of it in the weekly advice here:
 // it has a page only, or no model that is valid at the place.
 func (p *Pest) silent() bool {

@@ -107,7 +107,7 @@ func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 	insect, stage := d.Pest.Insect, d.Pest.stageID()
 	var conditions []message.Message
 	for _, t := range insect.Counts {
-		conditions = append(conditions, message.New("insect.threshold").With("of", message.Text(t.Of).Lowered()).Name("as", t.As))
+		conditions = append(conditions, message.New("insect.threshold").With("of", message.Text(t.Of).Lowered()).With("as", t.Says()))
 	}
 	found := false
 	for _, t := range insect.Treat {

@@ -31,6 +31,7 @@ type Sward struct {
 	Rules     []Trace         `json:"rules,omitempty"`  // how every rule fared
 	Figures   []Figure        `json:"figures,omitempty"`
 	Cites     []Cite          `json:"cites,omitempty"`
+	Pests     *Pests          `json:"pests,omitempty"` // nil where there is no weather to judge them by, or none are told of
 }
 
 // Factor is a factor of the growth index.
@@ -103,6 +104,9 @@ func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 		if weather || a.Verdict == advice.Closed {
 			s.Answers = append(s.Answers, answer(ws, s, a))
 		}
+	}
+	if weather {
+		s.Pests = weekPests(ws, r.Pests)
 	}
 	for _, v := range r.Values {
 		shown := Value{Name: v.Indicator.Name, Title: v.Indicator.Title, Value: message.Say(message.Just(v.Shown())), Known: v.Known()}

@@ -81,5 +81,8 @@ func SprayDepthMM(gallonsPer1000Ft2 float64) float64 {
 	return gallonsPer1000Ft2 * literPerGallon / (1000 * quantity.MeterPerFoot * quantity.MeterPerFoot)
 }
 
+// SprayGallons is the other way round: mm as gallons per 1000 ft².
+func SprayGallons(mm float64) float64 { return mm / SprayDepthMM(1) }
+
 // literPerGallon is exact.
 const literPerGallon = 3.785411784

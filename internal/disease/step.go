@@ -78,17 +78,22 @@ func (s GradeState) Known() bool { return s.Unknown < lowIssues }
 
 // up returns the grade that the score alone would give.
 func (l Limits) up(score float64, in GradeStep) pest.Grade {
-	more := 0.0
-	if in.Host == pest.CommonHost {
-		more = l.CommonHost
-	}
+	watch, act := l.On(in.Host)
 	switch {
-	case score >= thousandths(l.Act+more), in.Confirmed && score >= l.Confirmed:
+	case score >= thousandths(act), in.Confirmed && score >= l.Confirmed:
 		return pest.Act
-	case score >= thousandths(l.Watch+more):
+	case score >= thousandths(watch):
 		return pest.Watch
 	}
 	return pest.Quiet
+}
+
+// On returns the scores from which a host of a rank is at watch and at act.
+func (l Limits) On(host int) (watch, act float64) {
+	if host == pest.CommonHost {
+		return l.Watch + l.CommonHost, l.Act + l.CommonHost
+	}
+	return l.Watch, l.Act
 }
 
 // leave returns the score below which a grade is on its way down.

@@ -3,9 +3,11 @@ package disease
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 )
 
@@ -19,6 +21,11 @@ type SoilWindow struct {
 	Lasts   int            // days after which it closes at the latest; 0: by ClosesC alone
 	After   civil.MonthDay // no crossing counts before
 	Says    Saying
+}
+
+// Name is the season's id as words: "Spring prevention".
+func (s *SoilWindow) Name() message.Message {
+	return message.Plain(strings.ReplaceAll(s.ID, "-", " ")).Raised()
 }
 
 // at returns where the season stands after the days of soil, of which the first

@@ -41,6 +41,8 @@ const (
 	ListKind    Kind = "list"     // several values, joined
 	BasedKind   Kind = "based"    // a value with what it rests on
 	ShareKind   Kind = "share"    // a share of 1, as percent
+
+	DegreeDaysKind Kind = "degree-days" // a sum of degree-days, °C
 )
 
 // Join is how the values of a list are joined.
@@ -145,6 +147,9 @@ func Unit(d quantity.Dimension) Value { return Value{Kind: UnitKind, Of: d} }
 
 // Rate is a rate of a law, lb per 1000 ft².
 func Rate(lb1000 float64) Value { return Value{Kind: RateKind, Number: lb1000} }
+
+// DegreeDays is a sum of degree-days, °C, in both systems of units.
+func DegreeDays(sumC float64) Value { return Value{Kind: DegreeDaysKind, Number: sumC} }
 
 // Share is a share of 1.
 func Share(x float64) Value { return Value{Kind: ShareKind, Number: x} }

@@ -36,7 +36,6 @@ type grassPage struct {
 type workingPage struct {
 	Zone     *zoneView
 	Grass    *grassView
-	Pests    *pestFigures
 	Cautions []cautionView
 }
 
@@ -88,7 +87,7 @@ func (e *edition) jobs() []job {
 			jobs = append(jobs,
 				page(g.Address, "grass", head{Section: "week", Feeds: feed, Crumbs: crumbs}, e.grassPage(i, j), issued),
 				page(g.Working, "working", head{Section: "week", Feeds: feed, Crumbs: append(crumbs, crumb{Title: g.Name, Address: g.Address})},
-					workingPage{z, g, e.pestFigures(g.Pests), e.grassCautions(g)}, issued))
+					workingPage{z, g, e.grassCautions(g)}, issued))
 		}
 	}
 	jobs = append(jobs, e.yearJobs()...)
@@ -124,7 +123,7 @@ func (e *edition) grassCautions(g *grassView) []cautionView {
 	var out []cautionView
 	for _, c := range e.ws.Cautions {
 		is := func(cv cautionView) bool { return cv.ID == c.ID }
-		if slices.ContainsFunc(shown, is) || slices.ContainsFunc(g.Pests.Cautions, is) {
+		if slices.ContainsFunc(shown, is) || slices.ContainsFunc(g.Pests.Cautions, func(o bulletin.Caution) bool { return o.ID == c.ID }) {
 			out = append(out, cautionView{c.ID, c.Short, c.Medium})
 		}
 	}

@@ -440,7 +440,7 @@ func fixturePests(ws *workspace.Workspace, p *turf.Profile, issued civil.Date) [
 	three := found("testgrass", pest.MainHost)
 	three.Grade = pest.Act
 	walked := stage.Progress{
-		SeasonStart: issued.AddDays(-280), Stage: timing.Stages[1], Index: 1, Since: issued.AddDays(-3), Known: true, DegreeDaysC: 42, Generations: nan,
+		Method: timing.Warmth.Method, SeasonStart: issued.AddDays(-280), Stage: timing.Stages[1], Index: 1, Since: issued.AddDays(-3), Known: true, DegreeDaysC: 42, Generations: nan,
 		Next: 2, NextStage: timing.Stages[2], NextOn: issued.AddDays(4), Shifts: timing.Shifts,
 	}
 	four := found("test-grubs", pest.CommonHost)
@@ -448,7 +448,7 @@ func fixturePests(ws *workspace.Workspace, p *turf.Profile, issued civil.Date) [
 	if p.ID == "zoysia" {
 		four.Known, four.Lacks = false, []string{"degree-days"}
 	}
-	flown := stage.Progress{SeasonStart: issued.AddDays(-325), Stage: fly.Stages[0], Since: issued.AddDays(-325), Known: four.Known, DegreeDaysC: 120, Generations: nan}
+	flown := stage.Progress{Method: fly.Warmth.Method, SeasonStart: issued.AddDays(-325), Stage: fly.Stages[0], Since: issued.AddDays(-325), Known: four.Known, DegreeDaysC: 120, Generations: nan}
 	if !four.Known {
 		flown.Lacks, flown.DegreeDaysC = four.Lacks, nan
 	}

@@ -6,14 +6,18 @@ import (
 	"html"
 	"html/template"
 	"io/fs"
-	"ligule/internal/bulletin"
-	"ligule/internal/message"
-	"ligule/internal/reference"
 	"strings"
 	"unicode/utf8"
 
 	texttemplate "text/template"
+
+	"ligule/internal/bulletin"
+	"ligule/internal/message"
+	"ligule/internal/reference"
 )
+
+// mostWatched is how many pests at watch are named where there is little room.
+const mostWatched = 3
 
 // printer holds the parsed templates. It may be used from several goroutines.
 type printer struct {
@@ -41,6 +45,8 @@ func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 	funcs := map[string]any{
 		"long": longDate, "day": dayDate, "short": shortDay, "soft": soft, "article": standingAddress,
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
+		"few":   func(all []bulletin.Pest) []bulletin.Pest { return all[:min(len(all), mostWatched)] },
+		"more":  func(all []bulletin.Pest) int { return max(0, len(all)-mostWatched) },
 		"asked": func(who string, s reference.LawState, r bulletin.PlaceReasons) rulingView {
 			return rulingView{who, s, r}
 		},

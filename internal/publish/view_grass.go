@@ -10,22 +10,20 @@ import (
 // grassView is one grass of a zone in one week, with what is drawn of it.
 type grassView struct {
 	*bulletin.Sward
-	Address string     // of the grass this week
-	Working string     // of the working behind it
-	Scale   string     // the growth index for drawing, never quite 0
-	Pests   *pestsView // nil where there is no weather to judge them by
+	Address string // of the grass this week
+	Working string // of the working behind it
+	Scale   string // the growth index for drawing, never quite 0
 }
 
 // leastScale is how high a sward is drawn at least: grass that does not grow
 // is still there.
 const leastScale = 0.08
 
-func (v viewer) grass(z *zoneView, g *bulletin.Grass, weather bool) *grassView {
+func newGrassView(z *zoneView, g *bulletin.Grass) *grassView {
 	gv := &grassView{Sward: g.Sward, Address: z.Current + g.ID + "/", Working: z.Current + g.ID + "/working/"}
 	if g.Growth.Known() {
 		gv.Scale = quantity.Fixed(math.Max(leastScale, math.Min(1, float64(g.Growth))), 2)
 	}
-	gv.Pests = v.pests(g, weather)
 	return gv
 }
 

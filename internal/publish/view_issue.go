@@ -148,7 +148,7 @@ func (v viewer) zone(iss *bulletin.Region, z *bulletin.Zone, region *regionView)
 	zv.Law = z.Law
 	zv.Withheld = true
 	for _, g := range z.Grasses {
-		gv := v.grass(zv, g, z.Weather != nil)
+		gv := newGrassView(zv, g)
 		zv.Withheld = zv.Withheld && !gv.Enough
 		zv.Grasses = append(zv.Grasses, gv)
 	}

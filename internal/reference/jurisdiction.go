@@ -40,11 +40,11 @@ type PlaceUnder struct {
 	Place    string     `json:"place"`
 	From     civil.Date `json:"from"`
 	Through  civil.Date `json:"through"`
-	Seasons  []Season   `json:"seasons,omitempty"`
+	Seasons  []ClosedSeason   `json:"seasons,omitempty"`
 }
 
-// Season is a run of closed days with the laws that close it.
-type Season struct {
+// ClosedSeason is a run of closed days with the laws that close it.
+type ClosedSeason struct {
 	First civil.Date    `json:"first"`
 	Last  civil.Date    `json:"last,omitzero"` // zero if no end is on record
 	Laws  *message.Said `json:"laws,omitempty"`
@@ -153,8 +153,8 @@ func placesAhead(ws *workspace.Workspace, from civil.Date) []placeAhead {
 	return out
 }
 
-func seasons(spans []law.Span, through civil.Date) []Season {
-	var out []Season
+func seasons(spans []law.Span, through civil.Date) []ClosedSeason {
+	var out []ClosedSeason
 	for _, s := range spans {
 		var laws []message.Message
 		for _, l := range s.Laws {
@@ -162,7 +162,7 @@ func seasons(spans []law.Span, through civil.Date) []Season {
 				laws = append(laws, cite)
 			}
 		}
-		out = append(out, Season{s.First, endOnRecord(s.Last, through), value(message.Messages(message.Comma, laws...))})
+		out = append(out, ClosedSeason{s.First, endOnRecord(s.Last, through), value(message.Messages(message.Comma, laws...))})
 	}
 	return out
 }

@@ -88,13 +88,13 @@ func provision(ws *workspace.Workspace, r *law.Rule) Provision {
 	}
 	for _, o := range r.Overrides {
 		p.When = append(p.When, message.Say(message.New("law_when.override").With("year", message.Figure(float64(o.Season))).
-			Date("first", o.From).Date("last", o.To).With("bounds", bounds(o.Bounds)).Name("citation", o.Citation)))
+			Date("first", o.From).Date("last", o.To).With("bounds", inside(o.Bounds)).Name("citation", o.Citation)))
 	}
 	return p
 }
 
-// bounds says which of the two days of a span are inside it.
-func bounds(b string) message.Value {
+// inside says which of the two days of a span are inside it.
+func inside(b string) message.Value {
 	switch b {
 	case "[)":
 		return message.Word("law_bounds.first_in")
@@ -109,11 +109,11 @@ func bounds(b string) message.Value {
 func lawWhen(w law.When) *message.Said {
 	switch w.Kind {
 	case "annual":
-		return message.Say(message.New("law_when.annual").With("first", anchor(w.FromAnchor)).With("last", anchor(w.ToAnchor)).With("bounds", bounds(w.Bounds)))
+		return message.Say(message.New("law_when.annual").With("first", anchor(w.FromAnchor)).With("last", anchor(w.ToAnchor)).With("bounds", inside(w.Bounds)))
 	case "dates":
-		return message.Say(message.New("law_when.dates").Date("first", w.From).Date("last", w.To).With("bounds", bounds(w.Bounds)))
+		return message.Say(message.New("law_when.dates").Date("first", w.From).Date("last", w.To).With("bounds", inside(w.Bounds)))
 	case "after_planting":
-		return message.Say(days("law_when.after_planting", &w.Days))
+		return message.Say(daysAfter("law_when.after_planting", &w.Days))
 	case "declared":
 		return message.Say(message.New("law_when.declared").Name("name", spaced(w.Name)))
 	case "season":
@@ -199,7 +199,7 @@ func lawLimits(ws *workspace.Workspace, r *law.Rule) []message.Message {
 	}
 	figure("buffer_waived", "ft", r.WaivedIfVegetatedFt, message.Figure)
 	if d := r.ExemptPlantingDays; d != nil {
-		out = append(out, days("law_limit.buffer_planting", d))
+		out = append(out, daysAfter("law_limit.buffer_planting", d))
 	}
 	words("alerts", "alerts", message.Texts(message.Comma, r.Alerts...))
 	if r.RainIn != nil {

@@ -197,14 +197,14 @@ func waterLaw(ws *workspace.Workspace, l law.WaterLaw, monday, asOf civil.Date) 
 			j++
 			days = append(days, monday.AddDays(j))
 		}
-		out.Stages = append(out.Stages, stage(l, i, days))
+		out.Stages = append(out.Stages, declared(l, i, days))
 		i = j + 1
 	}
 	return out
 }
 
-// stage says which stage of shortage is declared on days.
-func stage(l law.WaterLaw, day int, days []civil.Date) *message.Said {
+// declared says which stage of shortage is declared on days.
+func declared(l law.WaterLaw, day int, days []civil.Date) *message.Said {
 	m := message.New("water_stage.none")
 	switch s := l.Record.Stage(l.Stage[day]); {
 	case !l.StageKnown[day]:
@@ -250,7 +250,7 @@ func waterFree(f law.WaterFree) *message.Said {
 			if d == nil {
 				return
 			}
-			m := days("water_exempt."+code, d).Name("law", g.Record.Called())
+			m := daysAfter("water_exempt."+code, d).Name("law", g.Record.Called())
 			if !message.Contains(terms, m) {
 				terms = append(terms, m)
 			}
@@ -261,8 +261,8 @@ func waterFree(f law.WaterFree) *message.Said {
 	return exempt(f.What, terms)
 }
 
-// days fills a phrase with the days after planting.
-func days(code string, d *law.DayRange) message.Message {
+// daysAfter fills a phrase with the days after planting.
+func daysAfter(code string, d *law.DayRange) message.Message {
 	return message.New(code).Count("from", d.From).Count("to", d.To)
 }
 

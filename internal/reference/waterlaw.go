@@ -147,10 +147,10 @@ func waterStage(s *law.WaterStage) WaterRules {
 func waterExemption(x *law.WaterExemption) *message.Said {
 	var terms []message.Message
 	if x.AnyDay != nil {
-		terms = append(terms, days("water_term.any_day", x.AnyDay))
+		terms = append(terms, daysAfter("water_term.any_day", x.AnyDay))
 	}
 	if x.AlternateDay != nil {
-		terms = append(terms, days("water_term.alternate_day", x.AlternateDay))
+		terms = append(terms, daysAfter("water_term.alternate_day", x.AlternateDay))
 	}
 	if x.MaxIn != nil {
 		terms = append(terms, message.New("water_term.water_in").With("inches", message.Figure(*x.MaxIn)).Count("hours", x.WithinHours))

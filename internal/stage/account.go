@@ -123,3 +123,14 @@ func (a *Account) stageIDs() []string {
 	}
 	return ids
 }
+
+// ValidFor tells in words where its timings were found; "" where it has none but
+// for comparison.
+func (a *Account) ValidFor() string {
+	for _, t := range a.Timings {
+		if !t.Compare {
+			return t.ValidFor
+		}
+	}
+	return ""
+}

@@ -29,7 +29,7 @@ type Threshold struct {
 	Of        string // which of the group
 	LowPerM2  float64
 	HighPerM2 float64
-	As        string // as the source gives it: "8 to 15 per ft2"
+	Low, High Density // as the source gives them
 	Note      string
 }
 
@@ -109,10 +109,10 @@ func ReadInsect(id string, t *diag.Table) *Insect {
 		i.Cites = append(i.Cites, pest.ReadFigures("threshold", c, func(f *pest.Figures) {
 			f.Cited("low", "high")
 			low, high := readDensity(f.Table, "low"), readDensity(f.Table, "high")
-			if high.perM2 < low.perM2 {
+			if high.perM2() < low.perM2() {
 				f.Errorf("high", "it may not be less", "high is less than low")
 			}
-			th.LowPerM2, th.HighPerM2, th.As = low.perM2, high.perM2, span(low, high)
+			th.Low, th.High, th.LowPerM2, th.HighPerM2 = low, high, low.perM2(), high.perM2()
 			th.Note = f.OptText("says")
 		})...)
 		i.Counts = append(i.Counts, th)
@@ -153,48 +153,44 @@ func (i *Insect) readTreatment(t *diag.Table) InsectTreatment {
 	return one
 }
 
-// density is a count per area as an author types it.
-type density struct {
-	count float64
-	area  string // "ft2", "4 ft2", "yd2", "m2" or "acre"
-	perM2 float64
+// Density is a count per area as an author types it.
+type Density struct {
+	Count float64
+	Areas float64 // how many of the area: 4 of ft2
+	Area  string  // "ft2", "yd2", "m2" or "acre"; "" where it could not be read
+}
+
+// areasM2 are the areas of a density, m².
+var areasM2 = map[string]float64{"ft2": m2PerFt2, "yd2": 9 * m2PerFt2, "m2": 1, "acre": 43560 * m2PerFt2}
+
+// perM2 is NaN where the density could not be read.
+func (d Density) perM2() float64 {
+	if d.Area == "" {
+		return math.NaN()
+	}
+	return d.Count / (d.Areas * areasM2[d.Area])
 }
 
 // densityForm: "8 per ft2", "2 per 4 ft2", "15 per yd2".
 var densityForm = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?) per (([0-9]+) )?(ft2|yd2|m2|acre)$`)
 
-func readDensity(t *diag.Table, key string) density {
+func readDensity(t *diag.Table, key string) Density {
 	text := t.Text(key)
 	parts := densityForm.FindStringSubmatch(text)
 	if parts == nil {
 		if text != "" {
 			t.Errorf(key, `write "8 per ft2", "2 per 4 ft2", "15 per yd2", "3 per m2" or "20 per acre"`, "%q is no count per area", text)
 		}
-		return density{perM2: math.NaN()}
+		return Density{}
 	}
-	d := density{area: parts[2] + parts[4]}
-	d.count, _ = strconv.ParseFloat(parts[1], 64)
-	areas := 1.0
+	d := Density{Areas: 1, Area: parts[4]}
+	d.Count, _ = strconv.ParseFloat(parts[1], 64)
 	if parts[3] != "" {
-		areas, _ = strconv.ParseFloat(parts[3], 64)
+		d.Areas, _ = strconv.ParseFloat(parts[3], 64)
 	}
-	m2 := map[string]float64{"ft2": m2PerFt2, "yd2": 9 * m2PerFt2, "m2": 1, "acre": 43560 * m2PerFt2}[parts[4]]
-	if areas == 0 || d.count > 1e6 {
+	if d.Areas == 0 || d.Count > 1e6 {
 		t.Errorf(key, "use a plausible count", "%q is out of range", text)
-		return density{perM2: math.NaN()}
+		return Density{}
 	}
-	d.perM2 = d.count / (areas * m2)
 	return d
-}
-
-// span prints both ends as typed, once where they are one.
-func span(low, high density) string {
-	n := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
-	switch {
-	case low == high:
-		return n(low.count) + " per " + low.area
-	case low.area == high.area:
-		return n(low.count) + " to " + n(high.count) + " per " + low.area
-	}
-	return n(low.count) + " per " + low.area + " to " + n(high.count) + " per " + high.area
 }

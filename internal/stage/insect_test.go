@@ -258,7 +258,7 @@ func TestCountsAreOrdered(t *testing.T) {
 }
 
 func TestReadDensities(t *testing.T) {
-	read := func(text string) (density, error) {
+	read := func(text string) (Density, error) {
 		var list diag.List
 		root, ok := diag.ReadTOML("x.toml", []byte(`low = `+text), &list)
 		require.True(t, ok)
@@ -274,17 +274,16 @@ func TestReadDensities(t *testing.T) {
 	} {
 		d, err := read(c.text)
 		require.NoError(t, err, c.text)
-		assert.InDelta(t, c.perM2, d.perM2, 1e-12, c.text)
+		assert.InDelta(t, c.perM2, d.perM2(), 1e-12, c.text)
 	}
 	for _, text := range []string{`"8"`, `"8 per ha"`, `"per ft2"`, `"8 per 0 ft2"`, `"-8 per ft2"`, `"9999999 per ft2"`} {
 		d, err := read(text)
 		assert.Error(t, err, text)
-		assert.True(t, math.IsNaN(d.perM2), text)
+		assert.True(t, math.IsNaN(d.perM2()), text)
 	}
-	a, _ := read(`"8 per ft2"`)
-	b, _ := read(`"15 per ft2"`)
-	assert.Equal(t, "8 to 15 per ft2", span(a, b))
-	assert.Equal(t, "8 per ft2", span(a, a))
+	d, err := read(`"2 per 4 ft2"`)
+	require.NoError(t, err)
+	assert.Equal(t, Density{2, 4, "ft2"}, d)
 }
 
 // Every insect file names a way to count, texts to print, and groups and stages

@@ -383,8 +383,9 @@ func (w *walk) mean(c *Clause, d civil.Date) truth {
 // Progress is how far a weed or insect has come on the last day before an
 // issue.
 type Progress struct {
-	Of          string     // species, as Timing.Of
-	SeasonStart civil.Date // zero: no timing is valid here
+	Of          string                  // species, as Timing.Of
+	Method      agromet.DegreeDayMethod // as in Timing.Warmth
+	SeasonStart civil.Date              // zero: no timing is valid here
 	Stage       Stage
 	Index       int        // of the stage, from 0
 	Since       civil.Date // first day of the stage
@@ -414,7 +415,7 @@ func (t *Timing) progress(f *weather.Felt, issue civil.Date) Progress {
 	}
 	_, seen := f.Index(last)
 	p := Progress{
-		Of: t.Of, SeasonStart: start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
+		Of: t.Of, Method: t.Warmth.Method, SeasonStart: start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
 		Known: seen && !w.unsure, DegreeDaysC: w.sum, Generations: math.NaN(),
 	}
 	switch {

@@ -22,6 +22,9 @@ func (v Voice) quantity(x message.Value) string {
 		return quantity.Fixed(number, decimals(x, v.Units))
 	case message.OneKind:
 		return v.one(x, v.Units)
+	case message.DegreeDaysKind:
+		f, _ := quantity.In(x.Number, quantity.TemperatureDifference, quantity.US)
+		return v.say(message.New("degree_days."+v.Units.String()).With("f", message.Number(f, 0)).With("c", message.Number(x.Number, 0)))
 	case message.RateKind:
 		const dim = quantity.NitrogenRate
 		si := quantity.From(x.Number, dim, quantity.US)

@@ -91,7 +91,7 @@ func (v Voice) plainly(x message.Value) string {
 		return v.missable(x, figure(x.Number))
 	case message.ShareKind:
 		return v.missable(x, quantity.Fixed(100*x.Number, 0)+"%")
-	case message.BothKind, message.OneKind, message.ColumnKind, message.UnitKind, message.RateKind:
+	case message.BothKind, message.OneKind, message.ColumnKind, message.UnitKind, message.RateKind, message.DegreeDaysKind:
 		return v.quantity(x)
 	case message.ListKind:
 		return v.list(x)

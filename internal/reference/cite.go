@@ -1,56 +1,11 @@
-package publish
+package reference
 
 import (
 	"slices"
 	"strings"
 
-	"ligule/internal/disease"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
-
-// fromView is where a sentence or a figure of a pest comes from, in a word
-// beside it: a publication that was read, or the plain truth that it is from
-// memory or our own. What is common practice has no label.
-type fromView struct{ Label, Address string }
-
-func (v viewer) from(c turf.Cite) fromView {
-	switch {
-	case !pest.OnRecord(c):
-		return fromView{Label: v.must("pests", "from_memory")}
-	case c.IsPublication():
-		s := v.source(c.Source, "")
-		return fromView{s.Label, s.Address()}
-	case c.Standing == "own design":
-		return fromView{Label: v.must("pests", "from_us")}
-	}
-	return fromView{}
-}
-
-// saidView is a sentence with where it comes from.
-type saidView struct {
-	Text string
-	From fromView
-}
-
-func (v viewer) said(s disease.Saying) saidView { return saidView{plain(s.Text), v.from(s.Cite)} }
-
-func (v viewer) sayings(all []disease.Saying) []saidView {
-	var out []saidView
-	for _, s := range all {
-		out = append(out, v.said(s))
-	}
-	return out
-}
-
-// unsourced are sentences whose source stands for the whole file.
-func unsourced(texts []string) []saidView {
-	var out []saidView
-	for _, t := range texts {
-		out = append(out, saidView{Text: plain(t)})
-	}
-	return out
-}
 
 // citeTable is the cites of one table of a file: the table's own, then those of
 // single figures.
@@ -117,19 +72,4 @@ func (c *cursor) next(name string) citeTable {
 		}
 	}
 	return nil
-}
-
-// citeRows lists all cites of a file, each distinct one once.
-func (v viewer) citeRows(all []turf.Cite) []citeView {
-	var out []citeView
-	seen := map[[4]string]bool{}
-	for _, c := range all {
-		key := [4]string{c.Section, c.Source, c.Standing, c.Note}
-		if seen[key] {
-			continue
-		}
-		seen[key] = true
-		out = append(out, citeView{c.Section, plain(c.Note), v.source(c.Source, c.Standing)})
-	}
-	return out
 }
