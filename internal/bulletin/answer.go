@@ -21,8 +21,10 @@ type Answer struct {
 	Acts       bool            `json:"acts,omitempty"` // something may be done, now or when the wait is over: cautions stand in sight
 	Conditions []*message.Said `json:"conditions,omitempty"`
 	Cautions   []Caution       `json:"cautions,omitempty"`
-	Why        []*message.Said `json:"why,omitempty"`  // the rule's own reason, then each clause or the gate's reasons
-	Gate       *message.Said   `json:"gate,omitempty"` // the gate that gave the answer
+	Why        *message.Said   `json:"why,omitempty"`       // the rule's own reason
+	Reasons    []*message.Said `json:"reasons,omitempty"`   // each clause, or the gate's reasons
+	Gate       string          `json:"gate,omitempty"`      // code of the gate that gave the answer
+	GateName   *message.Said   `json:"gate_name,omitempty"` // the same in words
 	Rule       Rule            `json:"rule,omitzero"`
 	Pest       *Named          `json:"pest,omitempty"`      // of which it speaks
 	Also       []Draft         `json:"also,omitempty"`      // others with the same verdict that speak of other pests
@@ -38,6 +40,15 @@ type Answer struct {
 // Plain reports whether the answer may be printed by itself: no condition and
 // no caution must stand beside it.
 func (a *Answer) Plain() bool { return len(a.Conditions)+len(a.Cautions) == 0 }
+
+// FirstReason is the one reason where there is room for one: the rule's own, else
+// the first of the others; nil for none.
+func (a *Answer) FirstReason() *message.Said {
+	if a.Why != nil || len(a.Reasons) == 0 {
+		return a.Why
+	}
+	return a.Reasons[0]
+}
 
 // Named is something that has a page of its own.
 type Named struct {
@@ -71,7 +82,10 @@ func cautions(ws *workspace.Workspace) []Caution {
 
 // Draft is another that says the same.
 type Draft struct {
+	Verdict    string          `json:"verdict"` // code
 	Say        *message.Said   `json:"say"`
+	Why        *message.Said   `json:"why,omitempty"`
+	Reasons    []*message.Said `json:"reasons,omitempty"`
 	Rule       Rule            `json:"rule,omitzero"`
 	Pest       *Named          `json:"pest,omitempty"`
 	Conditions []*message.Said `json:"conditions,omitempty"`
@@ -79,10 +93,13 @@ type Draft struct {
 
 // Dropped is a draft that does not speak, and why not.
 type Dropped struct {
-	Word   *message.Said `json:"word"`
-	Say    *message.Said `json:"say"`
-	Reason *message.Said `json:"reason"`
-	Rule   Rule          `json:"rule,omitzero"`
+	Word    *message.Said `json:"word"` // of the verdict that it proposed
+	Say     *message.Said `json:"say"`
+	Reason  *message.Said `json:"reason"`
+	Rule    Rule          `json:"rule,omitzero"`
+	Pest    *Named        `json:"pest,omitempty"`
+	Verdict string        `json:"verdict"`        // code of what it came to after the gates
+	Gate    string        `json:"gate,omitempty"` // code of the gate that stopped it; "" where another outweighed it
 }
 
 // Lacking is a rule that could not be judged, with what it lacked.
@@ -101,16 +118,15 @@ func answer(ws *workspace.Workspace, s *Sward, a advice.Answer) *Answer {
 		Pest: named(a.Lead.Pest), Uses: a.Lead.Uses,
 	}
 	if a.Lead.Gate != "" {
-		out.Gate = say("gate." + a.Lead.Gate + ".name")
+		out.Gate, out.GateName = a.Lead.Gate, say("gate."+a.Lead.Gate+".name")
 	}
-	if !a.Lead.Why.IsZero() {
-		out.Why = append(out.Why, message.Say(a.Lead.Why))
-	}
-	out.Why = append(out.Why, message.SayAll(a.Lead.Reasons)...)
+	out.Why, out.Reasons = message.Say(a.Lead.Why), message.SayAll(a.Lead.Reasons)
 	out.Cautions = slices.DeleteFunc(cautions(ws), func(c Caution) bool { return !slices.Contains(a.Cautions, c.ID) })
 	out.support(ws, a)
 	for _, d := range a.Dropped {
-		out.Dropped = append(out.Dropped, Dropped{say("verdict." + string(d.Draft.Verdict)), message.Say(d.Draft.Say), message.Say(d.Reason), rule(ws, d.Draft.Rule)})
+		out.Dropped = append(out.Dropped, Dropped{
+			say("verdict." + string(d.Draft.Verdict)), message.Say(d.Draft.Say), message.Say(d.Reason), rule(ws, d.Draft.Rule), named(d.Draft.Pest), string(d.Verdict), d.Gate,
+		})
 	}
 	for _, t := range a.Lacking {
 		lack := Lacking{Rule: rule(ws, t.Rule)}
@@ -128,7 +144,7 @@ func answer(ws *workspace.Workspace, s *Sward, a advice.Answer) *Answer {
 func (out *Answer) support(ws *workspace.Workspace, a advice.Answer) {
 	var names []string
 	for _, d := range a.Support {
-		shown := Draft{message.Say(d.Say), rule(ws, d.Rule), named(d.Pest), message.SayAll(d.Conditions)}
+		shown := Draft{string(d.Verdict), message.Say(d.Say), message.Say(d.Why), message.SayAll(d.Reasons), rule(ws, d.Rule), named(d.Pest), message.SayAll(d.Conditions)}
 		if d.Pest == nil || d.Pest == a.Lead.Pest {
 			out.Support = append(out.Support, shown)
 			continue

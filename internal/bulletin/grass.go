@@ -1,6 +1,7 @@
 package bulletin
 
 import (
+	"fmt"
 	"strings"
 
 	"ligule/internal/advice"
@@ -50,6 +51,7 @@ type Value struct {
 // Trace is how a rule fared.
 type Trace struct {
 	Rule    Rule          `json:"rule"`
+	Pest    *Named        `json:"pest,omitempty"` // of which it was asked
 	Topic   *message.Said `json:"topic"`
 	Outcome string        `json:"outcome"` // "yes", "no" or "unknown"
 	Clauses []Clause      `json:"clauses,omitempty"`
@@ -64,7 +66,10 @@ type Clause struct {
 // Rule names a rule with its source; the zero Rule is none.
 type Rule struct {
 	ID     string           `json:"id,omitempty"`
+	Topic  string           `json:"topic,omitempty"` // code
+	Weight int              `json:"weight,omitempty"`
 	Source reference.Source `json:"source,omitzero"`
+	At     string           `json:"at,omitempty"` // file and line
 }
 
 // Figure is a figure of a grass.
@@ -107,7 +112,7 @@ func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 		s.Values = append(s.Values, shown)
 	}
 	for _, t := range r.Traces {
-		shown := Trace{Rule: rule(ws, t.Rule), Topic: say("topic." + string(t.Rule.Topic)), Outcome: t.Outcome.String()}
+		shown := Trace{Rule: rule(ws, t.Rule), Pest: named(t.Pest), Topic: say("topic." + string(t.Rule.Topic)), Outcome: t.Outcome.String()}
 		for i, c := range t.Clauses {
 			shown.Clauses = append(shown.Clauses, Clause{t.Held[i].String(), message.Say(c)})
 		}
@@ -131,7 +136,7 @@ func rule(ws *workspace.Workspace, r *advice.Rule) Rule {
 	if r == nil {
 		return Rule{}
 	}
-	return Rule{r.ID, reference.SourceOf(ws, r.Source, r.Standing)}
+	return Rule{r.ID, string(r.Topic), r.Weight, reference.SourceOf(ws, r.Source, r.Standing), fmt.Sprintf("%s:%d", r.Pos.File, r.Pos.Line)}
 }
 
 // state says what the grass does.
