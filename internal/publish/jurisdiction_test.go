@@ -291,7 +291,7 @@ func TestWateringLawInFull(t *testing.T) {
 	for _, part := range []string{
 		"Citation Shore Co. Code ch. 12", "law check verified January 8, 2026", "law review due January 8, 2027", "watering lawns with water source public", "water force mandatory",
 		"water rule of always water rule of hours clock am 10 clock pm 4:30", "water rule of parity", "water rule of day 31",
-		"water when always water rule of days water group odd Wednesdayclause andSaturday", "water when winter clock water rule of days water group nonresidential water rule of no day",
+		"water when always water rule of days water group odd Wednesday and Saturday", "water when winter clock water rule of days water group nonresidential water rule of no day",
 		"law when annual June 1 September 30 law bounds both in", "water stage title 1 Advisory water force voluntary water rule of hours clock am 9 clock pm 6",
 		"water stage title 2 Emergency water force mandatory water rule of ban water rule of replaces 1",
 		"water order span 1 August 3, 2026 October 31, 2026", "water order open 2 November 1, 2026 November 30, 2026",
