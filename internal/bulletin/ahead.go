@@ -127,7 +127,7 @@ func (t teller) windowAhead(r season.Reading, until civil.Date) []aheadEntry {
 	opens, closes := r.Instance.Opens, r.Instance.Closes
 	if r.Phase == season.Ahead && t.inReach(opens.When, until) {
 		e := entry("opens", opens.When.Date, endMoment(opens, 0))
-		e.uses = words(r.Window.Uses)
+		e.uses = codes(r.Window.Uses)
 		e.Closed = t.closings.Ahead(e.uses, opens.When.Date, t.lastDay(r.Instance))
 		out = append(out, e)
 	}

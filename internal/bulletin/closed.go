@@ -11,14 +11,6 @@ import (
 	"ligule/internal/workspace"
 )
 
-// ClosedLane is a year's closed days for nitrogen, for who does it at home, at
-// places that have the same.
-type ClosedLane struct {
-	Title *message.Said         `json:"title"`
-	Runs  []reference.ClosedRun `json:"runs,omitempty"`
-	Bare  *message.Said         `json:"bare,omitempty"` // in place of runs, where there are none
-}
-
 // ClosedTurn is a day on which a closed season for nitrogen begins or is over.
 type ClosedTurn struct {
 	Date civil.Date    `json:"date"`
@@ -212,9 +204,9 @@ func (c *Closings) Turns(until civil.Date) []ClosedTurn {
 	return out
 }
 
-// Lanes lays out the closed seasons for nitrogen of a stretch of days, places
-// with the same together.
-func (c *Closings) Lanes(first, last civil.Date) []ClosedLane {
+// Lanes lays out the closed seasons for nitrogen of a stretch of days, for who
+// does it at home, places with the same together.
+func (c *Closings) Lanes(first, last civil.Date) []Lane {
 	type lane struct {
 		spans   []law.Span
 		unclear bool
@@ -230,17 +222,22 @@ func (c *Closings) Lanes(first, last civil.Date) []ClosedLane {
 		}
 		lanes[at].places = append(lanes[at].places, place.Name)
 	}
-	var out []ClosedLane
+	var out []Lane
 	for _, l := range lanes {
-		o := ClosedLane{Title: message.Say(message.New("ribbon.law").With("places", c.Where(l.places))), Runs: reference.ClosedRuns(l.spans, first, last)}
-		switch {
-		case len(o.Runs) > 0:
-		case l.unclear:
-			o.Bare = message.Say(message.New("law_day.not_cleared"))
-		default:
-			o.Bare = message.Say(message.New("law_strip.none_short"))
+		var runs []Run
+		var words []message.Message
+		for _, r := range reference.ClosedRuns(l.spans, first, last) {
+			kind := Shut
+			if r.Excepted {
+				kind = Excepted
+			}
+			runs, words = append(runs, Run{r.First, r.Last, kind}), append(words, r.Says.Message)
 		}
-		out = append(out, o)
+		bare := "law_strip.none_short"
+		if l.unclear {
+			bare = "law_day.not_cleared"
+		}
+		out = append(out, newLane(message.New("ribbon.law").With("places", c.Where(l.places)), runs, words, message.New(bare)))
 	}
 	return out
 }

@@ -67,6 +67,6 @@ func TestClosingsAhead(t *testing.T) {
 	assert.Len(t, lanes[0].Runs, 3, "both windows of the town, and the winter between them")
 	require.Len(t, lanes[1].Runs, 1)
 	assert.Equal(t, civil.MustDate(2026, 11, 16), lanes[1].Runs[0].First)
-	assert.False(t, lanes[1].Runs[0].Excepted)
+	assert.Equal(t, Shut, lanes[1].Runs[0].Kind)
 	assert.Nil(t, lanes[1].Bare)
 }

@@ -28,7 +28,7 @@ func (v viewer) windowEvents(z *bulletin.Zone, date civil.Date) []calendarEvent 
 					uid:   fmt.Sprintf("window.%s.%s.%s.%d@%s", z.ID, g.Profile.ID, w.ID, o.Year, v.ws.Site.FeedDomain),
 					first: o.First, end: o.Last + 1, revised: date,
 					sequence: int(date-civil.MustDate(o.Year-1, 1, 1)) / 7,
-					category: v.must("calendar_window", "category"), page: "year/", status: tentative,
+					category: o.Category.String(), page: "year/", status: tentative,
 					summary: calendarText(o.Title.String()), description: strings.Join(append(lines, linesOf(o.Reminds)...), "\n"),
 				}
 				if o.Settled {
