@@ -95,7 +95,7 @@ func (in *Input) amounts(r *Rule) []Reason {
 	if l.total < most {
 		most = l.total
 	}
-	out := []Reason{p.Say("amount.rate", "rate", in.rate(floor1(most)))}
+	out := []Reason{p.Say("amount.rate", "rate", in.rate(quantity.FloorTenths(most)))}
 	for _, b := range in.Bags {
 		if b.SlowPct < l.minSlow || b.SlowPct > l.maxSlow {
 			continue
@@ -104,11 +104,11 @@ func (in *Input) amounts(r *Rule) []Reason {
 		if allowed := law.LargestNLb1000(l.total, l.soluble, b.SlowPct/100); allowed < n {
 			n = allowed
 		}
-		product := floor1(b.ProductFor(floor2(n)))
+		product := quantity.FloorTenths(b.ProductFor(quantity.FloorHundredths(n)))
 		if product <= 0 {
 			continue
 		}
-		out = append(out, p.Say("amount.bag", "product", in.rate(product), "bag", b.Name(), "slow", quantity.Fixed(b.SlowPct, 0), "rate", in.rate(floor2(n))))
+		out = append(out, p.Say("amount.bag", "product", in.rate(product), "bag", b.Name(), "slow", quantity.Fixed(b.SlowPct, 0), "rate", in.rate(quantity.FloorHundredths(n))))
 	}
 	return out
 }
@@ -125,8 +125,3 @@ func (in *Input) rate(lb1000 float64) string {
 	}
 	return quantity.BothPrec(v, quantity.NitrogenRate, in.Units, decimals, 1)
 }
-
-// floor1 and floor2 round down to tenths and hundredths; a last bit below one
-// counts as having reached it.
-func floor1(x float64) float64 { return math.Floor(x*10+1e-9) / 10 }
-func floor2(x float64) float64 { return math.Floor(x*100+1e-9) / 100 }

@@ -1,7 +1,6 @@
 package advice
 
 import (
-	"math"
 	"slices"
 
 	"ligule/internal/quantity"
@@ -185,11 +184,11 @@ func (in *Input) stormGate(d Draft) (*gated, []Reason) {
 	two := most(pairs)
 	var conditions []Reason
 	switch {
-	case tenth(mm[wettest]) >= stormHoldMM:
+	case quantity.Tenths(mm[wettest]) >= stormHoldMM:
 		return hold("heavy", "rain", rain(mm[wettest]), "day", day(wettest))
-	case len(pairs) > 0 && tenth(pairs[two]) >= stormHoldMM:
+	case len(pairs) > 0 && quantity.Tenths(pairs[two]) >= stormHoldMM:
 		conditions = append(conditions, p.Say("gate.storm.warn_two_days", "rain", rain(pairs[two]), "first", day(two), "last", day(two+1)))
-	case tenth(mm[wettest]) >= stormWarnMM:
+	case quantity.Tenths(mm[wettest]) >= stormWarnMM:
 		conditions = append(conditions, p.Say("gate.storm.warn_day", "rain", rain(mm[wettest]), "day", day(wettest)))
 	}
 	if end := in.IssueDate.AddDays(len(mm) - 1); end < in.Week.Sunday() {
@@ -208,9 +207,6 @@ func most(values []float64) int {
 	}
 	return top
 }
-
-// tenth rounds to the tenth of a millimeter in which forecasts are kept.
-func tenth(mm float64) float64 { return math.Round(mm*10) / 10 }
 
 // lawSpeaks is the draft that the law makes of its own accord when nitrogen is
 // closed: readers ask every week whether they may feed.

@@ -224,7 +224,7 @@ func (c herbicideChoice) uptakeLimit() string {
 	}
 	u := h.uptake
 	switch least := min(u.FT, u.FL, u.FW); {
-	case tenth(least) >= 0.9:
+	case quantity.Tenths(least) >= 0.9:
 		return uptakeLimits[0]
 	case least == u.FT && h.meanC < h.class.UsefulFromC:
 		return uptakeLimits[1]

@@ -90,7 +90,7 @@ func (in *Input) feedHeatGate(d Draft) (*gated, []Reason) {
 	p := in.Phrases
 	for day := max(in.IssueDate, in.Week.Monday()); day <= in.Week.Sunday(); day++ {
 		t := in.around(day).tmaxC[0]
-		if tenth(t) < heatHoldC || math.IsNaN(t) {
+		if quantity.Tenths(t) < heatHoldC || math.IsNaN(t) {
 			continue
 		}
 		slots := []string{"day", weekDate(day), "value", quantity.BothPrec(t, quantity.Temperature, in.Units, 0, 0), "grass", in.Grass.Name}

@@ -1,6 +1,10 @@
 package agromet
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 // FrostClass is how cold a night was, from the minimum in the shelter. The
 // surface is colder, so frost forms well above freezing.
@@ -55,7 +59,7 @@ func (c FrostClass) String() string {
 // Common practice, no source.
 func RadiationFrost(tminC, dewC, cloudPct, windMS float64) (likely, known bool) {
 	const mostC, mostCloudPct, mostWindMS = 2.2, 25.0, 2.2
-	t, dew, wind := tenths(tminC), tenths(dewC), tenths(windMS)
+	t, dew, wind := quantity.Tenths(tminC), quantity.Tenths(dewC), quantity.Tenths(windMS)
 	if t > mostC || dew > mostC || cloudPct > mostCloudPct || wind > mostWindMS {
 		return false, true
 	}
@@ -97,13 +101,13 @@ func LastFreeze(tminC []float64, levelC float64) (index int, s Sighting) {
 }
 
 func findFreeze(tminC []float64, levelC float64, from, step int) (index int, s Sighting) {
-	level := tenths(levelC)
+	level := quantity.Tenths(levelC)
 	if math.IsNaN(level) {
 		return -1, SightingUnknown
 	}
 	missing := 0
 	for i := from; i >= 0 && i < len(tminC); i += step {
-		switch t := tenths(tminC[i]); {
+		switch t := quantity.Tenths(tminC[i]); {
 		case t <= level:
 			return i, SightingFound
 		case math.IsNaN(t):

@@ -1,6 +1,10 @@
 package agromet
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 const (
 	// wetDayMM is the rain from which the radiation guessed from
@@ -158,7 +162,7 @@ func radiation(site Site, d Day, raMJ, rsoMJ, daylightH float64) (rsMJ float64, 
 		k = CoastalRadiationK
 	}
 	if rs := RadiationFromTemperatureMJ(raMJ, rsoMJ, d.TmaxC, d.TminC, k); !math.IsNaN(rs) {
-		if tenths(d.RainMM) >= wetDayMM {
+		if quantity.Tenths(d.RainMM) >= wetDayMM {
 			rs *= wetDayFactor
 		}
 		return rs, RungTemperature

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
+
+	"ligule/internal/quantity"
 )
 
 func float(t *rapid.T, low, high float64, label string) float64 {
@@ -371,9 +373,9 @@ func TestFreezeSearchProperties(t *testing.T) {
 		i, s := FirstFreeze(nights, soft)
 		j, hs := FirstFreeze(nights, hard)
 		if s == SightingFound {
-			assert.LessOrEqual(t, tenths(nights[i]), soft)
+			assert.LessOrEqual(t, quantity.Tenths(nights[i]), soft)
 			for _, before := range nights[:i] {
-				assert.False(t, tenths(before) <= soft, "there is no earlier one")
+				assert.False(t, quantity.Tenths(before) <= soft, "there is no earlier one")
 			}
 		}
 		if s == SightingFound && hs == SightingFound {

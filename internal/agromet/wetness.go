@@ -1,6 +1,10 @@
 package agromet
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 const (
 	wetHumidityPct = 90.0
@@ -111,7 +115,7 @@ const (
 
 // ClassifyWetness returns the class of wetH hours of leaf wetness.
 func ClassifyWetness(wetH float64) WetnessClass {
-	switch h := tenths(wetH); {
+	switch h := quantity.Tenths(wetH); {
 	case math.IsNaN(h):
 		return WetnessUnknown
 	case h < 8:

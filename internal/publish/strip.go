@@ -1,13 +1,13 @@
 package publish
 
 import (
-	"math"
 	"slices"
 	"strconv"
 	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/quantity"
 )
 
 // stripView draws the closed days of one year: a row for each question, the
@@ -200,6 +200,4 @@ func (v viewer) stripLines(q stripQuestion, from, to civil.Date) []stripLine {
 }
 
 // tenthText prints a coordinate.
-func tenthText(x float64) string { return trimmed(tenth(x)) }
-
-func tenth(x float64) float64 { return math.Round(x*10) / 10 }
+func tenthText(x float64) string { return trimmed(quantity.Tenths(x)) }

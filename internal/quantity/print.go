@@ -57,11 +57,6 @@ func Round(value float64, d Dimension, s System, decimals int) float64 {
 	return (round(x, decimals) - u.offset) * u.mul / u.div
 }
 
-func round(x float64, decimals int) float64 {
-	p := math.Pow10(decimals)
-	return math.Round(x*p) / p
-}
-
 // Fixed prints x with a fixed number of decimals, rounding half away from
 // zero; a negative zero prints as 0 and NaN as a dash.
 func Fixed(x float64, decimals int) string {

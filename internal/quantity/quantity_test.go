@@ -126,3 +126,16 @@ func FuzzParse(f *testing.F) {
 
 // stdFixed writes a number as an author would type it.
 func stdFixed(x float64) string { return strconv.FormatFloat(x, 'f', 9, 64) }
+
+func TestRounding(t *testing.T) {
+	assert.Equal(t, 2.5, Tenths(2.45))
+	assert.Equal(t, -2.3, Tenths(-2.25), "halves go away from zero")
+	assert.Equal(t, 0.13, Hundredths(0.125))
+	assert.Equal(t, 0.3, Thousandths(0.1+0.2))
+	assert.True(t, math.IsNaN(Tenths(math.NaN())))
+	assert.Equal(t, 0.9, FloorTenths(0.99))
+	assert.Equal(t, 0.3, FloorTenths(3*0.1), "a last bit above")
+	assert.Equal(t, 0.3, FloorTenths(1-0.7), "a last bit below one counts as having reached it")
+	assert.Equal(t, 0.07, FloorHundredths(0.0799))
+	assert.Equal(t, 0.29, FloorHundredths(0.29), "0.29 times 100 is a last bit below 29")
+}

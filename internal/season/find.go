@@ -6,6 +6,7 @@ import (
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
 	"ligule/internal/pest"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
 
@@ -73,7 +74,7 @@ func (e Event) find(t *track, l lawn, p *turf.Profile, year int) Moment {
 		if math.IsNaN(p.SoilGreenUpC) {
 			return t.findHeld(l.index, from, to, whole, mostAirGapDays, slowIndex, true)
 		}
-		return t.findHeld(l.soilC, from, to, whole, mostSoilGapDays, dec(p.SoilGreenUpC), true)
+		return t.findHeld(l.soilC, from, to, whole, mostSoilGapDays, quantity.Thousandths(p.SoilGreenUpC), true)
 	case Dormancy:
 		return t.findDormancy(l, p, from, to, whole)
 	}
@@ -93,7 +94,7 @@ func (t *track) sighting(i int, s agromet.Sighting, whole bool) Moment {
 // findDay searches the days between two solstices for a length of day.
 func (e Event) findDay(t *track, first, last civil.Date) Moment {
 	long := func(d civil.Date) bool {
-		return dec(t.daylight(d)) >= dec(e.Hours) == (e.Kind == DayRising)
+		return quantity.Thousandths(t.daylight(d)) >= quantity.Thousandths(e.Hours) == (e.Kind == DayRising)
 	}
 	switch {
 	case long(first):
@@ -124,7 +125,7 @@ func (e Event) findSum(t *track, from, to int, whole bool) Moment {
 		if math.IsNaN(total) {
 			return Moment{}
 		}
-		if dec(total) >= dec(e.TotalC) {
+		if quantity.Thousandths(total) >= quantity.Thousandths(e.TotalC) {
 			return dated(t.start.AddDays(i))
 		}
 	}
@@ -245,7 +246,7 @@ func over(whole bool) Moment {
 // September has come and the index is below 0.10, whichever is first, for
 // three days in a row.
 func (t *track) findDormancy(l lawn, p *turf.Profile, from, to int, whole bool) Moment {
-	level := dec(p.SoilDormantC)
+	level := quantity.Thousandths(p.SoilDormantC)
 	asleepFrom := len(l.index) // the place from which freezes keep it asleep
 	if p.Kind == turf.WarmSeason {
 		since := civil.MustDate(t.start.AddDays(from).Year(), freezesSince, 1)

@@ -6,6 +6,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 )
 
 // NormalsWindowDays is the centered window over which the days of all years are
@@ -175,7 +176,7 @@ func StandingOf(value float64, years []float64) Standing {
 		return s
 	}
 	for _, x := range years {
-		switch x, v := dec(x), dec(value); {
+		switch x, v := quantity.Thousandths(x), quantity.Thousandths(value); {
 		case math.IsNaN(x):
 			continue
 		case x < v:

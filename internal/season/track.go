@@ -5,6 +5,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -123,8 +124,8 @@ func (t *track) grow(p *turf.Profile, l lawn, from int) {
 			day.add(fp[k%weather.WindowDays])
 		}
 		ft, _, _, _ := turf.Index(p, warmth.mean(), p.LightFullMol, 24, 1)
-		l.index[i] = dec(ft * light.mean() * day.mean())
-		l.soilC[i] = dec(soil.mean())
+		l.index[i] = quantity.Thousandths(ft * light.mean() * day.mean())
+		l.soilC[i] = quantity.Thousandths(soil.mean())
 	}
 }
 

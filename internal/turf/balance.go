@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ligule/internal/agromet"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
@@ -166,11 +167,11 @@ func (d *Daily) runMemory() {
 				sinceWarm++
 			}
 		}
-		if dec(d.rootZoneC[i]) >= dec(d.Profile.SoilGreenUpC) {
+		if quantity.Thousandths(d.rootZoneC[i]) >= quantity.Thousandths(d.Profile.SoilGreenUpC) {
 			greenedUp, sinceWarm = true, 0
 		}
 		spring := greenedUp && date.Month() < freezeSeasonMonth
-		if dec(d.FW[i]) < droughtFW {
+		if quantity.Thousandths(d.FW[i]) < droughtFW {
 			droughts++
 		} else {
 			droughts = 0
@@ -208,6 +209,3 @@ func (p *Profile) greenFraction(soilC float64) float64 {
 	}
 	return clamp01((soilC - p.SoilDormantC) / (p.SoilGreenUpC - p.SoilDormantC))
 }
-
-// dec rounds to the precision at which decisions are taken.
-func dec(x float64) float64 { return math.Round(x*1000) / 1000 }

@@ -1,6 +1,10 @@
 package turf
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 // Analysis is the guarantee printed on a bag of fertilizer, in % of its
 // weight: nitrogen, phosphate (P₂O₅) and potash (K₂O). A 16-4-8 is
@@ -43,7 +47,7 @@ func (a Analysis) SlowShare(slowPct float64) float64 { return slowPct / a.NPct }
 //
 // Common practice, no source; the caps are the caller's: law's, or the grass's.
 func Feedings(nGM2, solubleShare, singleGM2, solubleGM2 float64) int {
-	return int(math.Ceil(dec(max(nGM2/singleGM2, nGM2*solubleShare/solubleGM2))))
+	return int(math.Ceil(quantity.Thousandths(max(nGM2/singleGM2, nGM2*solubleShare/solubleGM2))))
 }
 
 // MonthlyUseGM2 returns the most nitrogen that turf uses in a month, g m⁻²,

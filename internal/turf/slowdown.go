@@ -2,6 +2,8 @@ package turf
 
 import (
 	"math"
+
+	"ligule/internal/quantity"
 )
 
 const (
@@ -17,7 +19,7 @@ const (
 // of more than 0.10. A grass set back by frost and not slowed by any factor has
 // none. Own design.
 func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slowdown {
-	fall := dec(dec(g.G21) - dec(g.G))
+	fall := quantity.Thousandths(quantity.Thousandths(g.G21) - quantity.Thousandths(g.G))
 	switch {
 	case (g.State == Slowing || g.State == Resting) && fall > 0:
 	case g.State == Growing && fall > fallWhenGrowing:
@@ -30,7 +32,7 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 		if f == Water && watered {
 			continue
 		}
-		if share := dec(w.factor(f) / then.factor(f)); share < least {
+		if share := quantity.Thousandths(w.factor(f) / then.factor(f)); share < least {
 			cause, least = f, share
 		}
 	}
@@ -50,7 +52,7 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 		high = max(high, x)
 	}
 	for i, x := range past[:known] {
-		if dec(x) > dec(nearHigh*high) {
+		if quantity.Thousandths(x) > quantity.Thousandths(nearHigh*high) {
 			s.Since, s.From = d.Felt.Start.AddDays(last-1-i), x
 			return s
 		}
@@ -111,7 +113,7 @@ func (d *Daily) sense(cause Factor, last int, u use, now, then window) string {
 	}
 	sunNow, sunThen := d.sunMJ(last, u), d.sunMJ(last-trendDays, observedDays)
 	sun := sunNow / sunThen
-	if sky := now.lightMol / then.lightMol / sun; dec(sky) < dec(sun) {
+	if sky := now.lightMol / then.lightMol / sun; quantity.Thousandths(sky) < quantity.Thousandths(sun) {
 		return "grey skies"
 	}
 	return "low sun"

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
@@ -104,7 +105,7 @@ func (d *Daily) growth(last int, u use, watered bool) Growth {
 	}
 	g.State, g.DormantWhy = d.state(last, u, watered, w, g)
 	g.Enough = g.State != ""
-	g.Peak = g.State == Growing && dec(g.G) >= peakIndex
+	g.Peak = g.State == Growing && quantity.Thousandths(g.G) >= peakIndex
 	g.MowDays, g.MowExactDays = p.mowing(g.State, g.G)
 	g.Falling = d.slowdown(last, u, watered, w, g)
 	return g
@@ -131,8 +132,8 @@ func (g Growth) smallestFactor() Factor {
 		f Factor
 		x float64
 	}{{Temperature, g.FT}, {Light, g.FL}, {DayLength, g.FP}, {Water, g.FW}} {
-		if dec(c.x) < least {
-			smallest, least = c.f, dec(c.x)
+		if quantity.Thousandths(c.x) < least {
+			smallest, least = c.f, quantity.Thousandths(c.x)
 		}
 	}
 	return smallest
@@ -151,22 +152,22 @@ func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s Stat
 		most = w.index(true)
 	}
 	end := min(last, len(d.basis)-1) // the record may end within the window
-	if p.Kind == WarmSeason && d.frozen[end] && dec(most) < awakeIndex {
+	if p.Kind == WarmSeason && d.frozen[end] && quantity.Thousandths(most) < awakeIndex {
 		return Dormant, "freeze"
 	}
 	if !watered && end == last && d.droughts[last] >= droughtDays {
 		return Dormant, "drought"
 	}
-	x := dec(g.G)
+	x := quantity.Thousandths(g.G)
 	switch {
 	case math.IsNaN(x):
 		return "", ""
-	case x >= flushIndex && dec(x-dec(g.G14)) >= flushRise,
+	case x >= flushIndex && quantity.Thousandths(x-quantity.Thousandths(g.G14)) >= flushRise,
 		!watered && x >= rainFlushIndex && d.soaked(last, u):
 		return Flush, ""
 	case x >= growingIndex:
 		return Growing, ""
-	case dec(x-dec(g.G21)) > greeningRise:
+	case quantity.Thousandths(x-quantity.Thousandths(g.G21)) > greeningRise:
 		if d.Felt.Start.AddDays(last).Month() >= recoveringFromMonth {
 			return Recovering, ""
 		}
@@ -199,12 +200,12 @@ func (d *Daily) soaked(last int, u use) bool {
 				sum += rain[i]
 			}
 		}
-		if !(dec(sum) >= soakingMM) {
+		if !(quantity.Thousandths(sum) >= soakingMM) {
 			continue
 		}
 		dry := true
 		for i := first - dryDays; i < first; i++ {
-			dry = dry && known(i) && dec(rain[i]) < dryDayMM
+			dry = dry && known(i) && quantity.Thousandths(rain[i]) < dryDayMM
 		}
 		if dry {
 			return true
@@ -224,16 +225,16 @@ func (p *Profile) mowing(s State, g float64) (days int, exact float64) {
 	if s == Flush {
 		exact *= flushMowShare
 	}
-	if !(dec(exact) <= mostMowDays) {
+	if !(quantity.Thousandths(exact) <= mostMowDays) {
 		return 0, math.NaN()
 	}
-	return max(1, int(math.Floor(dec(exact)))), exact
+	return max(1, int(math.Floor(quantity.Thousandths(exact)))), exact
 }
 
 // needMM returns the water that refills the root zone once its readily
 // available water is used up, and 0 before (common practice, no source).
 func (d *Daily) needMM(last int) float64 {
-	if dec(d.DepletionMM[last]) < dec(d.RAWMM) {
+	if quantity.Thousandths(d.DepletionMM[last]) < quantity.Thousandths(d.RAWMM) {
 		return 0
 	}
 	return d.DepletionMM[last]

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
@@ -352,13 +353,13 @@ func soundGrowth(t *rapid.T, g Growth) {
 		g.Enough && g.State != Dormant && !(g.G >= 0 && g.G <= min(g.FT, g.FL, g.FP, g.FW)),
 		(g.State == Dormant) != (g.DormantWhy != ""),
 		g.Peak && (g.State != Growing || g.G < 0.6995),
-		g.State == Growing && dec(g.G) < 0.25,
-		g.State == Resting && dec(g.G) >= 0.05,
+		g.State == Growing && quantity.Thousandths(g.G) < 0.25,
+		g.State == Resting && quantity.Thousandths(g.G) >= 0.05,
 		(g.State == Dormant || !g.Enough) && g.MowDays != 0,
 		g.MowDays < 0 || g.MowDays > 30,
 		(g.MowDays == 0) != math.IsNaN(g.MowExactDays),
 		g.BalanceOK == math.IsNaN(g.DepletionMM),
-		g.NeedMM > 0 && dec(g.NeedMM) < dec(g.RAWMM),
+		g.NeedMM > 0 && quantity.Thousandths(g.NeedMM) < quantity.Thousandths(g.RAWMM),
 		g.Falling != nil && (g.G >= g.G21 || g.Falling.To >= g.Falling.From || g.Falling.Since >= g.Last):
 		t.Fatalf("%+v", g)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
@@ -106,9 +107,9 @@ func (w window) index(watered bool) float64 {
 // grass, and which of the two said so.
 func (w window) asleep(p *Profile) (why string, asleep bool) {
 	if !math.IsNaN(w.soil10C) {
-		return "soil", dec(w.soil10C) < dec(p.SoilDormantC)
+		return "soil", quantity.Thousandths(w.soil10C) < quantity.Thousandths(p.SoilDormantC)
 	}
-	return "air", dec(w.meanC) < dec(p.SoilDormantC)
+	return "air", quantity.Thousandths(w.meanC) < quantity.Thousandths(p.SoilDormantC)
 }
 
 // setBack reports whether a freeze of 28 °F or less fell on green warm-season
@@ -125,7 +126,7 @@ func (d *Daily) setBack(last int, u use) bool {
 	set := false
 	d.validDays(last, u, func(i int) {
 		if i > 0 && d.greenedUp[i-1] && agromet.ClassifyFrost(tmin[i]) == agromet.HardFreeze &&
-			dec(d.rootZoneC[i-1]) >= dec(d.Profile.SoilDormantC) && d.Felt.Start.AddDays(i).Month() <= 6 {
+			quantity.Thousandths(d.rootZoneC[i-1]) >= quantity.Thousandths(d.Profile.SoilDormantC) && d.Felt.Start.AddDays(i).Month() <= 6 {
 			set = true
 		}
 	})

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 // csvLines is where a strict reader of a comma-separated file stands, and where
@@ -119,9 +120,9 @@ func (r *csvLines) outside(offset int, name string, u unit, text string, low, hi
 	case unitF:
 		low, high = low*fahrenheitPerC+freezingF, high*fahrenheitPerC+freezingF
 	case unitIn:
-		low, high = hundredths(low/mmPerInch), hundredths(high/mmPerInch)
+		low, high = quantity.Hundredths(low/mmPerInch), quantity.Hundredths(high/mmPerInch)
 	case unitMPH:
-		low, high = hundredths(low/msPerMPH), hundredths(high/msPerMPH)
+		low, high = quantity.Hundredths(low/msPerMPH), quantity.Hundredths(high/msPerMPH)
 	}
 	r.errorf(offset, name, remedy, "%s is outside %v to %v", text, low, high)
 }

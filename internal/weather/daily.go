@@ -11,6 +11,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 // dailyField is a column of a daily CSV.
@@ -151,7 +152,7 @@ func (r *dailyReader) row(line []byte) {
 		if f.unit != unitOwn {
 			x = f.unit.own(x)
 		}
-		x = hundredths(x)
+		x = quantity.Hundredths(x)
 		if low, high := f.quantity.limits(); x < low || x > high {
 			remedy := ""
 			if f.name == "tmax_c" || f.name == "tmin_c" {
@@ -355,7 +356,7 @@ func WriteDaily(w io.Writer, s *Series) error {
 			if s.cols[c] == nil {
 				continue
 			}
-			x := hundredths(s.cols[c][i])
+			x := quantity.Hundredths(s.cols[c][i])
 			if low, high := c.limits(); x < low || x > high {
 				return fmt.Errorf("%s: %s %v is outside %v to %v", s.Start.AddDays(i), c.Name(), x, low, high)
 			}

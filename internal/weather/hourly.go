@@ -11,6 +11,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 // Hour is one hour of an hourly forecast. NaN is missing.
@@ -174,7 +175,7 @@ func (r *hourlyReader) row(line []byte) (h Hour, ok bool) {
 			at = r.badNumber(line, at, f.name)
 			continue
 		}
-		x = hundredths(f.unit.own(x))
+		x = quantity.Hundredths(f.unit.own(x))
 		if low, high := f.quantity.like().limits(); x < low || x > high {
 			remedy := ""
 			if f.name == "temp_c" {
@@ -291,7 +292,7 @@ func WriteHourlyForecast(w io.Writer, f HourlyForecast) error {
 		last = minute
 		b = fmt.Appendf(h.Date.Append(b), "T%02d:00", h.Of)
 		for _, field := range hourlyFields()[:hourlyQuantities] {
-			x := hundredths(*field.quantity.of(&h))
+			x := quantity.Hundredths(*field.quantity.of(&h))
 			if low, high := field.quantity.like().limits(); x < low || x > high {
 				return fmt.Errorf("%s %d h: %s %v is outside %v to %v", h.Date, h.Of, field.name, x, low, high)
 			}

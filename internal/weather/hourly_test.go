@@ -15,6 +15,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 func zoneOf(t testing.TB, name string) *time.Location {
@@ -251,7 +252,7 @@ func TestWrittenHourlyForecastReadsBackTheSame(t *testing.T) {
 				for q := range hourlyQuantities {
 					low, high := q.like().limits()
 					if rng.IntN(3) > 0 {
-						*q.of(&h) = hundredths(low + rng.Float64()*(high-low))
+						*q.of(&h) = quantity.Hundredths(low + rng.Float64()*(high-low))
 					}
 				}
 				// An hour that comes twice is told apart only where both are there.
