@@ -188,10 +188,7 @@ func wordID(indicator, word string) string {
 }
 
 // monthDay prints a day of the year: "September 1".
-func monthDay(md civil.MonthDay) string { return md.StartIn(leapYear).Time().Format("January 2") }
-
-// leapYear is any year that has all days.
-const leapYear = 2024
+func monthDay(md civil.MonthDay) string { return md.Format("January 2") }
 
 // Value prints a value in both systems of units.
 func (p *Phrases) Value(v Value, s quantity.System) string {
@@ -203,7 +200,7 @@ func (p *Phrases) Value(v Value, s quantity.System) string {
 	case v.Indicator.Kind == Word:
 		return p.Word(wordID(v.Indicator.Name, v.Word))
 	case v.Indicator.Kind == Day:
-		return v.Date.Time().Format("January 2")
+		return monthDay(v.Date.MonthDay())
 	case math.IsInf(v.Num, 1):
 		return p.Word("value.no_mowing")
 	}

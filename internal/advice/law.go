@@ -357,15 +357,10 @@ func (z ZoneLaw) Varies(letter string) bool {
 }
 
 // longDate prints a date with its year: "November 16, 2026".
-func longDate(d civil.Date) string {
-	if d.IsZero() {
-		return ""
-	}
-	return d.Time().Format("January 2, 2006")
-}
+func longDate(d civil.Date) string { return d.Format("January 2, 2006") }
 
 // weekDate prints a date within a week: "Thursday, November 19".
-func weekDate(d civil.Date) string { return d.Time().Format("Monday, January 2") }
+func weekDate(d civil.Date) string { return d.Format("Monday, January 2") }
 
 // dayList words days of one week: "all week", one day, or first through last.
 func dayList(p *Phrases, days []civil.Date) string {

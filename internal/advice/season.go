@@ -211,7 +211,7 @@ func momentID(b season.Basis) string {
 	return string(b)
 }
 
-func monthDayOf(d civil.Date) string { return d.Time().Format("January 2") }
+func monthDayOf(d civil.Date) string { return monthDay(d.MonthDay()) }
 
 func (c *eventClause) judge(in *Input) (Truth, Reason) {
 	held, now := Unknown, in.Phrases.Word("value.unknown")

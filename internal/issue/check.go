@@ -104,7 +104,7 @@ func driftsAt(ws *workspace.Workspace, r *season.Record, calendars []*season.Cal
 
 func tooFar(days, tolerance int) bool { return days > tolerance || -days > tolerance }
 
-func monthDay(e season.End) string { return e.When.Date.Time().Format("January 2") }
+func monthDay(e season.End) string { return e.When.Date.Format("January 2") }
 
 // driftWords says by how much something comes later than printed.
 func driftWords(days int) string {

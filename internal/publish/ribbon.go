@@ -149,7 +149,7 @@ func (v viewer) ribbonGrowth(r *ribbonView, days chart.Days, growth []issue.Grow
 			now = g
 		}
 		line, ahead = append(line, past), append(ahead, next)
-		week := ribbonWeek{Date: dated(g.Date, "Jan 2, 2006")}
+		week := ribbonWeek{Date: g.Date.Format("Jan 2, 2006")}
 		if g.Date >= asOf && g.Basis == season.NoBasis {
 			week.Now = v.must("ribbon", "ahead")
 		}

@@ -136,26 +136,19 @@ func percent(share float64) string {
 func trimmed(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // longDate prints "November 22, 2026".
-func longDate(d civil.Date) string { return dated(d, "January 2, 2006") }
+func longDate(d civil.Date) string { return d.Format("January 2, 2006") }
 
 // dayDate prints "Sunday, November 22, 2026".
-func dayDate(d civil.Date) string { return dated(d, "Monday, January 2, 2006") }
+func dayDate(d civil.Date) string { return d.Format("Monday, January 2, 2006") }
 
 // shortDay prints "Sun 22".
-func shortDay(d civil.Date) string { return dated(d, "Mon 2") }
+func shortDay(d civil.Date) string { return d.Format("Mon 2") }
 
 // weekdayDate prints "Sunday, November 22", for days of one week.
-func weekdayDate(d civil.Date) string { return dated(d, "Monday, January 2") }
+func weekdayDate(d civil.Date) string { return d.Format("Monday, January 2") }
 
 // monthDay prints "November 22".
-func monthDay(d civil.Date) string { return dated(d, "January 2") }
-
-func dated(d civil.Date, layout string) string {
-	if d.IsZero() {
-		return ""
-	}
-	return d.Time().Format(layout)
-}
+func monthDay(d civil.Date) string { return d.Format("January 2") }
 
 // span prints a run of days: "November 23 to 29, 2026".
 func span(first, last civil.Date) string {
@@ -165,7 +158,7 @@ func span(first, last civil.Date) string {
 	case first.Month() != last.Month():
 		return monthDay(first) + " to " + longDate(last)
 	}
-	return monthDay(first) + " to " + dated(last, "2, 2006")
+	return monthDay(first) + " to " + last.Format("2, 2006")
 }
 
 // weekSpan prints the days of a week.
@@ -195,7 +188,7 @@ func anchorDate(text string) string {
 	if err != nil {
 		return text
 	}
-	return monthDay(md.StartIn(leapYear))
+	return md.Format("January 2")
 }
 
 // leapYear is any year that has every day.

@@ -133,6 +133,8 @@ func TestRounding(t *testing.T) {
 	assert.Equal(t, 0.13, Hundredths(0.125))
 	assert.Equal(t, 0.3, Thousandths(0.1+0.2))
 	assert.True(t, math.IsNaN(Tenths(math.NaN())))
+	assert.Equal(t, 3, HalfUp(2.5))
+	assert.Equal(t, -2, HalfUp(-2.5))
 	assert.Equal(t, 0.9, FloorTenths(0.99))
 	assert.Equal(t, 0.3, FloorTenths(3*0.1), "a last bit above")
 	assert.Equal(t, 0.3, FloorTenths(1-0.7), "a last bit below one counts as having reached it")

@@ -24,6 +24,9 @@ func FloorTenths(x float64) float64 { return math.Floor(x*10+1e-9) / 10 }
 // FloorHundredths is FloorTenths to two decimals.
 func FloorHundredths(x float64) float64 { return math.Floor(x*100+1e-9) / 100 }
 
+// HalfUp rounds to a whole number, halves up: of days, the later one.
+func HalfUp(x float64) int { return int(math.Floor(x + 0.5)) }
+
 // round rounds to a number of decimals.
 func round(x float64, decimals int) float64 {
 	p := math.Pow10(decimals)

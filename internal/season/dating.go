@@ -175,7 +175,7 @@ func (l *Lawn) typical(e Event, year int) Spread {
 func (s *Spread) addMoment(m Moment, seasonFirst civil.Date) {
 	days := 0
 	if m.Outcome == Dated {
-		days = yearDayCount(seasonFirst, m.Date)
+		days = m.Date.YearDaysSince(seasonFirst)
 	}
 	s.add(m.Outcome, days)
 }

@@ -210,12 +210,12 @@ func (r Reading) Drift() (opens, closes int, known bool) {
 // nearest returns how many days a comes after b, b's day of the year taken
 // before or after a, whichever is nearer.
 func nearest(a, b civil.Date) int {
-	n := yearDayCount(b, a) % yearDays
+	n := a.YearDaysSince(b) % civil.YearDays
 	switch {
-	case n > yearDays/2:
-		n -= yearDays
-	case n < -yearDays/2:
-		n += yearDays
+	case n > civil.YearDays/2:
+		n -= civil.YearDays
+	case n < -civil.YearDays/2:
+		n += civil.YearDays
 	}
 	return n
 }

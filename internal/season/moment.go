@@ -6,6 +6,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 )
 
 // Outcome says what became of an event in a year.
@@ -124,7 +125,7 @@ func (s Spread) Quantile(p float64) Moment {
 		return Moment{Outcome: Never}
 	}
 	days := agromet.Quantile(s.offset, min(1, max(0, q/n)))
-	return dated(addYearDays(s.origin, int(math.Floor(days+0.5))))
+	return dated(s.origin.AddYearDays(quantity.HalfUp(days)))
 }
 
 // Median is Quantile(0.5).
@@ -142,7 +143,7 @@ func (s Spread) Before(d civil.Date) float64 {
 	}
 	n := s.Early
 	for _, x := range s.offset {
-		if addYearDays(s.origin, int(x)) < d {
+		if s.origin.AddYearDays(int(x)) < d {
 			n++
 		}
 	}

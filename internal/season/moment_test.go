@@ -5,7 +5,6 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/stretchr/testify/assert"
 	"gonum.org/v1/gonum/stat"
 	"pgregory.net/rapid"
 
@@ -121,29 +120,4 @@ func TestSpreadIsOrdered(t *testing.T) {
 			}
 		}
 	})
-}
-
-func TestOwnDesignYearOf365Days(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		d := civil.MustDate(1999, 1, 1).AddDays(rapid.IntRange(0, 4000).Draw(t, "day"))
-		n := rapid.IntRange(-900, 900).Draw(t, "days")
-		_, month, day := d.YMD()
-		if month == 2 && day == 29 {
-			if placeOf(d) != placeOf(d-1) {
-				t.Fatal("29 February has a place of its own")
-			}
-			return
-		}
-		if got := onPlace(d.Year(), placeOf(d)); got != d {
-			t.Fatalf("%s became %s", d, got)
-		}
-		moved := addYearDays(d, n)
-		if got := yearDayCount(d, moved); got != n {
-			t.Fatalf("%s and %d days is %s, which counts %d", d, n, moved, got)
-		}
-		if addYearDays(d, 365) != onPlace(d.Year()+1, placeOf(d)) {
-			t.Fatal("a year is not a year")
-		}
-	})
-	assert.Equal(t, civil.MustDate(2024, 3, 1), addYearDays(civil.MustDate(2024, 2, 28), 1))
 }

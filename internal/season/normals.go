@@ -18,7 +18,7 @@ const NormalsWindowDays = 15
 // for 28 February.
 type Normals struct {
 	FirstYear, LastYear int
-	days                [yearDays]pool
+	days                [civil.YearDays]pool
 }
 
 type pool struct {
@@ -56,7 +56,7 @@ func NewNormals(start civil.Date, col []float64, firstYear, lastYear int) *Norma
 // NormalOn returns the normal of one day of the year, as [NewNormals] makes
 // them all.
 func NormalOn(start civil.Date, col []float64, firstYear, lastYear int, d civil.Date) Normal {
-	p := newPool(start, col, firstYear, lastYear, placeOf(d))
+	p := newPool(start, col, firstYear, lastYear, d.YearPlace())
 	return p.normal()
 }
 
@@ -67,9 +67,9 @@ func newPool(start civil.Date, col []float64, firstYear, lastYear, place int) po
 	rule := agromet.GapRule{MostMissing: NormalsWindowDays - least, LongestRun: agromet.MonthlyMeanRule().LongestRun}
 	var window [NormalsWindowDays + 1]float64 // with a 29 February
 	for year := firstYear; year <= lastYear; year++ {
-		first := addYearDays(onPlace(year, place), -half)
-		last := addYearDays(onPlace(year, place), half)
-		if leap(last.Year()) && placeOf(last) == feb28 {
+		first := civil.OnYearPlace(year, place).AddYearDays(-half)
+		last := civil.OnYearPlace(year, place).AddYearDays(half)
+		if civil.IsLeap(last.Year()) && last.YearPlace() == civil.Feb28 {
 			last++
 		}
 		w := window[:int(last-first)+1]
@@ -110,7 +110,7 @@ func mean(x []float64) float64 {
 }
 
 // On returns the normal of the day of the year that the date is.
-func (n *Normals) On(d civil.Date) Normal { return n.days[placeOf(d)].normal() }
+func (n *Normals) On(d civil.Date) Normal { return n.days[d.YearPlace()].normal() }
 
 func (p *pool) normal() Normal {
 	return Normal{Years: p.years, Mean: p.mean, Median: agromet.Quantile(p.values, 0.5),
@@ -196,14 +196,14 @@ func StandingOf(value float64, years []float64) Standing {
 // a sum, NaN where it can make nothing of them. A stretch of more than a year is
 // a mistake of the caller and panics.
 func SameDays(start civil.Date, col []float64, first, last civil.Date, firstYear int, of func(days []float64) float64) []float64 {
-	if last-first > yearDays {
+	if last-first > civil.YearDays {
 		panic("season: SameDays of more than a year")
 	}
 	var out []float64
-	length := yearDayCount(first, last)
+	length := last.YearDaysSince(first)
 	for year := firstYear; year < first.Year(); year++ {
-		from := onPlace(year, placeOf(first))
-		out = append(out, of(Stretch(start, col, from, addYearDays(from, length))))
+		from := civil.OnYearPlace(year, first.YearPlace())
+		out = append(out, of(Stretch(start, col, from, from.AddYearDays(length))))
 	}
 	return out
 }

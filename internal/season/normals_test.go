@@ -83,14 +83,14 @@ func TestNormalQuantilesAgreeWithGonum(t *testing.T) {
 		place := rapid.IntRange(0, 364).Draw(t, "day")
 		var values []float64
 		for year := 1991; year <= 2017; year++ {
-			first, last := addYearDays(onPlace(year, place), -7), addYearDays(onPlace(year, place), 7)
-			if leap(last.Year()) && placeOf(last) == feb28 {
+			first, last := civil.OnYearPlace(year, place).AddYearDays(-7), civil.OnYearPlace(year, place).AddYearDays(7)
+			if civil.IsLeap(last.Year()) && last.YearPlace() == civil.Feb28 {
 				last++
 			}
 			values = append(values, Stretch(f.Start, f.TmeanC, first, last)...)
 		}
 		slices.Sort(values)
-		got, size := n.On(onPlace(2023, place)), float64(len(values))
+		got, size := n.On(civil.OnYearPlace(2023, place)), float64(len(values))
 		for p, x := range map[float64]float64{0.2: got.Low, 0.5: got.Median, 0.8: got.High} {
 			at := min(max((size+1.0/3)*p+1.0/3, 1), size)
 			if want := stat.Quantile(at/size, stat.LinInterp, values, nil); math.Abs(x-want) > 1e-6 {

@@ -136,7 +136,7 @@ func newCalendarDays(first, last civil.Date, t *track) calendarDays {
 	c := calendarDays{make([]int, n), make([]int, n), make([]float64, n)}
 	for i := range n {
 		d := first.AddDays(i)
-		c.year[i], c.place[i], c.daylightH[i] = d.Year(), placeOf(d), t.daylight(d)
+		c.year[i], c.place[i], c.daylightH[i] = d.Year(), d.YearPlace(), t.daylight(d)
 	}
 	return c
 }
@@ -151,11 +151,11 @@ func (m *member) continueBy(past *source, yearsBack, common int, ahead calendarD
 	isLeap := false
 	for k, n := 0, common; n < t.days(); k, n = k+1, n+1 {
 		if y := ahead.year[k] - yearsBack; y != year {
-			year, isLeap = y, leap(y)
+			year, isLeap = y, civil.IsLeap(y)
 			newYear = int(civil.MustDate(y, 1, 1) - past.start)
 		}
 		i := newYear + ahead.place[k]
-		if isLeap && ahead.place[k] > feb28 {
+		if isLeap && ahead.place[k] > civil.Feb28 {
 			i++
 		}
 		if i < 0 || i >= past.end {
