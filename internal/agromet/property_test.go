@@ -393,3 +393,21 @@ func TestFreezeSearchProperties(t *testing.T) {
 	assert.Equal(t, -1, i)
 	assert.Equal(t, SightingUnknown, s)
 }
+
+func TestKnownDays(t *testing.T) {
+	nan := math.NaN()
+	var k Known
+	assert.True(t, math.IsNaN(k.Mean(0)), "of no days there is no mean")
+	for _, x := range []float64{1, nan, 3, nan, 8} {
+		k.Add(x)
+	}
+	assert.Equal(t, Known{Sum: 12, Days: 3}, k)
+	assert.Equal(t, 4.0, k.Mean(3))
+	assert.Equal(t, 12.0, k.Total(3))
+	assert.True(t, math.IsNaN(k.Mean(4)) && math.IsNaN(k.Total(4)), "four were wanted")
+
+	assert.Equal(t, 2.0, GapRule{MostMissing: 1, LongestRun: 1}.Mean([]float64{1, nan, 3}))
+	assert.True(t, math.IsNaN(SumRule().Mean([]float64{1, nan, 3})))
+	assert.Equal(t, 4.0, Total([]float64{1, 3}))
+	assert.True(t, math.IsNaN(Total([]float64{1, nan, 3})) && math.IsNaN(Total(nil)))
+}

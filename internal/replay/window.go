@@ -198,4 +198,6 @@ func spread(years []WindowYear, date func(WindowYear) (civil.Date, bool)) Spread
 }
 
 // monthDay returns the day that comes so many days after 1 January, in any year.
-func monthDay(days int) civil.MonthDay { return civil.OnYearPlace(2001, 0).AddYearDays(days).MonthDay() }
+func monthDay(days int) civil.MonthDay {
+	return civil.OnYearPlace(2001, 0).AddYearDays(days).MonthDay()
+}

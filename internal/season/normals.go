@@ -89,7 +89,7 @@ func newPool(start civil.Date, col []float64, firstYear, lastYear, place int) po
 	if !agromet.NormalHasEnoughYears(p.years, period) {
 		p.values = nil
 	}
-	p.mean = mean(p.values)
+	p.mean = agromet.Total(p.values) / float64(len(p.values))
 	slices.Sort(p.values)
 	return p
 }
@@ -99,14 +99,6 @@ func at(start civil.Date, col []float64, d civil.Date) float64 {
 		return col[i]
 	}
 	return math.NaN()
-}
-
-func mean(x []float64) float64 {
-	total := 0.0
-	for _, v := range x {
-		total += v
-	}
-	return total / float64(len(x))
 }
 
 // On returns the normal of the day of the year that the date is.
@@ -125,29 +117,6 @@ func Stretch(start civil.Date, col []float64, first, last civil.Date) []float64 
 		x[i] = at(start, col, first.AddDays(i))
 	}
 	return x
-}
-
-// MeanOf returns the mean of the known days if the rule allows what is missing,
-// else NaN.
-func MeanOf(days []float64, rule agromet.GapRule) float64 {
-	if !rule.Allows(days) {
-		return math.NaN()
-	}
-	known := slices.DeleteFunc(slices.Clone(days), math.IsNaN)
-	return mean(known)
-}
-
-// TotalOf returns the sum of the days. A sum needs every day: NaN with one
-// missing, or without days.
-func TotalOf(days []float64) float64 {
-	if !agromet.SumRule().Allows(days) {
-		return math.NaN()
-	}
-	total := 0.0
-	for _, v := range days {
-		total += v
-	}
-	return total
 }
 
 // Standing is where a value stands among those of other years.

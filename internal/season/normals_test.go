@@ -130,7 +130,7 @@ func TestOwnDesignStanding(t *testing.T) {
 func TestOwnDesignSameDays(t *testing.T) {
 	start := civil.MustDate(2015, 1, 1)
 	col := yearly(start, civil.MustDate(2020, 3, 5), func(d civil.Date) float64 { return float64(d.Year()) })
-	mean := func(days []float64) float64 { return MeanOf(days, agromet.SumRule()) }
+	mean := agromet.SumRule().Mean
 	got := SameDays(start, col, civil.MustDate(2020, 2, 26), civil.MustDate(2020, 3, 3), 2014, mean)
 	assert.True(t, math.IsNaN(got[0]), "nothing on file")
 	assert.Equal(t, []float64{2015, 2016, 2017, 2018, 2019}, got[1:])

@@ -241,14 +241,14 @@ func (r *Record) carrySoil(m *member, src *source, today, common int) {
 
 // lastKnown returns the mean of the known values, 0 without any.
 func lastKnown(x []float64) float64 {
-	var s sum
+	var k agromet.Known
 	for _, v := range x {
-		s.add(v)
+		k.Add(v)
 	}
-	if s.n == 0 {
+	if k.Days == 0 {
 		return 0
 	}
-	return s.total / float64(s.n)
+	return k.Mean(1)
 }
 
 // Lawn is a grass at a station.

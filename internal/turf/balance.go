@@ -185,15 +185,12 @@ func (d *Daily) runMemory() {
 // with day i, from five known days on; else that of the air; else NaN.
 func soilOrAirC(f *weather.Felt, i int) float64 {
 	for _, col := range [...][]float64{f.Soil10C, f.TmeanC} {
-		sum, n := 0.0, 0
+		var week agromet.Known
 		for _, x := range col[max(0, i-weather.WindowDays+1) : i+1] {
-			if !math.IsNaN(x) {
-				sum += x
-				n++
-			}
+			week.Add(x)
 		}
-		if n >= min(weather.WindowValid, i+1) {
-			return sum / float64(n)
+		if mean := week.Mean(min(weather.WindowValid, i+1)); !math.IsNaN(mean) {
+			return mean
 		}
 	}
 	return math.NaN()

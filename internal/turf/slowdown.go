@@ -3,7 +3,9 @@ package turf
 import (
 	"math"
 
+	"ligule/internal/agromet"
 	"ligule/internal/quantity"
+	"ligule/internal/weather"
 )
 
 const (
@@ -65,24 +67,24 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 // factorOn is the factor of the window that ends with day last, as
 // window(last, u).factor(f) but without the rest of the window.
 func (d *Daily) factorOn(f Factor, last int, u use) float64 {
-	var m mean
+	var m agromet.Known
 	p, felt := d.Profile, d.Felt
 	d.validDays(last, u, func(i int) {
 		switch f {
 		case Temperature:
-			m.add(felt.TmeanC[i])
+			m.Add(felt.TmeanC[i])
 		case Light:
-			m.add(lightFactor(p, felt.LightMol[i]))
+			m.Add(lightFactor(p, felt.LightMol[i]))
 		case DayLength:
-			m.add(dayLengthFactor(p, felt.DaylightH[i]))
+			m.Add(dayLengthFactor(p, felt.DaylightH[i]))
 		default:
-			m.add(d.FW[i])
+			m.Add(d.FW[i])
 		}
 	})
 	if f == Temperature {
-		return temperatureFactor(p, m.value())
+		return temperatureFactor(p, m.Mean(weather.WindowValid))
 	}
-	return m.value()
+	return m.Mean(weather.WindowValid)
 }
 
 func (w window) factor(f Factor) float64 {
@@ -122,7 +124,7 @@ func (d *Daily) sense(cause Factor, last int, u use, now, then window) string {
 // sunMJ returns the mean radiation above the air, MJ m⁻² d⁻¹, of the window
 // that ends with day last.
 func (d *Daily) sunMJ(last int, u use) float64 {
-	var m mean
-	d.validDays(last, u, func(i int) { m.add(d.Felt.RaMJ[i]) })
-	return m.value()
+	var m agromet.Known
+	d.validDays(last, u, func(i int) { m.Add(d.Felt.RaMJ[i]) })
+	return m.Mean(weather.WindowValid)
 }
