@@ -259,10 +259,11 @@ func (in *Input) rainAhead() []float64 {
 	}
 	var mm []float64
 	for d := in.IssueDate; d <= in.Week.Sunday(); d++ {
-		if in.Felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
+		x, covered := in.Felt.View.Forecast(weather.RainMM, d)
+		if !covered {
 			break
 		}
-		mm = append(mm, in.Felt.View.Days.At(weather.RainMM, d))
+		mm = append(mm, x)
 	}
 	return mm
 }

@@ -2,11 +2,6 @@ package agromet
 
 import "math"
 
-// MostFilledGapDays is the longest gap that may be filled in an accumulation
-// (degree days, water balance), flagged as estimated; a longer one stops it.
-// Own design.
-const MostFilledGapDays = 2
-
 // GapRule says how many days may be missing from a stretch of days.
 type GapRule struct {
 	MostMissing int // in all

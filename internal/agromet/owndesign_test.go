@@ -211,7 +211,6 @@ func TestOwnDesignPrintedFigures(t *testing.T) {
 		{"band of a depletion, share of what the soil holds", own, 0.25, 0, DepletionBandShare},
 		{"rain from which runoff is worked out, mm", own, 25, 0, LeastRunoffRainMM},
 		{"Hargreaves farther off than this share warns", own, 0.25, 0, ETDisagreementWarn},
-		{"longest gap that is filled, days", own, 2, 0, MostFilledGapDays},
 	})
 	check(t, "FAO-56 chapter 11", []row{
 		{"snow-covered turf, mm per day", read, 0.4, 0, FrozenETcMM},

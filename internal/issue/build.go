@@ -238,10 +238,10 @@ func Felt(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) *weather.
 // covers it.
 func rainOf(felt *weather.Felt) func(civil.Date) (float64, bool) {
 	return func(d civil.Date) (float64, bool) {
-		if felt == nil || felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
+		if felt == nil {
 			return 0, false
 		}
-		return felt.View.Days.At(weather.RainMM, d), true
+		return felt.View.Forecast(weather.RainMM, d)
 	}
 }
 

@@ -9,9 +9,6 @@ import (
 )
 
 const (
-	// mostGapDays is how many missing days in a row a balance survives.
-	mostGapDays = 2
-
 	// greenSoilC is the soil temperature from which a cool-season lawn
 	// transpires in full; toward 0 °C it falls to the dormant coefficient.
 	// Own design.
@@ -116,7 +113,7 @@ func (d *Daily) runBalance() {
 			soilC = f.TmeanC[i] // too few days since a gap
 		}
 		if math.IsNaN(et + rainMM + soilC) {
-			if gap++; gap > mostGapDays {
+			if gap++; gap > weather.GapMaxDays {
 				depletion, age = d.RAWMM/2, 0
 			}
 			continue

@@ -267,6 +267,7 @@ func TestOwnDesignGaps(t *testing.T) {
 			assert.Equal(t, c.want, got)
 		})
 	}
+	assert.Equal(t, 2, GapMaxDays, "as the pages print it")
 }
 
 func TestAsOfWithoutRecords(t *testing.T) {
