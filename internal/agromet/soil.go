@@ -55,6 +55,30 @@ func (m SoilModel) Next(prevS, meanAirC float64) float64 {
 	return prevS + m.Rate*(a-prevS)
 }
 
+// SoilRun follows [SoilModel] from day to day.
+type SoilRun struct {
+	Model SoilModel
+	S     float64 // smoothed value of the last day, °C
+	Days  int     // since the start, or since air temperature was last missing
+}
+
+// Start returns a run before its first day.
+func (m SoilModel) Start() SoilRun { return SoilRun{Model: m, S: math.NaN()} }
+
+// Next takes the day's mean air temperature and returns its soil temperature,
+// both °C: NaN in the first [SoilSpinUpDays] days.
+func (r *SoilRun) Next(meanAirC float64) float64 {
+	r.S = r.Model.Next(r.S, meanAirC)
+	r.Days++
+	if math.IsNaN(meanAirC) {
+		r.Days = 0
+	}
+	if r.Days <= SoilSpinUpDays {
+		return math.NaN()
+	}
+	return SoilC(r.S)
+}
+
 // SoilC returns the soil temperature, °C, of the smoothed value s of
 // [SoilModel.Next].
 func SoilC(s float64) float64 { return s + soilOffsetC }

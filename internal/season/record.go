@@ -195,10 +195,10 @@ func newSource(t track, end int) *source {
 	for depth, model := range soilModels() {
 		block := make([]float64, 2*t.days())
 		state, off := block[:t.days()], block[t.days():]
-		s := math.NaN()
+		run := model.Start()
 		for i, soil := range t.soils()[depth] {
-			s = model.Next(s, t.meanC[i])
-			state[i], off[i] = s, soil-agromet.SoilC(s)
+			run.Next(t.meanC[i])
+			state[i], off[i] = run.S, soil-agromet.SoilC(run.S)
 		}
 		src.state[depth], src.off[depth] = state, off
 	}
@@ -215,26 +215,18 @@ const offFades = 0.95
 func (r *Record) carrySoil(m *member, src *source, today, common int) {
 	for depth, model := range soilModels() {
 		soil, off := m.days.soils()[depth], src.off[depth]
-		s, run := src.state[depth][today], 0
-		for run <= agromet.SoilSpinUpDays && run <= today && !math.IsNaN(src.meanC[today-run]) {
-			run++
+		run := agromet.SoilRun{Model: model, S: src.state[depth][today]}
+		for run.Days <= agromet.SoilSpinUpDays && run.Days <= today && !math.IsNaN(src.meanC[today-run.Days]) {
+			run.Days++
 		}
 		now, weight := lastKnown(off[max(0, today-weather.WindowDays+1):today+1]), 1.0
 		for i := common; i < m.days.days(); i++ {
-			s = model.Next(s, m.days.meanC[i])
 			weight *= offFades
-			soil[i] = math.NaN()
-			if run++; math.IsNaN(m.days.meanC[i]) {
-				run = 0
-			}
-			if run <= agromet.SoilSpinUpDays {
-				continue
-			}
 			was := off[m.donor[i-common]]
 			if math.IsNaN(was) {
 				was = 0
 			}
-			soil[i] = agromet.SoilC(s) + weight*now + (1-weight)*was
+			soil[i] = run.Next(m.days.meanC[i]) + weight*now + (1-weight)*was
 		}
 	}
 }
