@@ -88,10 +88,6 @@ func (in *Input) lawGate(d Draft) (*gated, []Reason) {
 	return nil, conditions
 }
 
-// maxTreatDays is the days between mowings beyond which grass grows too slowly
-// to repay a treatment of leaf and sheath. Common practice, no source.
-const maxTreatDays = 14
-
 func usesAny(d Draft, uses ...string) bool {
 	return slices.ContainsFunc(d.Uses, func(u string) bool { return slices.Contains(uses, u) })
 }
@@ -127,7 +123,7 @@ func (in *Input) growthGate(d Draft) (*gated, []Reason) {
 		return stop(Skip, "dormant")
 	case g.State == turf.Resting:
 		return stop(Skip, "resting")
-	case usesAny(d, Fungicide) && (mowDays == 0 || mowDays > maxTreatDays):
+	case usesAny(d, Fungicide) && (mowDays == 0 || mowDays > turf.StillMownDays):
 		days := in.Phrases.Word("value.no_mowing")
 		if mowDays > 0 {
 			days = quantity.One(float64(mowDays), quantity.Time, in.Units)

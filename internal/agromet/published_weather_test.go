@@ -159,19 +159,18 @@ func TestPublishedFrost(t *testing.T) {
 
 	days := []float64{60, 65, 70, 74, 80, 83, 90, 95}
 	check(t, "NOAA Last Freeze/Frost Probability", []row{
-		{"every year freezes: spring day of risk 0.1 is the 0.9 quantile", read, Quantile(days, 0.9), 1e-12, SpringFreezeDay(days, 8, 0.1)},
-		{"every year freezes: autumn day of risk 0.1 is the 0.1 quantile", read, Quantile(days, 0.1), 1e-12, AutumnFreezeDay(days, 8, 0.1)},
-		{"8 years of 16 freeze: spring day of risk 0.1 is the 0.8 quantile", read, Quantile(days, 0.8), 1e-9, SpringFreezeDay(days, 16, 0.1)},
-		{"8 years of 16 freeze: autumn day of risk 0.1 is the 0.2 quantile", read, Quantile(days, 0.2), 1e-9, AutumnFreezeDay(days, 16, 0.1)},
-		{"8 years of 16 freeze: risk 0.5 is the earliest last freeze", read, 60, 1e-12, SpringFreezeDay(days, 16, 0.5)},
+		{"every year freezes: spring day of risk 0.1 is the 0.9 quantile", read, Quantile(days, 0.9), 1e-12, MixedQuantile(days, 0, 0, 0.9)},
+		{"every year freezes: autumn day of risk 0.1 is the 0.1 quantile", read, Quantile(days, 0.1), 1e-12, MixedQuantile(days, 0, 0, 0.1)},
+		{"8 years of 16 freeze: spring day of risk 0.1 is the 0.8 quantile", read, Quantile(days, 0.8), 1e-9, MixedQuantile(days, 8, 0, 0.9)},
+		{"8 years of 16 freeze: autumn day of risk 0.1 is the 0.2 quantile", read, Quantile(days, 0.2), 1e-9, MixedQuantile(days, 0, 8, 0.1)},
+		{"8 years of 16 freeze: risk 0.5 is the earliest last freeze", read, 60, 1e-12, MixedQuantile(days, 8, 0, 0.5)},
 	})
 	t.Run("NOAA Last Freeze/Frost Probability: 8 years of 16 freeze: no day has a risk of 0.6 (read)", func(t *testing.T) {
-		assert.True(t, math.IsNaN(SpringFreezeDay(days, 16, 0.6)))
-		assert.True(t, math.IsNaN(AutumnFreezeDay(days, 16, 0.6)))
-		assert.True(t, math.IsNaN(SpringFreezeDay(nil, 16, 0)))
-	})
-	t.Run("NOAA Last Freeze/Frost Probability: more freezes than years is a programmer's mistake (own design)", func(t *testing.T) {
-		assert.Panics(t, func() { SpringFreezeDay(days, 7, 0.5) })
+		assert.Equal(t, math.Inf(-1), MixedQuantile(days, 8, 0, 0.4), "spring")
+		assert.Equal(t, math.Inf(1), MixedQuantile(days, 0, 8, 0.6), "autumn")
+		assert.Equal(t, math.Inf(-1), MixedQuantile(nil, 16, 0, 0.9), "no spring freeze at all")
+		assert.Equal(t, math.Inf(1), MixedQuantile(nil, 0, 16, 0.1), "no autumn freeze at all")
+		assert.True(t, math.IsNaN(MixedQuantile(nil, 0, 0, 0.5)), "no years")
 	})
 }
 

@@ -46,8 +46,9 @@ func TestSpreadQuantileAgreesWithGonum(t *testing.T) {
 	})
 }
 
-// The mixed distribution of years with and without a freeze is that of package
-// agromet: NOAA's Last Freeze/Frost Probability.
+// The mixed distribution of years with and without a freeze as NOAA's Last
+// Freeze/Frost Probability states it: a freeze comes before the autumn day of a
+// risk with that risk, and after the spring day of it.
 func TestSpreadAgreesWithFreezeDays(t *testing.T) {
 	origin := civil.MustDate(2023, 1, 1)
 	rapid.Check(t, func(t *rapid.T) {
@@ -57,19 +58,19 @@ func TestSpreadAgreesWithFreezeDays(t *testing.T) {
 		slices.Sort(days)
 		years := len(days) + none
 		for _, spring := range []bool{true, false} {
-			want := agromet.AutumnFreezeDay(days, years, risk)
+			share := risk * float64(years) / float64(len(days)) // among the years with one
 			s := spreadOf(origin, spring, days, none, 0)
-			got := s.Quantile(risk)
+			got, want := s.Quantile(risk), agromet.Quantile(days, share)
 			if spring {
 				// A freeze after the date with that risk: one before it with the rest.
-				want, got = agromet.SpringFreezeDay(days, years, risk), s.Quantile(1-risk)
+				got, want = s.Quantile(1-risk), agromet.Quantile(days, 1-share)
 			}
 			edge := math.Abs(risk*float64(years)-float64(len(days))) < 1e-6
 			switch {
 			case edge: // a last bit decides
 			case math.IsNaN(want) != (got.Outcome != Dated),
 				got.Outcome == Dated && math.Abs(float64(got.Date-origin)-want) > 0.5+1e-6:
-				t.Fatalf("spring %v, risk %v, %d of %d years: %v, agromet %v", spring, risk, len(days), years, got, want)
+				t.Fatalf("spring %v, risk %v, %d of %d years: %v, wanted %v", spring, risk, len(days), years, got, want)
 			}
 		}
 	})

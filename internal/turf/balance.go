@@ -22,12 +22,12 @@ const (
 	droughtFW   = 0.2
 	droughtDays = 21
 
-	// freezeNightsDormant nights of 28 °F or less, since freezeSeasonMonth
+	// FreezeNightsDormant nights of 28 °F or less, since FreezeSeasonMonth
 	// began, put warm-season turf to sleep, until the soil is warm enough for
 	// green-up. Spring freezes on turf that has greened up set it back, but do
 	// not put it to sleep. Own design.
-	freezeNightsDormant = 2
-	freezeSeasonMonth   = 9
+	FreezeNightsDormant = 2
+	FreezeSeasonMonth   = 9
 )
 
 // Daily is what every day of a station's weather did to one grass on one
@@ -152,7 +152,7 @@ func (d *Daily) runMemory() {
 		date := d.Felt.Start.AddDays(i)
 		d.basis[i] = d.Felt.Basis(date)
 		switch _, month, day := date.YMD(); {
-		case month == freezeSeasonMonth && day == 1:
+		case month == FreezeSeasonMonth && day == 1:
 			freezes, sinceWarm = 0, 0
 		case month == 1 && day == 1:
 			greenedUp = false
@@ -167,14 +167,14 @@ func (d *Daily) runMemory() {
 		if quantity.Thousandths(d.rootZoneC[i]) >= quantity.Thousandths(d.Profile.SoilGreenUpC) {
 			greenedUp, sinceWarm = true, 0
 		}
-		spring := greenedUp && date.Month() < freezeSeasonMonth
+		spring := greenedUp && date.Month() < FreezeSeasonMonth
 		if quantity.Thousandths(d.FW[i]) < droughtFW {
 			droughts++
 		} else {
 			droughts = 0
 		}
 		d.freezes[i], d.droughts[i], d.greenedUp[i] = freezes, droughts, greenedUp
-		d.frozen[i] = sinceWarm >= freezeNightsDormant && !spring
+		d.frozen[i] = sinceWarm >= FreezeNightsDormant && !spring
 	}
 }
 

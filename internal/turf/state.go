@@ -3,6 +3,7 @@ package turf
 import (
 	"math"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
 	"ligule/internal/quantity"
 	"ligule/internal/weather"
@@ -13,10 +14,10 @@ import (
 // good from the one, extremely limited below the other); with light and day
 // length at about half in autumn they become 0.25 and 0.05. Own design.
 const (
-	growingIndex    = 0.25
+	GrowingIndex    = 0.25
 	restingIndex    = 0.05
 	peakIndex       = 0.70
-	awakeIndex      = 0.10 // past freezes keep it asleep below that
+	AwakeIndex      = 0.10 // past freezes keep it asleep below that
 	flushIndex      = 0.60
 	flushRise       = 0.15 // over flushRiseDays
 	rainFlushIndex  = 0.40
@@ -101,7 +102,7 @@ func (d *Daily) growth(last int, u use, watered bool) Growth {
 	g.FreezeNights = int(d.freezes[end])
 	if !watered && end == last && d.BalanceOK[last] {
 		g.BalanceOK = true
-		g.DepletionMM, g.NeedMM = d.DepletionMM[last], d.needMM(last)
+		g.DepletionMM, g.NeedMM = d.DepletionMM[last], agromet.IrrigationNeedMM(d.DepletionMM[last], d.RAWMM)
 	}
 	g.State, g.DormantWhy = d.state(last, u, watered, w, g)
 	g.Enough = g.State != ""
@@ -152,7 +153,7 @@ func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s Stat
 		most = w.index(true)
 	}
 	end := min(last, len(d.basis)-1) // the record may end within the window
-	if p.Kind == WarmSeason && d.frozen[end] && quantity.Thousandths(most) < awakeIndex {
+	if p.Kind == WarmSeason && d.frozen[end] && quantity.Thousandths(most) < AwakeIndex {
 		return Dormant, "freeze"
 	}
 	if !watered && end == last && d.droughts[last] >= droughtDays {
@@ -165,7 +166,7 @@ func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s Stat
 	case x >= flushIndex && quantity.Thousandths(x-quantity.Thousandths(g.G14)) >= flushRise,
 		!watered && x >= rainFlushIndex && d.soaked(last, u):
 		return Flush, ""
-	case x >= growingIndex:
+	case x >= GrowingIndex:
 		return Growing, ""
 	case quantity.Thousandths(x-quantity.Thousandths(g.G21)) > greeningRise:
 		if d.Felt.Start.AddDays(last).Month() >= recoveringFromMonth {
@@ -212,30 +213,4 @@ func (d *Daily) soaked(last int, u use) bool {
 		}
 	}
 	return false
-}
-
-// mowing returns the days between mowings of grass in state s with the growth
-// index g: rounded down but at least one, and exactly. It is 0 and NaN where no
-// mowing is expected.
-func (p *Profile) mowing(s State, g float64) (days int, exact float64) {
-	if s == "" || s == Dormant {
-		return 0, math.NaN()
-	}
-	exact = MowingIntervalDays(p.MowUsualMM, p.PeakHeightMMD*g)
-	if s == Flush {
-		exact *= flushMowShare
-	}
-	if !(quantity.Thousandths(exact) <= mostMowDays) {
-		return 0, math.NaN()
-	}
-	return max(1, int(math.Floor(quantity.Thousandths(exact)))), exact
-}
-
-// needMM returns the water that refills the root zone once its readily
-// available water is used up, and 0 before (common practice, no source).
-func (d *Daily) needMM(last int) float64 {
-	if quantity.Thousandths(d.DepletionMM[last]) < quantity.Thousandths(d.RAWMM) {
-		return 0
-	}
-	return d.DepletionMM[last]
 }
