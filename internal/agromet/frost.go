@@ -23,7 +23,7 @@ const (
 // classes are made of whole °F and records hold rounded tenths of °C, so the
 // minimum is rounded to whole °F first: -2.2 °C is 28 °F.
 func ClassifyFrost(tminC float64) FrostClass {
-	switch f := math.Round(tminC*9/5 + 32); {
+	switch f := math.Round(quantity.Temperature.To(tminC, "°F")); {
 	case math.IsNaN(f):
 		return FrostUnknown
 	case f <= 28:

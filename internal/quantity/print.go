@@ -45,7 +45,7 @@ func (d Dimension) in(s System) unit {
 // In converts a value in d.Unit() to the system's unit and names that unit.
 func In(value float64, d Dimension, s System) (float64, string) {
 	u := d.in(s)
-	return value*u.div/u.mul + u.offset, u.name
+	return u.of(value), u.name
 }
 
 // Round returns the value, in d.Unit(), as it is printed in the system with
@@ -54,7 +54,7 @@ func In(value float64, d Dimension, s System) (float64, string) {
 func Round(value float64, d Dimension, s System, decimals int) float64 {
 	x, _ := In(value, d, s)
 	u := d.in(s)
-	return (round(x, decimals) - u.offset) * u.mul / u.div
+	return u.own(round(x, decimals))
 }
 
 // Fixed prints x with a fixed number of decimals, rounding half away from

@@ -127,6 +127,19 @@ func FuzzParse(f *testing.F) {
 // stdFixed writes a number as an author would type it.
 func stdFixed(x float64) string { return strconv.FormatFloat(x, 'f', 9, 64) }
 
+func TestNamedUnits(t *testing.T) {
+	assert.Equal(t, 10.0, Temperature.From(50, "°F"))
+	assert.Equal(t, 50.0, Temperature.To(10, "°F"))
+	assert.Equal(t, 25.4, Depth.From(1, "in"))
+	assert.InDelta(t, 0.514444, Speed.From(1, "kn"), 1e-6)
+	for d := range dimensions {
+		for _, name := range d.Units() {
+			assert.InDelta(t, 12.5, d.To(d.From(12.5, name), name), 1e-9, "%s in %s", d, name)
+		}
+	}
+	assert.Panics(t, func() { Depth.From(1, "°F") })
+}
+
 func TestRounding(t *testing.T) {
 	assert.Equal(t, 2.5, Tenths(2.45))
 	assert.Equal(t, -2.3, Tenths(-2.25), "halves go away from zero")

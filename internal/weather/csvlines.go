@@ -116,13 +116,8 @@ func (r *csvLines) outside(offset int, name string, u unit, text string, low, hi
 	if remedy == "" {
 		remedy = "leave the field empty if the value is missing"
 	}
-	switch u {
-	case unitF:
-		low, high = low*fahrenheitPerC+freezingF, high*fahrenheitPerC+freezingF
-	case unitIn:
-		low, high = quantity.Hundredths(low/mmPerInch), quantity.Hundredths(high/mmPerInch)
-	case unitMPH:
-		low, high = quantity.Hundredths(low/msPerMPH), quantity.Hundredths(high/msPerMPH)
+	if d, name := u.named(); name != "" {
+		low, high = quantity.Hundredths(d.To(low, name)), quantity.Hundredths(d.To(high, name))
 	}
 	r.errorf(offset, name, remedy, "%s is outside %v to %v", text, low, high)
 }
