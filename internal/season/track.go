@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
@@ -54,7 +55,7 @@ func trackOf(f *weather.Felt) track {
 	}
 	for _, col := range []*[]float64{&t.tminC, &t.tmaxC} {
 		if *col == nil {
-			*col = missing(n)
+			*col = slices.Repeat([]float64{math.NaN()}, n)
 		}
 	}
 	t.nightC = make([]float64, n)
@@ -66,14 +67,6 @@ func trackOf(f *weather.Felt) track {
 		}
 	}
 	return t
-}
-
-func missing(n int) []float64 {
-	x := make([]float64, n)
-	for i := range x {
-		x[i] = math.NaN()
-	}
-	return x
 }
 
 func (t *track) days() int { return len(t.meanC) }

@@ -250,7 +250,7 @@ func TestWrittenHourlyForecastReadsBackTheSame(t *testing.T) {
 				h := unknownHour()
 				h.Date, h.Of, h.UTCOffsetMin = f.Issued.AddDays(i/24), i%24, offset/60
 				for q := range hourlyQuantities {
-					low, high := q.like().limits()
+					low, high := hourlyFields()[q].like.limits()
 					if rng.IntN(3) > 0 {
 						*q.of(&h) = quantity.Hundredths(low + rng.Float64()*(high-low))
 					}
