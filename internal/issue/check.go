@@ -10,6 +10,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -114,9 +115,4 @@ func driftWords(days int) string {
 	return dayCount(days) + " late"
 }
 
-func dayCount(n int) string {
-	if n == 1 {
-		return "1 day"
-	}
-	return fmt.Sprintf("%d days", n)
-}
+func dayCount(n int) string { return quantity.One(float64(n), quantity.Time, quantity.US) }
