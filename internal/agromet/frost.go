@@ -36,37 +36,6 @@ func ClassifyFrost(tminC float64) FrostClass {
 	return FrostFree
 }
 
-// String returns "frost-free", "frost", "freeze", "hard-freeze" or "unknown".
-func (c FrostClass) String() string {
-	switch c {
-	case FrostFree:
-		return "frost-free"
-	case FrostLikely:
-		return "frost"
-	case Freeze:
-		return "freeze"
-	case HardFreeze:
-		return "hard-freeze"
-	}
-	return "unknown"
-}
-
-// RadiationFrost reports whether a clear, still night is likely to bring frost
-// on the grass: minimum and dew point of at most 2.2 °C (36 °F), cloud of at
-// most 25 %, wind of at most 2.2 m s⁻¹ (5 mph). Known is false when what is
-// missing could change the answer.
-//
-// Common practice, no source.
-func RadiationFrost(tminC, dewC, cloudPct, windMS float64) (likely, known bool) {
-	const mostC, mostCloudPct, mostWindMS = 2.2, 25.0, 2.2
-	t, dew, wind := quantity.Tenths(tminC), quantity.Tenths(dewC), quantity.Tenths(windMS)
-	if t > mostC || dew > mostC || cloudPct > mostCloudPct || wind > mostWindMS {
-		return false, true
-	}
-	likely = t <= mostC && dew <= mostC && cloudPct <= mostCloudPct && wind <= mostWindMS
-	return likely, likely
-}
-
 // MostFreezeGapDays is how many missing days a season may have before its
 // event is found and still have a date (Utah Climate Center).
 const MostFreezeGapDays = 10

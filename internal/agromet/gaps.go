@@ -15,11 +15,6 @@ type GapRule struct {
 // Normals, WMO-No. 1203 (2017).
 func MonthlyMeanRule() GapRule { return GapRule{MostMissing: 10, LongestRun: 4} }
 
-// StrictMonthlyMeanRule returns the older and stricter "3/5" rule: missing when
-// more than 5 days are missing, or more than 3 in a row (World Meteorological
-// Organization; as told by the Utah Climate Center).
-func StrictMonthlyMeanRule() GapRule { return GapRule{MostMissing: 5, LongestRun: 3} }
-
 // SumRule returns the rule for sums, rain or degree days: every day is needed
 // (WMO-No. 1203).
 func SumRule() GapRule { return GapRule{} }

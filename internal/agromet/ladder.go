@@ -27,8 +27,7 @@ type Site struct {
 	Arid        bool    // without humidity the dew point is taken 2.5 °C below the minimum
 }
 
-// Day is what is known of one day's weather. NaN is missing; start from
-// [MissingDay] and fill in.
+// Day is what is known of one day's weather. NaN is missing.
 type Day struct {
 	TmaxC, TminC float64 // extremes of air temperature, °C
 	RainMM       float64 // precipitation, mm
@@ -41,12 +40,6 @@ type Day struct {
 	SunH         float64 // bright sunshine, h
 	CloudPct     float64 // total cloud over the daylight hours, %
 	SolarMJ      float64 // measured solar radiation, MJ m⁻² d⁻¹
-}
-
-// MissingDay returns a day of which nothing is known.
-func MissingDay() Day {
-	nan := math.NaN()
-	return Day{nan, nan, nan, nan, nan, nan, nan, nan, nan, nan, nan, nan}
 }
 
 // Rung names the method that a quantity of [Derived] was found with, for each
@@ -131,7 +124,7 @@ type Derived struct {
 func Derive(site Site, doy int, d Day) Derived {
 	var out Derived
 	latRad := site.LatitudeDeg * radPerDeg
-	out.RaMJ, out.DaylightH = sunOfDay(latRad, doy)
+	out.RaMJ, out.DaylightH = SunOfDay(latRad, doy)
 	out.RsoMJ = ClearSkyRadiationMJ(out.RaMJ, site.ElevationM)
 	out.RsMJ, out.Radiation = radiation(site, d, out.RaMJ, out.RsoMJ, out.DaylightH)
 	out.EaKPa, out.Humidity = humidity(site, d)

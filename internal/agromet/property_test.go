@@ -25,7 +25,7 @@ func TestSunProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lat := rad(float(t, -90, 90, "lat"), 0)
 		doy := rapid.IntRange(1, 366).Draw(t, "doy")
-		ra, n := ExtraterrestrialRadiationMJ(lat, doy), DaylightHours(lat, doy)
+		ra, n := raMJ(lat, doy), DaylightHours(lat, doy)
 		assert.GreaterOrEqual(t, ra, 0.0)
 		assert.Less(t, ra, 50.0)
 		assert.InDelta(t, 24, n+DaylightHours(-lat, doy), 1e-9, "day here is night at the opposite latitude")
@@ -106,11 +106,9 @@ func TestReferenceETProperties(t *testing.T) {
 		in.RsoMJ = ClearSkyRadiationMJ(in.RaMJ, in.ElevationM)
 		in.RsMJ = in.RsoMJ * float(t, 0.1, 1, "cloudiness")
 		et := ReferenceETMM(in)
-		assert.InDelta(t, et, ASCEShortETMM(in), 0.01+0.01*math.Abs(et), "the two standards agree within 1 %")
 		warmer := in
 		warmer.SoilHeatMJ += float(t, 0, 2, "more g")
 		assert.LessOrEqual(t, ReferenceETMM(warmer), et, "heat that goes into the soil evaporates nothing")
-		assert.GreaterOrEqual(t, HargreavesETMM(in.TmaxC+20, in.TminC+20, in.RaMJ), 0.0)
 	})
 }
 
@@ -121,31 +119,23 @@ func TestDegreeDayProperties(t *testing.T) {
 		tmin, tmax := ordered(t, -20, 45, "t")
 		base := float(t, 0, 20, "base")
 		average, modified := AverageDegreeDays(tmax, tmin, base), ModifiedDegreeDays(tmax, tmin, base, none)
-		triangle, sine := TriangleDegreeDays(tmax, tmin, base, none), SineDegreeDays(tmax, tmin, base, none)
+		sine := SineDegreeDays(tmax, tmin, base, none)
 		// Degree-days are a mean of max(0, T - base), which is convex: the
 		// wider the day's temperatures are spread, the more of them. The
-		// mean alone, a straight line, a sine and the two extremes stand in
-		// that order.
+		// mean alone, a sine and the two extremes stand in that order.
 		assert.GreaterOrEqual(t, average, 0.0)
-		assert.LessOrEqual(t, average, triangle+tiny)
-		assert.LessOrEqual(t, triangle, sine+tiny)
+		assert.LessOrEqual(t, average, sine+tiny)
 		assert.LessOrEqual(t, sine, modified+tiny)
 
 		ceiling := base + float(t, 1, 25, "span")
-		next := float(t, -20, 45, "next")
 		for name, dd := range map[string]float64{
-			"modified":        ModifiedDegreeDays(tmax, tmin, base, ceiling),
-			"triangle":        TriangleDegreeDays(tmax, tmin, base, ceiling),
-			"sine":            SineDegreeDays(tmax, tmin, base, ceiling),
-			"double triangle": DoubleTriangleDegreeDays(tmin, tmax, next, base, ceiling),
-			"double sine":     DoubleSineDegreeDays(tmin, tmax, next, base, ceiling),
+			"modified": ModifiedDegreeDays(tmax, tmin, base, ceiling),
+			"sine":     SineDegreeDays(tmax, tmin, base, ceiling),
 		} {
 			assert.GreaterOrEqual(t, dd, -tiny, name)
 			assert.LessOrEqual(t, dd, ceiling-base+tiny, name)
 		}
 		assert.LessOrEqual(t, SineDegreeDays(tmax, tmin, base, ceiling), sine+tiny, "a ceiling adds nothing")
-		assert.InDelta(t, SineDegreeDays(tmax, tmin, base, ceiling), DoubleSineDegreeDays(tmin, tmax, tmin, base, ceiling), tiny)
-		assert.InDelta(t, TriangleDegreeDays(tmax, tmin, base, ceiling), DoubleTriangleDegreeDays(tmin, tmax, tmin, base, ceiling), tiny)
 
 		f := func(c float64) float64 { return 1.8*c + 32 }
 		assert.InDelta(t, 1.8*SineDegreeDays(tmax, tmin, base, ceiling), SineDegreeDays(f(tmax), f(tmin), f(base), f(ceiling)), 1e-6, "the same day in °F")

@@ -138,20 +138,3 @@ func (c WetnessClass) String() string {
 	}
 	return "unknown"
 }
-
-// FogHour reports whether an hour is likely foggy: dew-point depression dpdC of
-// at most 2 °C, with either wind windMS below 2.5 m s⁻¹ at night or a relative
-// humidity rhPct of 97 % or more. Known is false when what is missing could
-// change the answer.
-//
-// Common practice, no source.
-func FogHour(dpdC, windMS, rhPct float64, night bool) (fog, known bool) {
-	if dpdC > 2 {
-		return false, true
-	}
-	calmNight := night && windMS < 2.5
-	if dpdC <= 2 && (calmNight || rhPct >= 97) {
-		return true, true
-	}
-	return false, !math.IsNaN(dpdC) && !math.IsNaN(rhPct) && (!night || !math.IsNaN(windMS))
-}

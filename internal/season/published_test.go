@@ -111,16 +111,15 @@ func TestPublishedSeasonsBatonRouge(t *testing.T) {
 func TestPublishedNormalsBatonRouge(t *testing.T) {
 	f := batonRouge.felt(t)
 	days := f.View.Days
-	hi := NewNormals(f.Start, days.Col(weather.TmaxC), 1991, 2017)
-	lo := NewNormals(f.Start, days.Col(weather.TminC), 1991, 2017)
+	normal := func(c weather.Column, d civil.Date) Normal { return NormalOn(f.Start, days.Col(c), 1991, 2017, d) }
 	for _, c := range []struct {
 		month, day int
 		hiF, loF   float64
 	}{{9, 16, 89, 69}, {9, 21, 88, 68}, {10, 16, 81, 58}, {12, 3, 67, 45}} {
 		d := civil.MustDate(2021, c.month, c.day)
-		assert.InDelta(t, c.hiF, 1.8*hi.On(d).Mean+32, 1, "%s", d)
-		assert.InDelta(t, c.loF, 1.8*lo.On(d).Mean+32, 1, "%s", d)
-		assert.Equal(t, 27, hi.On(d).Years)
+		assert.InDelta(t, c.hiF, 1.8*normal(weather.TmaxC, d).Mean+32, 1, "%s", d)
+		assert.InDelta(t, c.loF, 1.8*normal(weather.TminC, d).Mean+32, 1, "%s", d)
+		assert.Equal(t, 27, normal(weather.TmaxC, d).Years)
 	}
 	rain := days.Col(weather.RainMM)
 	for _, c := range []struct {

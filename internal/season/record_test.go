@@ -377,11 +377,10 @@ func TestOwnDesignIndexAhead(t *testing.T) {
 	start, index := l.Index()
 	low, median, high := l.IndexAhead(issue - 1)
 	assert.Equal(t, []float64{index[int(issue-1-start)], index[int(issue-1-start)], index[int(issue-1-start)]}, []float64{low, median, high}, "known")
-	usual := NewNormals(start, index, 1982, 2011)
 	for d := issue.AddDays(30); d < issue.AddDays(300); d += 10 {
 		low, median, high := l.IndexAhead(d)
 		assert.True(t, low <= median && median <= high, "%s", d)
-		n := usual.On(d)
+		n := NormalOn(start, index, 1982, 2011, d)
 		assert.InDelta(t, n.Median, median, 0.06, "%s", d)
 	}
 	_, none, _ := l.IndexAhead(issue.AddDays(3000))
