@@ -465,5 +465,5 @@ const barDays = 365
 // dormantInDrought reports whether it is lack of water that the grass sleeps
 // through.
 func dormantInDrought(g turf.Growth) bool {
-	return g.State == turf.Dormant && g.DormantWhy == "drought"
+	return g.State == turf.Dormant && g.DormantWhy == turf.Drought
 }

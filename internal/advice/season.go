@@ -351,13 +351,13 @@ func seasonNeeds() []Need {
 	for _, k := range season.WindowKinds() {
 		add(nil, windowPhrase(season.WindowKind(k)))
 	}
-	for _, ph := range []season.Phase{season.Open, season.Ahead, season.Closed, season.NotHere, season.NoWindow, season.CannotSay} {
+	for _, ph := range season.Phases() {
 		add(nil, "phase."+string(ph))
 	}
 	add(nil, "window.not_here")
 	add([]string{"days"}, "window.opens_within", "window.closes_within", "event.within", "event.before", "event.after")
 	add([]string{"date"}, "window.open_until", "window.opens")
-	for _, b := range []season.Basis{season.Fixed, season.Happened, season.Forecast, season.Expected, season.Usual, season.Printed, season.NoBasis} {
+	for _, b := range season.Bases() {
 		add([]string{"date"}, "moment."+momentID(b))
 		add([]string{"date", "from", "to"}, "moment."+momentID(b)+"_range")
 	}

@@ -62,32 +62,16 @@ const (
 )
 
 // String returns the short code of the rung, which does not change between
-// versions: "measured", "sunshine", "cloud", "temperature", "dew-point",
-// "rh-max-min", "rh-max", "rh-mean", "tmin", "default" or "none".
+// versions.
 func (r Rung) String() string {
-	switch r {
-	case RungMeasured:
-		return "measured"
-	case RungSunshine:
-		return "sunshine"
-	case RungCloud:
-		return "cloud"
-	case RungTemperature:
-		return "temperature"
-	case RungDewPoint:
-		return "dew-point"
-	case RungRHMaxMin:
-		return "rh-max-min"
-	case RungRHMax:
-		return "rh-max"
-	case RungRHMean:
-		return "rh-mean"
-	case RungTmin:
-		return "tmin"
-	case RungDefault:
-		return "default"
-	}
-	return "none"
+	return [...]string{"none", "measured", "sunshine", "cloud", "temperature",
+		"dew-point", "rh-max-min", "rh-max", "rh-mean", "tmin", "default"}[r]
+}
+
+// Rungs lists the rungs.
+func Rungs() []Rung {
+	return []Rung{RungNone, RungMeasured, RungSunshine, RungCloud, RungTemperature,
+		RungDewPoint, RungRHMaxMin, RungRHMax, RungRHMean, RungTmin, RungDefault}
 }
 
 // Derived is what [Derive] makes of a day. NaN is "cannot be said".

@@ -18,6 +18,13 @@ func knowing(set func(*Day)) Day {
 	return d
 }
 
+func TestRungsAreListedInOrder(t *testing.T) {
+	for i, r := range Rungs() {
+		assert.Equal(t, Rung(i), r, "%s", r)
+	}
+	assert.Len(t, Rungs(), int(RungDefault)+1)
+}
+
 func TestOwnDesignLadder(t *testing.T) {
 	const doy = 188
 	tests := []struct {

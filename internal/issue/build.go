@@ -298,11 +298,10 @@ func weekWeather(f *weather.Felt, date civil.Date, week civil.Week) *Weather {
 	w.PastSum = sums(f, w.Past)
 	w.AheadSum = sums(f, w.Ahead)
 	et := f.Total(f.ETMM, last, weather.WindowDays)
-	w.RadiationRung, w.HumidityRung, w.WindRung = et.Radiation.String(), et.Humidity.String(), et.Wind.String()
+	w.RadiationRung, w.HumidityRung, w.WindRung = et.Radiation, et.Humidity, et.Wind
 	w.ETBandPct, w.LightBandPct = et.ETBandPct(), et.LightBandPct()
-	w.SoilMethod = weather.SoilNone.String()
 	if i, ok := f.Index(last); ok {
-		w.SoilMethod = f.Soil10By[i].String()
+		w.SoilMethod = f.Soil10By[i]
 	}
 	return w
 }

@@ -4,6 +4,7 @@ package issue
 
 import (
 	"ligule/internal/advice"
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/pest"
@@ -50,10 +51,9 @@ type Weather struct {
 	AheadSum       Sums
 	Hours          []pest.Hour // hourly forecast from the issue date through the week's Sunday; empty: none
 	HourlyIssued   civil.Date  // when it was issued; zero: none on file
-	// How light and evapotranspiration were found over the past days: codes of
-	// the fallback ladder, worded by the phrase book under "rung.…".
-	RadiationRung, HumidityRung, WindRung string
-	SoilMethod                            string
+	// How light and evapotranspiration were found over the past days.
+	RadiationRung, HumidityRung, WindRung agromet.Rung
+	SoilMethod                            weather.SoilMethod
 	ETBandPct, LightBandPct               float64
 }
 

@@ -67,7 +67,7 @@ func TestWeekWeather(t *testing.T) {
 	assert.InDelta(t, 26, w.PastSum.Soil10C, 0.2, "the soil of a steady month is a degree above the air")
 	require.Len(t, w.Ahead, 3, "no further than the forecast")
 	assert.True(t, math.IsNaN(w.AheadSum.MeanC), "three days make no week")
-	assert.Equal(t, "temperature", w.RadiationRung)
+	assert.Equal(t, "temperature", w.RadiationRung.String())
 
 	w = weekWeather(series(2, 5), issue, week)
 	assert.Equal(t, 5, w.PastSum.Days)

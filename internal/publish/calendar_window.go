@@ -7,6 +7,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/issue"
 	"ligule/internal/season"
+	"ligule/internal/turf"
 )
 
 // windowEvents lists the windows of a zone's grasses as events of a calendar:
@@ -80,7 +81,7 @@ func (v viewer) windowEvent(z *issue.Zone, g *issue.Grass, w issue.YearWindow, i
 }
 
 // cited names a source in plain text.
-func (v viewer) cited(id, standing string) string {
+func (v viewer) cited(id string, standing turf.Standing) string {
 	s := v.source(id, standing)
 	name := s.Label
 	if s.Standing != "" {

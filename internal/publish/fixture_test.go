@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/advice"
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/issue"
@@ -318,8 +319,8 @@ func bottomsZone(iss *issue.Issue, z *workspace.Zone, name func(string) string) 
 func fixtureWeather(issued civil.Date) *issue.Weather {
 	nan := math.NaN()
 	w := &issue.Weather{
-		LastRecord: issued.AddDays(-1), ForecastIssued: issued, RadiationRung: "temperature", HumidityRung: "tmin", WindRung: "default",
-		SoilMethod: "model", ETBandPct: 15, LightBandPct: 30,
+		LastRecord: issued.AddDays(-1), ForecastIssued: issued, RadiationRung: agromet.RungTemperature, HumidityRung: agromet.RungTmin, WindRung: agromet.RungDefault,
+		SoilMethod: weather.SoilModeled, ETBandPct: 15, LightBandPct: 30,
 		PastSum:  issue.Sums{Days: 6, MeanC: 9.5, RainMM: 14.2, ETMM: 9.1, LightMol: 15.2, Soil5C: 11.1, Soil10C: 11.9, DaylightH: 10.1},
 		AheadSum: issue.Sums{Days: 8, MeanC: 6.5, RainMM: 31, ETMM: nan, LightMol: nan, Soil5C: 9.4, Soil10C: 10.2, DaylightH: 9.9},
 	}

@@ -4,7 +4,9 @@ import (
 	"strings"
 
 	"ligule/internal/advice"
+	"ligule/internal/agromet"
 	"ligule/internal/turf"
+	"ligule/internal/weather"
 )
 
 // Needs lists the phrases that pages, feeds and newsletters print, with the
@@ -26,7 +28,7 @@ func Needs() []advice.Need {
 		words("topic", string(t))
 		words("question", string(t))
 	}
-	for _, s := range []turf.State{turf.Dormant, turf.Flush, turf.Growing, turf.GreeningUp, turf.Recovering, turf.Resting, turf.Slowing} {
+	for _, s := range turf.States() {
 		words("growth_state", strings.ReplaceAll(string(s), " ", "_"))
 	}
 	say("answer.also", "names")
@@ -37,14 +39,20 @@ func Needs() []advice.Need {
 	words("state", "no_mow", "unknown", "set_back")
 	say("state.watered", "state", "mow")
 	say("state.ahead", "state", "mow")
-	words("dormant", "soil", "air", "freeze", "drought")
-	for _, sense := range []string{"cool", "hot", "grey_skies", "low_sun", "short_days", "dry"} {
-		say("slowdown."+sense, "since", "then", "now")
+	for _, why := range turf.DormantCauses() {
+		words("dormant", string(why))
+	}
+	for _, sense := range turf.Senses() {
+		say("slowdown."+strings.ReplaceAll(string(sense), " ", "_"), "since", "then", "now")
 	}
 	words("value", "unknown", "no_mowing")
 	words("basis", "observed", "estimated", "forecast", "calendar")
-	words("rung", "measured", "sunshine", "cloud", "temperature", "dew-point", "rh-max-min", "rh-max", "rh-mean", "tmin", "default", "none")
-	words("soil_method", "probe", "model", "model-shifted", "none")
+	for _, r := range agromet.Rungs() {
+		words("rung", r.String())
+	}
+	for _, m := range weather.SoilMethods() {
+		words("soil_method", m.String())
+	}
 	say("source.two", "first", "second")
 	say("source.many", "first")
 	words("gate", "law.name", "storm.name", "growth.name")

@@ -20,7 +20,7 @@ func (v viewer) from(c turf.Cite) fromView {
 	case c.IsPublication():
 		s := v.source(c.Source, "")
 		return fromView{s.Label, s.Address}
-	case c.Standing == "own design":
+	case c.Standing == turf.Ours:
 		return fromView{Label: v.must("pests", "from_us")}
 	}
 	return fromView{}
@@ -123,7 +123,7 @@ func (v viewer) citeRows(all []turf.Cite) []citeView {
 	var out []citeView
 	seen := map[[4]string]bool{}
 	for _, c := range all {
-		key := [4]string{c.Section, c.Source, c.Standing, c.Note}
+		key := [4]string{c.Section, c.Source, string(c.Standing), c.Note}
 		if seen[key] {
 			continue
 		}

@@ -189,10 +189,10 @@ func (v viewer) state(gv *grassView, r turf.Reading) {
 		{string(turf.Water), quantity.Fixed(g.FW, 2)},
 	}
 	if g.DormantWhy != "" {
-		gv.Notes = append(gv.Notes, v.must("dormant", g.DormantWhy))
+		gv.Notes = append(gv.Notes, v.must("dormant", string(g.DormantWhy)))
 	}
 	if s := g.Falling; s != nil {
-		gv.Notes = append(gv.Notes, v.say("slowdown."+strings.ReplaceAll(s.Sense, " ", "_"),
+		gv.Notes = append(gv.Notes, v.say("slowdown."+strings.ReplaceAll(string(s.Sense), " ", "_"),
 			"since", monthDay(s.Since), "then", percent(s.From), "now", percent(s.To)))
 	}
 	if g.SetBack {
@@ -286,16 +286,16 @@ func (v viewer) rule(r *advice.Rule) ruleView {
 
 // source finds a source in the bibliography; what is none ("common practice")
 // is printed as it stands.
-func (v viewer) source(id, standing string) sourceLink {
+func (v viewer) source(id string, standing turf.Standing) sourceLink {
 	for _, s := range v.ws.Sources {
 		if s.ID == id {
-			return sourceLink{v.shortName(s), "/methods/sources/#" + s.ID, standing}
+			return sourceLink{v.shortName(s), "/methods/sources/#" + s.ID, string(standing)}
 		}
 	}
-	if standing == id || standing == "practice" && id == "common practice" {
+	if string(standing) == id || standing == turf.Practice && id == turf.CommonPractice {
 		standing = ""
 	}
-	return sourceLink{Label: id, Standing: standing}
+	return sourceLink{Label: id, Standing: string(standing)}
 }
 
 // shortName is a source as cited in running text: "Gelernter and Stowell 2005".

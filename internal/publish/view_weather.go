@@ -57,8 +57,8 @@ func (v viewer) weather(w *issue.Weather, elevationM float64) *weatherView {
 	wv := &weatherView{
 		LastRecord: w.LastRecord, ForecastIssued: w.ForecastIssued, AheadDays: len(w.Ahead),
 		TempUnit: v.unit(quantity.Temperature), RainUnit: v.unit(quantity.Depth), SoilUnit: v.unit(quantity.Temperature),
-		Radiation: v.must("rung", w.RadiationRung), Humidity: v.must("rung", w.HumidityRung), Wind: v.must("rung", w.WindRung),
-		Soil: v.must("soil_method", w.SoilMethod), ETBand: band(w.ETBandPct), LightBand: band(w.LightBandPct),
+		Radiation: v.must("rung", w.RadiationRung.String()), Humidity: v.must("rung", w.HumidityRung.String()), Wind: v.must("rung", w.WindRung.String()),
+		Soil: v.must("soil_method", w.SoilMethod.String()), ETBand: band(w.ETBandPct), LightBand: band(w.LightBandPct),
 	}
 	wv.Spray = v.spray(w, elevationM)
 	scale := newScale(w.Past, w.Ahead)

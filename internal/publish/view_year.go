@@ -156,7 +156,7 @@ func (v viewer) rests(z *issue.Zone) []string {
 	} else {
 		out = append(out, v.say("year.forecast", "date", longDate(w.ForecastIssued)))
 	}
-	return append(out, v.say("year.soil", "how", v.word("soil_method", w.SoilMethod)), v.say("year.light", "how", v.word("rung", w.RadiationRung)))
+	return append(out, v.say("year.soil", "how", v.word("soil_method", w.SoilMethod.String())), v.say("year.light", "how", v.word("rung", w.RadiationRung.String())))
 }
 
 // Shares of the years from which on a value is called high or low. Own design.

@@ -20,6 +20,9 @@ const (
 	NoBasis  Basis = ""         // too few years on file, or too many days missing
 )
 
+// Bases lists the bases, from the surest to the least sure.
+func Bases() []Basis { return []Basis{Fixed, Happened, Forecast, Expected, Usual, Printed, NoBasis} }
+
 // Dating is when an event of one year comes, and when it usually does.
 type Dating struct {
 	Event Event

@@ -101,24 +101,24 @@ func (w window) factor(f Factor) float64 {
 
 // sense tells in which way a factor fell. Light falls by a lower sun or by a
 // greyer sky: whichever lost the larger share.
-func (d *Daily) sense(cause Factor, last int, u use, now, then window) string {
+func (d *Daily) sense(cause Factor, last int, u use, now, then window) Sense {
 	switch cause {
 	case Temperature:
 		if now.meanC > d.Profile.OptimumC {
-			return "hot"
+			return Hot
 		}
-		return "cool"
+		return Cool
 	case DayLength:
-		return "short days"
+		return ShortDays
 	case Water:
-		return "dry"
+		return Dry
 	}
 	sunNow, sunThen := d.sunMJ(last, u), d.sunMJ(last-trendDays, observedDays)
 	sun := sunNow / sunThen
 	if sky := now.lightMol / then.lightMol / sun; quantity.Thousandths(sky) < quantity.Thousandths(sun) {
-		return "grey skies"
+		return GreySkies
 	}
-	return "low sun"
+	return LowSun
 }
 
 // sunMJ returns the mean radiation above the air, MJ m⁻² d⁻¹, of the window

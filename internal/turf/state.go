@@ -113,12 +113,12 @@ func (d *Daily) growth(last int, u use, watered bool) Growth {
 }
 
 // lacks lists what is missing of a window, in a fixed order.
-func lacks(g Growth) []string {
-	var l []string
+func lacks(g Growth) []Lack {
+	var l []Lack
 	for _, c := range [...]struct {
-		code string
+		code Lack
 		x    float64
-	}{{"temperature", g.MeanC}, {"light", g.FL}, {"soil", g.Soil10C}, {"balance", g.FW}} {
+	}{{LacksTemperature, g.MeanC}, {LacksLight, g.FL}, {LacksSoil, g.Soil10C}, {LacksBalance, g.FW}} {
 		if math.IsNaN(c.x) {
 			l = append(l, c.code)
 		}
@@ -142,7 +142,7 @@ func (g Growth) smallestFactor() Factor {
 
 // state returns the state, and why if it is dormant; "" if it cannot be told.
 // The first that fits counts, in the order of the constants of [State].
-func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s State, dormantWhy string) {
+func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s State, dormantWhy DormantCause) {
 	p := d.Profile
 	if why, asleep := w.asleep(p); asleep {
 		return Dormant, why
@@ -154,10 +154,10 @@ func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s Stat
 	}
 	end := min(last, len(d.basis)-1) // the record may end within the window
 	if p.Kind == WarmSeason && d.frozen[end] && quantity.Thousandths(most) < AwakeIndex {
-		return Dormant, "freeze"
+		return Dormant, Frozen
 	}
 	if !watered && end == last && d.droughts[last] >= droughtDays {
-		return Dormant, "drought"
+		return Dormant, Drought
 	}
 	x := quantity.Thousandths(g.G)
 	switch {

@@ -84,11 +84,11 @@ func (w window) index(watered bool) float64 {
 
 // asleep reports whether the soil, or without it the air, is too cold for the
 // grass, and which of the two said so.
-func (w window) asleep(p *Profile) (why string, asleep bool) {
+func (w window) asleep(p *Profile) (why DormantCause, asleep bool) {
 	if !math.IsNaN(w.soil10C) {
-		return "soil", quantity.Thousandths(w.soil10C) < quantity.Thousandths(p.SoilDormantC)
+		return ColdSoil, quantity.Thousandths(w.soil10C) < quantity.Thousandths(p.SoilDormantC)
 	}
-	return "air", quantity.Thousandths(w.meanC) < quantity.Thousandths(p.SoilDormantC)
+	return ColdAir, quantity.Thousandths(w.meanC) < quantity.Thousandths(p.SoilDormantC)
 }
 
 // setBack reports whether a freeze of 28 °F or less fell on green warm-season

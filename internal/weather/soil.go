@@ -19,15 +19,12 @@ const (
 
 // String returns "none", "model", "model-shifted" or "probe".
 func (m SoilMethod) String() string {
-	switch m {
-	case SoilModeled:
-		return "model"
-	case SoilShifted:
-		return "model-shifted"
-	case SoilProbe:
-		return "probe"
-	}
-	return "none"
+	return [...]string{"none", "model", "model-shifted", "probe"}[m]
+}
+
+// SoilMethods lists the methods.
+func SoilMethods() []SoilMethod {
+	return []SoilMethod{SoilNone, SoilModeled, SoilShifted, SoilProbe}
 }
 
 // The model is moved by its mean error on the last probeDays days with a

@@ -40,15 +40,7 @@ const (
 
 // String returns "missing", "observed", "estimated" or "forecast".
 func (b Basis) String() string {
-	switch b {
-	case Observed:
-		return "observed"
-	case Estimated:
-		return "estimated"
-	case ForecastDay:
-		return "forecast"
-	}
-	return "missing"
+	return [...]string{"missing", "observed", "estimated", "forecast"}[b]
 }
 
 // View is the weather of one station as one issue may see it. It is not

@@ -333,6 +333,10 @@ func TestFeltIsDerivedDayByDay(t *testing.T) {
 }
 
 func TestNames(t *testing.T) {
+	for i, m := range SoilMethods() {
+		assert.Equal(t, SoilMethod(i), m, "%s", m)
+	}
+	assert.Len(t, SoilMethods(), int(SoilProbe)+1)
 	seen := map[string]bool{}
 	for c := range Columns {
 		assert.False(t, seen[c.Name()], c.Name())
