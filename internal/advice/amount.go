@@ -95,7 +95,7 @@ func (in *Input) amounts(r *Rule) []message.Message {
 	if l.total < most {
 		most = l.total
 	}
-	out := []message.Message{message.New("amount.rate").With("rate", rate(floor1(most)))}
+	out := []message.Message{message.New("amount.rate").With("rate", rate(quantity.FloorTenths(most)))}
 	for _, b := range in.Bags {
 		if b.SlowPct < l.minSlow || b.SlowPct > l.maxSlow {
 			continue
@@ -104,11 +104,11 @@ func (in *Input) amounts(r *Rule) []message.Message {
 		if allowed := law.LargestNLb1000(l.total, l.soluble, b.SlowPct/100); allowed < n {
 			n = allowed
 		}
-		product := floor1(b.ProductFor(floor2(n)))
+		product := quantity.FloorTenths(b.ProductFor(quantity.FloorHundredths(n)))
 		if product <= 0 {
 			continue
 		}
-		out = append(out, message.New("amount.bag").With("product", rate(product)).Name("bag", b.Name()).With("slow", message.Number(b.SlowPct, 0)).With("rate", rate(floor2(n))))
+		out = append(out, message.New("amount.bag").With("product", rate(product)).Name("bag", b.Name()).With("slow", message.Number(b.SlowPct, 0)).With("rate", rate(quantity.FloorHundredths(n))))
 	}
 	return out
 }
@@ -121,8 +121,3 @@ func rate(lb1000 float64) message.Value {
 	}
 	return message.Both(quantity.From(lb1000, quantity.NitrogenRate, quantity.US), quantity.NitrogenRate, decimals, 1)
 }
-
-// floor1 and floor2 round down to tenths and hundredths; a last bit below one
-// counts as having reached it.
-func floor1(x float64) float64 { return math.Floor(x*10+1e-9) / 10 }
-func floor2(x float64) float64 { return math.Floor(x*100+1e-9) / 100 }

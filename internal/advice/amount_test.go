@@ -87,7 +87,7 @@ func TestAmountsKeepEveryCap(t *testing.T) {
 		if allowed := law.LargestNLb1000(l.total, l.soluble, slow/100); allowed < n {
 			n = allowed
 		}
-		spread := floor1(one.ProductFor(floor2(n))) * one.NPct / 100
+		spread := quantity.FloorTenths(one.ProductFor(quantity.FloorHundredths(n))) * one.NPct / 100
 		for _, c := range append(a, b...) {
 			got := spread
 			if c.Kind == "per_app_soluble_n" {

@@ -23,6 +23,14 @@ const (
 	notDormant = "not dormant"
 )
 
+func words[Code ~string](codes []Code) []string {
+	out := make([]string, len(codes))
+	for i, c := range codes {
+		out[i] = string(c)
+	}
+	return out
+}
+
 // indicators returns a fresh list of all indicators. "Last 7 days" are the
 // seven days before the issue date; what is said of them needs five observed.
 func indicators() []*Indicator {
@@ -61,12 +69,12 @@ func indicators() []*Indicator {
 			return Value{Date: in.IssueDate.AddDays(-ago), Basis: Calendar}
 		}},
 		{Name: growthState, Kind: Word,
-			Words: []string{string(turf.Dormant), string(turf.Flush), string(turf.Growing), string(turf.GreeningUp), string(turf.Recovering), string(turf.Resting), string(turf.Slowing)},
+			Words: words(turf.States()),
 			measure: func(in *Input, ago int) Value {
 				return Value{Word: string(in.growth(ago).RainFed.State), Basis: Observed}
 			}},
 		{Name: "slowing_because", Kind: Word,
-			Words: []string{noSlowdown, "cool", "hot", "grey skies", "low sun", "short days", "dry"},
+			Words: append([]string{noSlowdown}, words(turf.Senses())...),
 			measure: func(in *Input, ago int) Value {
 				g := in.growth(ago).RainFed
 				switch {
@@ -75,10 +83,10 @@ func indicators() []*Indicator {
 				case g.Falling == nil:
 					return Value{Word: noSlowdown, Basis: Observed}
 				}
-				return Value{Word: g.Falling.Sense, Basis: Observed}
+				return Value{Word: string(g.Falling.Sense), Basis: Observed}
 			}},
 		{Name: "dormant_because", Kind: Word,
-			Words: []string{notDormant, "soil", "air", "freeze", "drought"},
+			Words: append([]string{notDormant}, words(turf.DormantCauses())...),
 			measure: func(in *Input, ago int) Value {
 				g := in.growth(ago).RainFed
 				switch {
@@ -87,7 +95,7 @@ func indicators() []*Indicator {
 				case g.State != turf.Dormant:
 					return Value{Word: notDormant, Basis: Observed}
 				}
-				return Value{Word: g.DormantWhy, Basis: Observed}
+				return Value{Word: string(g.DormantWhy), Basis: Observed}
 			}},
 		{Name: "growth_index", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.G })},
 		{Name: "temperature_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FT })},
@@ -262,10 +270,11 @@ func (in *Input) rainAhead() []float64 {
 	}
 	var mm []float64
 	for d := in.IssueDate; d <= in.Week.Sunday(); d++ {
-		if in.Felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
+		x, covered := in.Felt.View.Forecast(weather.RainMM, d)
+		if !covered {
 			break
 		}
-		mm = append(mm, in.Felt.View.Days.At(weather.RainMM, d))
+		mm = append(mm, x)
 	}
 	return mm
 }

@@ -1,7 +1,6 @@
 package advice
 
 import (
-	"math"
 	"slices"
 
 	"ligule/internal/civil"
@@ -94,10 +93,6 @@ func (in *Input) lawGate(d Draft) (*gated, []message.Message) {
 	return nil, conditions
 }
 
-// maxTreatDays is the days between mowings beyond which grass grows too slowly
-// to repay a treatment of leaf and sheath. Common practice, no source.
-const maxTreatDays = 14
-
 func usesAny(d Draft, uses ...string) bool {
 	return slices.ContainsFunc(d.Uses, func(u string) bool { return slices.Contains(uses, u) })
 }
@@ -139,7 +134,7 @@ func (in *Input) growthGate(d Draft) (*gated, []message.Message) {
 		return stop(Skip, "dormant")
 	case g.State == turf.Resting:
 		return stop(Skip, "resting")
-	case usesAny(d, Fungicide) && (mowDays == 0 || mowDays > maxTreatDays):
+	case usesAny(d, Fungicide) && (mowDays == 0 || mowDays > turf.StillMownDays):
 		return stop(Wait, "too_slow")
 	}
 	return nil, nil
@@ -194,11 +189,11 @@ func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 	two := most(pairs)
 	var conditions []message.Message
 	switch {
-	case tenth(mm[wettest]) >= stormHoldMM:
+	case quantity.Tenths(mm[wettest]) >= stormHoldMM:
 		return hold("heavy", func(m message.Message) message.Message { return rain(m, mm[wettest]).WeekDay("day", day(wettest)) })
-	case len(pairs) > 0 && tenth(pairs[two]) >= stormHoldMM:
+	case len(pairs) > 0 && quantity.Tenths(pairs[two]) >= stormHoldMM:
 		conditions = append(conditions, rain(message.New("gate.storm.warn_two_days"), pairs[two]).WeekDay("first", day(two)).WeekDay("last", day(two+1)))
-	case tenth(mm[wettest]) >= stormWarnMM:
+	case quantity.Tenths(mm[wettest]) >= stormWarnMM:
 		conditions = append(conditions, rain(message.New("gate.storm.warn_day"), mm[wettest]).WeekDay("day", day(wettest)))
 	}
 	if end := in.IssueDate.AddDays(len(mm) - 1); end < in.Week.Sunday() {
@@ -217,9 +212,6 @@ func most(values []float64) int {
 	}
 	return top
 }
-
-// tenth rounds to the tenth of a millimeter in which forecasts are kept.
-func tenth(mm float64) float64 { return math.Round(mm*10) / 10 }
 
 // lawSpeaks is the draft that the law makes of its own accord when nitrogen is
 // closed: readers ask every week whether they may feed.

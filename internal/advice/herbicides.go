@@ -228,7 +228,7 @@ func (c herbicideChoice) uptakeLimit() string {
 	}
 	u := h.uptake
 	switch least := min(u.FT, u.FL, u.FW); {
-	case tenth(least) >= 0.9:
+	case quantity.Tenths(least) >= 0.9:
 		return uptakeLimits[0]
 	case least == u.FT && h.meanC < h.class.UsefulFromC:
 		return uptakeLimits[1]
@@ -463,5 +463,5 @@ const barDays = 365
 // dormantInDrought reports whether it is lack of water that the grass sleeps
 // through.
 func dormantInDrought(g turf.Growth) bool {
-	return g.State == turf.Dormant && g.DormantWhy == "drought"
+	return g.State == turf.Dormant && g.DormantWhy == turf.Drought
 }

@@ -7,6 +7,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/turf"
 )
 
 // Kind is what sort of thing an indicator's value is.
@@ -34,7 +35,7 @@ type Indicator struct {
 	Meaning  string             // what it says, in plain words
 	Method   string             // how it is found
 	Source   string             // id of data/sources.toml, "common practice" or "own design"
-	Standing string             // verified, memory, practice, own design
+	Standing turf.Standing
 	measure  func(in *Input, ago int) Value
 	of       func(in *Input, p *Pest) Value // instead of measure, where Of is set
 }
@@ -76,16 +77,12 @@ func ReadCatalogue(t *diag.Table) *Catalogue {
 		}
 		ind.Title, ind.Meaning, ind.Method = d.Text("title"), d.Text("meaning"), d.Text("method")
 		ind.Source = d.Text("source")
-		ind.Standing = d.One("standing", Standings()...)
+		ind.Standing = turf.Standing(d.One("standing", turf.Standings()...))
 		d.Close()
 	}
 	t.Close()
 	return c
 }
-
-// Standings lists how well a figure is established: read in the publication,
-// remembered, common in the trade, or our own.
-func Standings() []string { return []string{"verified", "memory", "practice", "own design"} }
 
 // Basis says what a value rests on.
 type Basis string

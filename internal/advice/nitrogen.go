@@ -90,7 +90,7 @@ func (in *Input) feedHeatGate(d Draft) (*gated, []message.Message) {
 	}
 	for day := max(in.IssueDate, in.Week.Monday()); day <= in.Week.Sunday(); day++ {
 		t := in.around(day).tmaxC[0]
-		if tenth(t) < heatHoldC || math.IsNaN(t) {
+		if quantity.Tenths(t) < heatHoldC || math.IsNaN(t) {
 			continue
 		}
 		said := func(id string) message.Message {

@@ -30,7 +30,7 @@ type Rule struct {
 	Why      string   // may be empty
 	More     string   // id of a standing article; may be empty
 	Source   string   // id of data/sources.toml, "common practice" or "own design"
-	Standing string
+	Standing turf.Standing
 	Pos      diag.Pos
 	when     []term
 }
@@ -91,13 +91,13 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			checkSlots(text, "say", r, r.Say, c)
 			checkSlots(text, "why", r, r.Why, c)
 			r.Source = text.Text("source")
-			r.Standing = text.OptOne("standing", Standings()...)
+			r.Standing = turf.Standing(text.OptOne("standing", turf.Standings()...))
 			switch {
 			case r.Standing != "":
-			case r.Source == "common practice":
-				r.Standing = "practice"
-			case r.Source == "own design":
-				r.Standing = "own design"
+			case r.Source == turf.CommonPractice:
+				r.Standing = turf.Practice
+			case r.Source == turf.OwnDesign:
+				r.Standing = turf.Ours
 			case r.Source != "":
 				text.Errorf("standing", `add standing = "verified" if you read it there, or "memory"`, "missing")
 			}

@@ -267,9 +267,8 @@ func standings(f *weather.Felt) []Standing {
 		}
 		return 0
 	}
-	mean := func(days []float64) float64 {
-		return season.MeanOf(days, agromet.GapRule{MostMissing: weather.WindowDays - weather.WindowValid, LongestRun: weather.WindowDays - weather.WindowValid})
-	}
+	const most = weather.WindowDays - weather.WindowValid
+	mean := agromet.GapRule{MostMissing: most, LongestRun: most}.Mean
 	standing := func(of Quantity, newest civil.Date, col []float64, days int, make func([]float64) float64) Standing {
 		s, among := Standing{Of: of}, season.Standing{Value: math.NaN()}
 		if !newest.IsZero() {
@@ -293,7 +292,7 @@ func standings(f *weather.Felt) []Standing {
 	air := observed(weather.TmaxC)
 	return []Standing{
 		standing(AirTemperature, air, f.TmeanC, weather.WindowDays, mean),
-		standing(Rain, observed(weather.RainMM), rain, rainDays, season.TotalOf),
+		standing(Rain, observed(weather.RainMM), rain, rainDays, agromet.Total),
 		standing(SoilTemperature, air, f.Soil10C, weather.WindowDays, mean),
 	}
 }

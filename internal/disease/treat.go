@@ -345,7 +345,7 @@ func (d *Disease) askWeather(c Case) (Decision, bool) {
 	if math.IsNaN(least) {
 		least = leastDryH
 	}
-	switch air := quantity.Tenth(c.AirC); {
+	switch air := quantity.Tenths(c.AirC); {
 	case c.NoFitHours:
 		return hold(ReasonNoFitHours, StepScout)
 	case !d.Placement.Target.InSoil() && c.RainInH < least:

@@ -159,32 +159,32 @@ func (j *judge) weather() {
 		}
 	}
 	switch {
-	case quantity.Tenth(known) > quantity.Tenth(limit):
+	case quantity.Tenths(known) > quantity.Tenths(limit):
 		j.add(BarHeat, known, limit, 0)
 	case math.IsNaN(hottest):
 		unknown = true
 	}
 	if j.class != nil {
 		switch {
-		case quantity.Tenth(u.Mean3C) < quantity.Tenth(j.class.ColdC):
+		case quantity.Tenths(u.Mean3C) < quantity.Tenths(j.class.ColdC):
 			j.add(BarCold, u.Mean3C, j.class.ColdC, 0)
 		case math.IsNaN(u.Mean3C) && !math.IsNaN(j.class.ColdC):
 			unknown = true
 		}
-		if quantity.Tenth(u.SoilC) < quantity.Tenth(j.class.SoilC) {
+		if quantity.Tenths(u.SoilC) < quantity.Tenths(j.class.SoilC) {
 			j.add(BarCoolSoil, u.SoilC, j.class.SoilC, 0)
 		} else if math.IsNaN(u.SoilC) && !math.IsNaN(j.class.SoilC) {
 			unknown = true
 		}
 	}
-	if u.SummerWeed && quantity.Tenth(u.LowestC48h) <= hardFrostC {
+	if u.SummerWeed && quantity.Tenths(u.LowestC48h) <= hardFrostC {
 		j.add(BarFrost, u.LowestC48h, hardFrostC, 0)
 	}
 	if u.Water < wiltingWater {
 		j.add(BarDrought, u.Water, wiltingWater, 0)
 	}
 	switch {
-	case quantity.Tenth(u.RainMM) >= spray.RainTakesOffMM:
+	case quantity.Tenths(u.RainMM) >= spray.RainTakesOffMM:
 		j.add(BarRain, u.RainMM, spray.RainTakesOffMM, 0)
 	case math.IsNaN(u.RainMM):
 		unknown = true

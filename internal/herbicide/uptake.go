@@ -86,7 +86,7 @@ func (c *Class) UptakeIn(in UptakeInput) Uptake {
 	if in.RainSoon {
 		u.U *= rainHalves
 	}
-	switch shown := quantity.Tenth(u.U); {
+	switch shown := quantity.Tenths(u.U); {
 	case math.IsNaN(shown):
 		u.Grade = UptakeUnknown
 	case in.RainSoon:
@@ -108,7 +108,7 @@ func (c *Class) temperatureFactor(mean3C, lowestC float64) float64 {
 	case math.IsNaN(c.NightFloorC):
 	case math.IsNaN(lowestC):
 		return math.NaN()
-	case quantity.Tenth(lowestC) < quantity.Tenth(c.NightFloorC):
+	case quantity.Tenths(lowestC) < quantity.Tenths(c.NightFloorC):
 		return coldNightCuts * f
 	}
 	return f
@@ -138,11 +138,11 @@ func waterFactor(water, rain10MM float64) (float64, WaterBasis) {
 		return alongKnots(waterKnots[:], water), WaterByBalance
 	case math.IsNaN(rain10MM):
 		return 1, WaterUnknown
-	case quantity.Tenth(rain10MM) >= 25:
+	case quantity.Tenths(rain10MM) >= 25:
 		return 1, WaterByRain
-	case quantity.Tenth(rain10MM) >= 10:
+	case quantity.Tenths(rain10MM) >= 10:
 		return 0.8, WaterByRain
-	case quantity.Tenth(rain10MM) >= 3:
+	case quantity.Tenths(rain10MM) >= 3:
 		return 0.5, WaterByRain
 	}
 	return 0.25, WaterByRain

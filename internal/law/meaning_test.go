@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -14,31 +13,6 @@ import (
 )
 
 // What the model means where the cases by the calendar do not show it.
-
-// A day of law is the local day, be it 23, 24 or 25 hours long.
-func TestOwnDesignALocalDayHasItsOwnHours(t *testing.T) {
-	for _, c := range []struct {
-		tz, date string
-		hours    float64
-	}{
-		{"America/New_York", "2026-03-08", 23}, // clocks go forward
-		{"America/New_York", "2026-11-01", 25}, // and back
-		{"America/New_York", "2026-06-01", 24},
-		{"America/Phoenix", "2026-03-08", 24}, // knows no daylight saving time
-		{"America/St_Johns", "2026-03-08", 23},
-	} {
-		d := day(c.date)
-		quarters := 0
-		for at := d.Time().Add(-24 * time.Hour); at.Before(d.Time().Add(48 * time.Hour)); at = at.Add(15 * time.Minute) {
-			local, err := LocalDate(at, c.tz)
-			require.NoError(t, err)
-			if local == d {
-				quarters++
-			}
-		}
-		assert.Equal(t, c.hours, float64(quarters)/4, "%s %s", c.tz, c.date)
-	}
-}
 
 // Anchors are resolved first, then bounds are applied.
 func TestOwnDesignBoundsAreAppliedToResolvedAnchors(t *testing.T) {

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/civil"
+	"ligule/internal/turf"
 )
 
 // What publications say of the model's parts, besides the laws under
@@ -106,13 +107,14 @@ func TestPublishedWinterGardenHasOneDayInWinter(t *testing.T) {
 
 // The arithmetic of rates, worked by hand.
 func TestOwnDesignRateArithmetic(t *testing.T) {
-	assert.InDelta(t, 3.750, ProductLb1000(0.9, 24), 1e-9)
-	assert.InDelta(t, 13333, 50/ProductLb1000(0.9, 24)*1000, 0.5, "a 50 lb bag")
+	bag24, urea := turf.Analysis{NPct: 24}, turf.Analysis{NPct: 46}
+	assert.InDelta(t, 3.750, bag24.ProductFor(0.9), 1e-9)
+	assert.InDelta(t, 13333, 50/bag24.ProductFor(0.9)*1000, 0.5, "a 50 lb bag")
 	for share, want := range map[float64]float64{0: 0.700, 0.20: 0.875, 0.2222: 0.900, 0.5: 0.900, 1: 0.900} {
 		assert.InDelta(t, want, LargestNLb1000(0.9, 0.7, share), 1e-4, "slow share %g", share)
 	}
-	assert.InDelta(t, 1.522, ProductLb1000(LargestNLb1000(math.NaN(), 0.7, 0), 46), 5e-4)
-	assert.InDelta(t, 1.087, ProductLb1000(LargestNLb1000(math.NaN(), 0.5, 0), 46), 5e-4)
+	assert.InDelta(t, 1.522, urea.ProductFor(LargestNLb1000(math.NaN(), 0.7, 0)), 5e-4)
+	assert.InDelta(t, 1.087, urea.ProductFor(LargestNLb1000(math.NaN(), 0.5, 0)), 5e-4)
 	assert.Equal(t, 0.9, LargestNLb1000(0.9, math.NaN(), 0))
 	assert.True(t, math.IsNaN(LargestNLb1000(math.NaN(), math.NaN(), 0)))
 
@@ -127,7 +129,7 @@ func TestOwnDesignRateArithmetic(t *testing.T) {
 	assert.InDelta(t, 0.573, (&Rule{PBasis: "P"}).asP2O5(0.25), 5e-4)
 	assert.InDelta(t, 0.25, (&Rule{PBasis: "P2O5"}).asP2O5(0.25), 0)
 	assert.InDelta(t, 0.292, 0.67*PPerP2O5, 5e-4)
-	assert.InDelta(t, 1.042, ProductLb1000(0.25, 24), 5e-4)
+	assert.InDelta(t, 1.042, bag24.ProductFor(0.25), 5e-4)
 	assert.InDelta(t, PPerP2O5, 2*30.974/(2*30.974+5*15.999), 1e-4)
 
 	for months, want := range map[int]float64{3: 0.933, 5: 0.720, 6: 0.667} {

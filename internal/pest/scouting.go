@@ -49,7 +49,7 @@ func Severities() []string {
 // below 1, and so on; "" for a share that is not known. Own design.
 func SeverityOf(areaPct float64) string {
 	words := Severities()
-	x := quantity.Tenth(areaPct)
+	x := quantity.Tenths(areaPct)
 	switch {
 	case math.IsNaN(x):
 		return ""

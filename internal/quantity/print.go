@@ -52,7 +52,7 @@ func (d Dimension) Single() bool { return specs[d].us == specs[d].metric }
 // In converts a value in d.Unit() to the system's unit and names that unit.
 func In(value float64, d Dimension, s System) (float64, string) {
 	u := d.in(s)
-	return value*u.div/u.mul + u.offset, u.name
+	return u.of(value), u.name
 }
 
 // From is the value, in d.Unit(), of a number in the system's unit.
@@ -68,15 +68,6 @@ func Round(value float64, d Dimension, s System, decimals int) float64 {
 	x, _ := In(value, d, s)
 	return From(round(x, decimals), d, s)
 }
-
-func round(x float64, decimals int) float64 {
-	p := math.Pow10(decimals)
-	return math.Round(x*p) / p
-}
-
-// Tenth rounds to one decimal, at which temperatures and rain are compared and
-// printed in SI.
-func Tenth(x float64) float64 { return math.Round(x*10) / 10 }
 
 // Fixed prints x with a fixed number of decimals, rounding half away from
 // zero; a negative zero prints as 0 and NaN as a dash.

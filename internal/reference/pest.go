@@ -203,7 +203,7 @@ func (m maker) cites(all []turf.Cite) []Cite {
 	var out []Cite
 	seen := map[[4]string]bool{}
 	for _, c := range all {
-		key := [4]string{c.Section, c.Source, c.Standing, c.Note}
+		key := [4]string{c.Section, c.Source, string(c.Standing), c.Note}
 		if seen[key] {
 			continue
 		}

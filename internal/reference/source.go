@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ligule/internal/message"
+	"ligule/internal/turf"
 	"ligule/internal/workspace"
 )
 
@@ -17,14 +18,14 @@ type Source struct {
 
 // SourceOf finds a source in the bibliography; what is none ("common practice")
 // stands as it is.
-func SourceOf(ws *workspace.Workspace, id, standing string) Source {
+func SourceOf(ws *workspace.Workspace, id string, standing turf.Standing) Source {
 	if s, ok := ws.Source(id); ok {
-		return Source{s.ID, message.Say(shortName(s)), standing}
+		return Source{s.ID, message.Say(shortName(s)), string(standing)}
 	}
-	if standing == id || standing == "practice" && id == "common practice" {
+	if string(standing) == id || standing == "practice" && id == "common practice" {
 		standing = ""
 	}
-	return Source{Label: message.Say(message.Plain(id)), Standing: standing}
+	return Source{Label: message.Say(message.Plain(id)), Standing: string(standing)}
 }
 
 // Equal reports whether two are the same.

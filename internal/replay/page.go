@@ -304,17 +304,10 @@ func pageScores(scores []Score) []PageScore {
 // Dates stay on one line.
 
 // recurring prints a day of any year: "Mar 17".
-func recurring(md civil.MonthDay) string { return dated(md.StartIn(commonYear), "Jan\u00a02") }
+func recurring(md civil.MonthDay) string { return md.Format("Jan\u00a02") }
 
 // longDate prints "Mar 17, 2024", nothing for no date.
-func longDate(d civil.Date) string { return dated(d, "Jan\u00a02, 2006") }
+func longDate(d civil.Date) string { return d.Format("Jan\u00a02, 2006") }
 
 // dayOf prints "Mar 17", nothing for no date.
-func dayOf(d civil.Date) string { return dated(d, "Jan\u00a02") }
-
-func dated(d civil.Date, layout string) string {
-	if d.IsZero() {
-		return ""
-	}
-	return d.Time().Format(layout)
-}
+func dayOf(d civil.Date) string { return d.Format("Jan\u00a02") }

@@ -95,7 +95,7 @@ func calibrate(t *testing.T, step int) (table string, total hits) {
 				continue
 			}
 			first, _ := c.event.Season(end.Year()+1, p)
-			place := yearDayCount(first, usual.Date)
+			place := usual.Date.YearDaysSince(first)
 			for year := whole.start.Year() + 1 + (ei+si)%step; year < end.Year(); year += step {
 				truth := c.event.find(&whole, l.all, p, year)
 				if truth.Outcome == Unknown {
@@ -103,7 +103,7 @@ func calibrate(t *testing.T, step int) (table string, total hits) {
 				}
 				first, _ := c.event.Season(year, p)
 				for li, weeks := range leads {
-					issue := addYearDays(first, place).AddDays(-7 * weeks)
+					issue := first.AddYearDays(place).AddDays(-7 * weeks)
 					r := newRecord(whole.upTo(issue), issue)
 					r.addMembers(src, func(int) bool { return true })
 					d := r.lawn(p, l.all.upTo(r.all.days())).Event(c.event, year)

@@ -1,7 +1,6 @@
 package season
 
 import (
-	"math"
 	"slices"
 
 	"ligule/internal/agromet"
@@ -161,6 +160,3 @@ func (e Event) YearAt(d civil.Date, p *turf.Profile) int {
 
 // noneIsEarly: a spring without a frost is as one whose last frost was early.
 func (e Event) noneIsEarly() bool { return e.Kind == LastFrost }
-
-// dec rounds to the precision at which levels are compared.
-func dec(x float64) float64 { return math.Round(x*1000) / 1000 }

@@ -328,7 +328,7 @@ func ReadEvent(t *diag.Table) Event {
 		e.At10cm = t.One("depth", "5 cm", "10 cm") == "10 cm"
 		e.From = optMonthDay(t, "from")
 	case GrowthRising, GrowthFalling:
-		e.Level = dec(plain(t, "level", 0.02, 0.98))
+		e.Level = quantity.Thousandths(plain(t, "level", 0.02, 0.98))
 		e.From = optMonthDay(t, "from")
 	case DegreeDays:
 		e.Warmth.Method = agromet.DegreeDayMethod(t.One("method", degreeDayMethods...))
@@ -344,7 +344,7 @@ func ReadEvent(t *diag.Table) Event {
 			}
 		}
 		// The total stands in the unit of its differences: 150 °F days.
-		e.TotalC = dec(within(t, "total", quantity.TemperatureDifference, 1, 6000))
+		e.TotalC = quantity.Thousandths(within(t, "total", quantity.TemperatureDifference, 1, 6000))
 		e.From = t.MonthDay("from")
 	case DayRising, DayFalling:
 		e.Hours = within(t, "hours", quantity.Hours, 4, 20)

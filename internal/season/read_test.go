@@ -209,8 +209,8 @@ func TestOwnDesignCalendarByClimate(t *testing.T) {
 	assert.Equal(t, []int{-21, -28}, []int{here.Closes.OffsetDays, there.Closes.OffsetDays})
 	assert.Equal(t, []string{"a shore", "a like climate"}, []string{here.Printed.Place, there.Printed.Place})
 	assert.Equal(t, []int{28, 14}, []int{here.ToleranceDays, there.ToleranceDays})
-	assert.Equal(t, []string{"other-calendar", "memory"}, []string{here.Cite.Source, here.Cite.Standing})
-	assert.Equal(t, []string{"own design", "own design"}, []string{there.Cite.Source, there.Cite.Standing})
+	assert.Equal(t, []string{"other-calendar", "memory"}, []string{here.Cite.Source, string(here.Cite.Standing)})
+	assert.Equal(t, []string{"own design", "own design"}, []string{there.Cite.Source, string(there.Cite.Standing)})
 	assert.Len(t, coast.Cites(), 3)
 	assert.Len(t, piedmont.Cites(), 5)
 

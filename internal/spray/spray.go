@@ -127,7 +127,7 @@ func (l Limits) grade(hours []Hour, i int, mostWindMS float64) GradedHour {
 		TC: h.TC, DeltaTC: delta, WindMS: h.WindMS, CloudPct: h.CloudPct, SinceSunriseH: h.SinceSunriseH, ToSunsetH: h.ToSunsetH,
 	}, mostWindMS)
 	// The wind of the guidance is stricter than the label's, and only warns.
-	cautious := quantity.Tenth(h.WindMS) > quantity.Tenth(agromet.CautiousSprayWindMS)
+	cautious := quantity.Tenths(h.WindMS) > quantity.Tenths(agromet.CautiousSprayWindMS)
 	rain, rainKnown := l.rainAfter(hours, i)
 	known = known && rainKnown && !math.IsNaN(h.RainMM) && !math.IsNaN(h.SinceSunriseH) && !math.IsNaN(h.ToSunsetH)
 
@@ -137,14 +137,14 @@ func (l Limits) grade(hours []Hour, i int, mostWindMS float64) GradedHour {
 	add(faults.Has(agromet.SprayTooHot), Hot)
 	add(faults.Has(agromet.SprayDriesAway), DriesAway)
 	add(h.RainMM >= traceMM, Raining)
-	add(quantity.Tenth(rain) >= RainTakesOffMM, RainSoon)
+	add(quantity.Tenths(rain) >= RainTakesOffMM, RainSoon)
 	add(h.SinceSunriseH < 0 || h.ToSunsetH < 0, Dark)
 	add(faults.Has(agromet.SprayTooCalm), Calm)
 	add(cautious && !faults.Has(agromet.SprayTooWindy), Breezy)
-	add(quantity.Tenth(h.GustMS) > quantity.Tenth(mostWindMS), Gusty)
+	add(quantity.Tenths(h.GustMS) > quantity.Tenths(mostWindMS), Gusty)
 	add(faults.Has(agromet.SprayDewLikely), Dewy)
 	add(faults.Has(agromet.SprayDriesFast) && !faults.Has(agromet.SprayDriesAway), DriesFast)
-	add(rain >= traceMM && quantity.Tenth(rain) < RainTakesOffMM, Drizzle)
+	add(rain >= traceMM && quantity.Tenths(rain) < RainTakesOffMM, Drizzle)
 
 	closed := false
 	for _, r := range g.Reasons {

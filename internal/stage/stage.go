@@ -324,7 +324,7 @@ func (w *walk) night(c *Clause, d civil.Date) truth {
 	for k := range c.LeadDays + 1 {
 		low = lesser(low, w.felt.View.Days.At(weather.TminC, d.AddDays(k)))
 	}
-	return within(quantity.Tenth(low), c)
+	return within(quantity.Tenths(low), c)
 }
 
 // lesser returns the lesser of two, or the one that is known.
@@ -365,7 +365,7 @@ func (w *walk) mean(c *Clause, d civil.Date) truth {
 	}
 	if c.Kind == RainSum {
 		// A sum needs every day, but what fell already may be enough.
-		switch total := quantity.Tenth(sum); {
+		switch total := quantity.Tenths(sum); {
 		case total > c.AtMost:
 			return no
 		case known < n && !(total >= c.AtLeast && math.IsNaN(c.AtMost)):
@@ -377,7 +377,7 @@ func (w *walk) mean(c *Clause, d civil.Date) truth {
 	if known == 0 || n-known > 2*n/7 {
 		return unknown
 	}
-	return within(quantity.Tenth(sum/float64(known)), c)
+	return within(quantity.Tenths(sum/float64(known)), c)
 }
 
 // Progress is how far a weed or insect has come on the last day before an
