@@ -35,12 +35,12 @@ type Body struct {
 
 // PlaceUnder is a place under a jurisdiction, with its closed seasons ahead.
 type PlaceUnder struct {
-	ZoneID   string     `json:"zone_id"`
-	ZoneName string     `json:"zone_name"`
-	Place    string     `json:"place"`
-	From     civil.Date `json:"from"`
-	Through  civil.Date `json:"through"`
-	Seasons  []ClosedSeason   `json:"seasons,omitempty"`
+	ZoneID   string         `json:"zone_id"`
+	ZoneName string         `json:"zone_name"`
+	Place    string         `json:"place"`
+	From     civil.Date     `json:"from"`
+	Through  civil.Date     `json:"through"`
+	Seasons  []ClosedSeason `json:"seasons,omitempty"`
 }
 
 // ClosedSeason is a run of closed days with the laws that close it.
