@@ -360,15 +360,3 @@ type PlaceReasons struct{ Closed, Unknown, Conditions, Next []message.Message }
 func (z ZoneLaw) Reasons(week law.PlaceWeek, conditions []law.Condition) PlaceReasons {
 	return PlaceReasons{z.closures(week), unclear(week), z.conditions(conditions), next(week)}
 }
-
-// Varies reports whether the places of the zone differ on a nutrient.
-func (z ZoneLaw) Varies(letter string) bool {
-	for _, place := range z.Places[min(1, len(z.Places)):] {
-		for i := range place.Homeowner[letter].Days {
-			if place.Homeowner[letter].Days[i].Verdict != z.Places[0].Homeowner[letter].Days[i].Verdict {
-				return true
-			}
-		}
-	}
-	return false
-}

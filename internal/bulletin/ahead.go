@@ -55,9 +55,9 @@ type aheadEntry struct {
 func (t teller) ahead() Ahead {
 	var all []aheadEntry
 	until := t.date.AddDays(AheadDays)
-	for _, turn := range t.closings.Turns(until) {
-		when := message.Say(message.Just(message.YearDay(turn.Date)))
-		all = append(all, aheadEntry{AheadLine: AheadLine{Date: turn.Date, When: when, What: turn.Says, Law: true}})
+	for _, turn := range t.closings.turns(until) {
+		when := message.Say(message.Just(message.YearDay(turn.date)))
+		all = append(all, aheadEntry{AheadLine: AheadLine{Date: turn.date, When: when, What: message.Say(turn.says), Law: true}})
 	}
 	for _, g := range t.zone.Grasses {
 		for _, r := range g.Reading.Windows {
@@ -128,7 +128,7 @@ func (t teller) windowAhead(r season.Reading, until civil.Date) []aheadEntry {
 	if r.Phase == season.Ahead && t.inReach(opens.When, until) {
 		e := entry("opens", opens.When.Date, endMoment(opens, 0))
 		e.uses = codes(r.Window.Uses)
-		e.Closed = t.closings.Ahead(e.uses, opens.When.Date, t.lastDay(r.Instance))
+		e.Closed = t.closings.ahead(e.uses, opens.When.Date, t.lastDay(r.Instance))
 		out = append(out, e)
 	}
 	if last := closes.When.AddDays(-1); t.inReach(last, until) {

@@ -11,10 +11,10 @@ import (
 	"ligule/internal/workspace"
 )
 
-// ClosedTurn is a day on which a closed season for nitrogen begins or is over.
-type ClosedTurn struct {
-	Date civil.Date    `json:"date"`
-	Says *message.Said `json:"says"`
+// closedTurn is a day on which a closed season for nitrogen begins or is over.
+type closedTurn struct {
+	date civil.Date
+	says message.Message
 }
 
 // WindowLaw is a sentence on what the law closes of a window.
@@ -73,76 +73,75 @@ func (c *Closings) seasons(place int, nutrient string, from, to civil.Date) []la
 	return law.Touching(spans, from, to)
 }
 
-// ClosedPart is a closed season with the places that it closes.
-type ClosedPart struct {
-	First, Last civil.Date
-	Excepted    bool // every law that closes it knows exceptions
-	Places      []string
-
-	open  bool // no end is on record
-	where message.Value
+// closedPart is a closed season with the places that it closes.
+type closedPart struct {
+	first, last civil.Date
+	excepted    bool // every law that closes it knows exceptions
+	open        bool // no end is on record
+	places      []string
+	where       message.Value
 }
 
-// Parts lists what the law closes, of any of what is used, in a stretch of days:
+// parts lists what the law closes, of any of what is used, in a stretch of days:
 // cut to no stretch, places with the same closed days together.
-func (c *Closings) Parts(uses []string, from, to civil.Date) []ClosedPart {
+func (c *Closings) parts(uses []string, from, to civil.Date) []closedPart {
 	letters := advice.LawLetters(uses)
-	var out []ClosedPart
+	var out []closedPart
 	for i, place := range c.places {
 		for _, letter := range letters {
 			for _, s := range c.seasons(i, letter, from, to) {
-				part := ClosedPart{First: s.First, Last: s.Last, open: s.Last >= to.AddDays(law.YearAhead)}
-				part.Excepted = !slices.ContainsFunc(law.Runs([]law.Span{s}, from, to), func(r law.Run) bool { return !r.Excepted })
-				k := slices.IndexFunc(out, func(p ClosedPart) bool {
-					return p.First == part.First && p.Last == part.Last && p.Excepted == part.Excepted
+				part := closedPart{first: s.First, last: s.Last, open: s.Last >= to.AddDays(law.YearAhead)}
+				part.excepted = !slices.ContainsFunc(law.Runs([]law.Span{s}, from, to), func(r law.Run) bool { return !r.Excepted })
+				k := slices.IndexFunc(out, func(p closedPart) bool {
+					return p.first == part.first && p.last == part.last && p.excepted == part.excepted
 				})
 				if k < 0 {
 					k = len(out)
 					out = append(out, part)
 				}
-				if !slices.Contains(out[k].Places, place.Name) {
-					out[k].Places = append(out[k].Places, place.Name)
+				if !slices.Contains(out[k].places, place.Name) {
+					out[k].places = append(out[k].places, place.Name)
 				}
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b ClosedPart) int { return int(a.First - b.First) })
+	slices.SortStableFunc(out, func(a, b closedPart) int { return int(a.first - b.first) })
 	for i := range out {
-		out[i].where = c.Where(out[i].Places)
+		out[i].where = c.where(out[i].places)
 	}
 	return out
 }
 
-// Says is a closed season in words.
-func (p ClosedPart) Says() message.Message {
+// says is a closed season in words.
+func (p closedPart) says() message.Message {
 	switch {
 	case p.open:
-		return message.New("window_law.closed_on").With("places", p.where).Date("first", p.First)
-	case p.Excepted:
-		return message.New("window_law.excepted").With("places", p.where).Date("first", p.First).Date("last", p.Last)
+		return message.New("window_law.closed_on").With("places", p.where).Date("first", p.first)
+	case p.excepted:
+		return message.New("window_law.excepted").With("places", p.where).Date("first", p.first).Date("last", p.last)
 	}
-	return message.New("window_law.closed").With("places", p.where).Date("first", p.First).Date("last", p.Last)
+	return message.New("window_law.closed").With("places", p.where).Date("first", p.first).Date("last", p.last)
 }
 
-// Where names places.
-func (c *Closings) Where(names []string) message.Value {
+// where names places.
+func (c *Closings) where(names []string) message.Value {
 	if len(names) == len(c.places) && len(names) > 1 {
 		return message.Word("law.everywhere")
 	}
 	return message.Texts(message.Comma, names...)
 }
 
-// Window says which part of a stretch of days the law closes to what a window
+// window says which part of a stretch of days the law closes to what a window
 // uses. Nothing where it uses nothing that the law speaks of.
-func (c *Closings) Window(uses []string, from, to civil.Date) []WindowLaw {
+func (c *Closings) window(uses []string, from, to civil.Date) []WindowLaw {
 	if len(advice.LawLetters(uses)) == 0 || to < from {
 		return nil
 	}
 	var out []WindowLaw
-	for _, p := range c.Parts(uses, from, to) {
-		out = append(out, WindowLaw{message.Say(p.Says()), true})
+	for _, p := range c.parts(uses, from, to) {
+		out = append(out, WindowLaw{message.Say(p.says()), true})
 	}
-	if c.Uncleared() {
+	if c.uncleared() {
 		out = append(out, WindowLaw{message.Say(message.New("window_law.not_cleared")), true})
 	}
 	if len(out) == 0 {
@@ -151,25 +150,25 @@ func (c *Closings) Window(uses []string, from, to civil.Date) []WindowLaw {
 	return out
 }
 
-// Ahead says what the law closes of a window that opens.
-func (c *Closings) Ahead(uses []string, from, to civil.Date) []*message.Said {
+// ahead says what the law closes of a window that opens.
+func (c *Closings) ahead(uses []string, from, to civil.Date) []*message.Said {
 	var out []*message.Said
-	for _, p := range c.Parts(uses, from, to) {
-		out = append(out, message.Say(p.Says()))
+	for _, p := range c.parts(uses, from, to) {
+		out = append(out, message.Say(p.says()))
 	}
-	if len(advice.LawLetters(uses)) > 0 && c.Uncleared() {
+	if len(advice.LawLetters(uses)) > 0 && c.uncleared() {
 		out = append(out, message.Say(message.New("window_law.not_cleared")))
 	}
 	return out
 }
 
-// Uncleared reports whether the law of some place of a zone is not known well
+// uncleared reports whether the law of some place of a zone is not known well
 // enough to clear anything. Of a zone without any place nothing is known.
-func (c *Closings) Uncleared() bool { return len(c.unclear) == 0 || slices.Contains(c.unclear, true) }
+func (c *Closings) uncleared() bool { return len(c.unclear) == 0 || slices.Contains(c.unclear, true) }
 
-// Turns lists the days of a stretch on which closed seasons for nitrogen begin or
+// turns lists the days of a stretch on which closed seasons for nitrogen begin or
 // are over; the day of the issue is past.
-func (c *Closings) Turns(until civil.Date) []ClosedTurn {
+func (c *Closings) turns(until civil.Date) []closedTurn {
 	type turn struct {
 		date   civil.Date
 		closes bool
@@ -193,20 +192,20 @@ func (c *Closings) Turns(until civil.Date) []ClosedTurn {
 			add(s.EndExclusive(), false, place.Name)
 		}
 	}
-	var out []ClosedTurn
+	var out []closedTurn
 	for _, t := range turns {
 		code := "ahead.law_opens"
 		if t.closes {
 			code = "ahead.law_closes"
 		}
-		out = append(out, ClosedTurn{t.date, message.Say(message.New(code).With("places", c.Where(t.places)))})
+		out = append(out, closedTurn{t.date, message.New(code).With("places", c.where(t.places))})
 	}
 	return out
 }
 
-// Lanes lays out the closed seasons for nitrogen of a stretch of days, for who
+// lanes lays out the closed seasons for nitrogen of a stretch of days, for who
 // does it at home, places with the same together.
-func (c *Closings) Lanes(first, last civil.Date) []Lane {
+func (c *Closings) lanes(first, last civil.Date) []Lane {
 	type lane struct {
 		spans   []law.Span
 		unclear bool
@@ -237,7 +236,7 @@ func (c *Closings) Lanes(first, last civil.Date) []Lane {
 		if l.unclear {
 			bare = "law_day.not_cleared"
 		}
-		out = append(out, newLane(message.New("ribbon.law").With("places", c.Where(l.places)), runs, words, message.New(bare)))
+		out = append(out, newLane(message.New("ribbon.law").With("places", c.where(l.places)), runs, words, message.New(bare)))
 	}
 	return out
 }
@@ -262,13 +261,13 @@ func (c *Closings) Calendar(demo bool) []ClosedSeason {
 	for i, place := range c.places {
 		for _, span := range c.seasons(i, "N", from, to) {
 			s := ClosedSeason{Place: place.Name, First: span.First, Last: span.Last, Category: say("calendar.category")}
-			invented := demo
+			madeUp := demo
 			for _, l := range span.Laws {
 				r := l.Record
 				if l.Last < from || l.First > to {
 					continue // of a closing that has gone on for longer
 				}
-				s.Revised, invented = max(s.Revised, r.CheckedOn), invented || r.Fictional
+				s.Revised, madeUp = max(s.Revised, r.CheckedOn), madeUp || r.Fictional
 				check := message.List(message.Sentences, message.Of(reference.CheckOf(r)))
 				if r.Stale(c.asOf) {
 					check.Parts = append(check.Parts, message.Word("calendar.stale"))
@@ -276,11 +275,11 @@ func (c *Closings) Calendar(demo bool) []ClosedSeason {
 				s.Lines = append(s.Lines, message.Say(message.New("calendar.law").Name("law", r.Title).Name("citation", l.Pinpoint()).
 					Date("first", l.First).Date("last", l.Last).With("check", check).Name("url", r.SourceURL)))
 			}
-			if invented {
+			if madeUp {
 				s.Lines = append(s.Lines, say("calendar.invented"))
 			}
 			s.Lines = append(s.Lines, say("calendar.others"), say("calendar.ask"))
-			s.Title = message.Say(Invented(invented, message.New("calendar.closed").Name("place", place.Name)))
+			s.Title = message.Say(invented(madeUp, message.New("calendar.closed").Name("place", place.Name)))
 			out = append(out, s)
 		}
 	}
@@ -289,11 +288,11 @@ func (c *Closings) Calendar(demo bool) []ClosedSeason {
 
 // CalendarName is the name of a zone's calendar.
 func CalendarName(ws *workspace.Workspace, zone string) *message.Said {
-	return message.Say(Invented(ws.Site.Demo, message.New("calendar.name").Name("zone", zone).Name("title", ws.Site.Title)))
+	return message.Say(invented(ws.Site.Demo, message.New("calendar.name").Name("zone", zone).Name("title", ws.Site.Title)))
 }
 
-// Invented says after a title that what it names is invented, if it is.
-func Invented(is bool, title message.Message) message.Message {
+// invented says after a title that what it names is invented, if it is.
+func invented(is bool, title message.Message) message.Message {
 	if !is {
 		return title
 	}

@@ -42,27 +42,27 @@ func TestClosingsOfAWindow(t *testing.T) {
 	assert.Equal(t, []string{
 		"Closed by local rule, Thornelby: September 1, 2026 through September 14, 2026.",
 		"Closed by local rule, Everywhere in this zone: November 16, 2026 through February 28, 2027.",
-	}, say(c.Window([]string{"nitrogen"}, civil.MustDate(2026, 8, 15), civil.MustDate(2026, 11, 20))))
-	assert.Equal(t, []string{"We found no local rule that closes it."}, say(c.Window([]string{"nitrogen"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20))))
-	assert.Contains(t, say(c.Window([]string{"phosphorus"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20)))[0], "with no end on record")
-	assert.Empty(t, c.Window([]string{"water", "seed"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20)))
+	}, say(c.window([]string{"nitrogen"}, civil.MustDate(2026, 8, 15), civil.MustDate(2026, 11, 20))))
+	assert.Equal(t, []string{"We found no local rule that closes it."}, say(c.window([]string{"nitrogen"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20))))
+	assert.Contains(t, say(c.window([]string{"phosphorus"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20)))[0], "with no end on record")
+	assert.Empty(t, c.window([]string{"water", "seed"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20)))
 
 	unread := NewClosings(ws.Law, places, Law{}, civil.MustDate(2026, 8, 2))
-	assert.Equal(t, []string{ws.Voice().Word("window_law.not_cleared")}, say(unread.Window([]string{"iron"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20))))
+	assert.Equal(t, []string{ws.Voice().Word("window_law.not_cleared")}, say(unread.window([]string{"iron"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20))))
 }
 
 // Turns lie after the issue date, and lanes hold every place once.
 func TestClosingsAhead(t *testing.T) {
 	ws, places := straddling(t)
 	c := NewClosings(ws.Law, places, Law{Places: make([]PlaceLaw, 2)}, civil.MustDate(2026, 9, 13))
-	turns := c.Turns(civil.MustDate(2026, 11, 30))
+	turns := c.turns(civil.MustDate(2026, 11, 30))
 	require.Len(t, turns, 2)
-	assert.Equal(t, civil.MustDate(2026, 9, 15), turns[0].Date)
-	assert.True(t, turns[0].Says.Message.Equal(message.New("ahead.law_opens").With("places", message.Texts(message.Comma, "Thornelby"))))
-	assert.Equal(t, civil.MustDate(2026, 11, 16), turns[1].Date)
-	assert.True(t, turns[1].Says.Message.Equal(message.New("ahead.law_closes").With("places", message.Word("law.everywhere"))))
+	assert.Equal(t, civil.MustDate(2026, 9, 15), turns[0].date)
+	assert.True(t, turns[0].says.Equal(message.New("ahead.law_opens").With("places", message.Texts(message.Comma, "Thornelby"))))
+	assert.Equal(t, civil.MustDate(2026, 11, 16), turns[1].date)
+	assert.True(t, turns[1].says.Equal(message.New("ahead.law_closes").With("places", message.Word("law.everywhere"))))
 
-	lanes := c.Lanes(civil.MustDate(2026, 6, 1), civil.MustDate(2027, 5, 31))
+	lanes := c.lanes(civil.MustDate(2026, 6, 1), civil.MustDate(2027, 5, 31))
 	require.Len(t, lanes, 2)
 	assert.Len(t, lanes[0].Runs, 3, "both windows of the town, and the winter between them")
 	require.Len(t, lanes[1].Runs, 1)

@@ -87,7 +87,7 @@ func reviewNotice(ws *workspace.Workspace, r law.Review, date civil.Date) (n Law
 // mark says what must stand in every notice, that it is invented, if it is, and
 // that it is no legal advice.
 func (n *LawNotice) mark(fictional, demo bool) {
-	n.Title = message.Say(Invented(fictional || demo, n.Title.Message))
+	n.Title = message.Say(invented(fictional || demo, n.Title.Message))
 	if fictional && !demo { // where all is invented, the item starts by saying so
 		n.Lines = append(n.Lines, say("calendar.invented"))
 	}

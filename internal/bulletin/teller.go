@@ -35,7 +35,7 @@ func (t teller) year(all []*grassSeason) *Year {
 	y.First, y.Last, y.Standings = s.First, s.Last, s.Standings
 	y.Rests, y.Lacks = message.SayAll(t.rests()), message.Say(t.lacks(all))
 	y.Events = events(s.Events, nil)
-	y.Closed = t.closings.Lanes(s.First, s.Last)
+	y.Closed = t.closings.lanes(s.First, s.Last)
 	return y
 }
 
@@ -180,9 +180,9 @@ func (t teller) window(w datedWindow, p *turf.Profile) Window {
 	}
 	in := w.Instance
 	if in.Opens.When.Outcome == season.Dated && (w.Phase == season.Open || w.Phase == season.Ahead) {
-		out.Law = t.closings.Window(uses, max(in.Opens.When.Date, t.date), t.lastDay(in))
+		out.Law = t.closings.window(uses, max(in.Opens.When.Date, t.date), t.lastDay(in))
 	} else {
-		out.Law = t.closings.Window(uses, t.date, t.date.AddMonths(12))
+		out.Law = t.closings.window(uses, t.date, t.date.AddMonths(12))
 	}
 	if t.station != nil {
 		out.Lane = t.lane(w)
@@ -277,11 +277,11 @@ func (t teller) opening(w datedWindow, in season.Instance, p *turf.Profile) Open
 	if by := about.Printed; by != nil {
 		says = append(says, message.Just(message.Messages(message.Sentences, printed(*by), t.cited(by.Cite))))
 	}
-	law := t.closings.Window(uses, o.First, o.Last)
+	law := t.closings.window(uses, o.First, o.Last)
 	for _, l := range law {
 		says = append(says, l.Says.Message)
 	}
-	if len(t.closings.Parts(uses, o.First, o.Last)) > 0 {
+	if len(t.closings.parts(uses, o.First, o.Last)) > 0 {
 		title = message.New("calendar_window.closed").Said("summary", title)
 		says = append(says, message.New("calendar_window.others"))
 	}
@@ -296,7 +296,7 @@ func (t teller) opening(w datedWindow, in season.Instance, p *turf.Profile) Open
 	if t.ws.Site.Demo {
 		o.Reminds = append(o.Reminds, say("calendar.invented"))
 	}
-	o.Title = message.Say(Invented(t.ws.Site.Demo, title))
+	o.Title = message.Say(invented(t.ws.Site.Demo, title))
 	return o
 }
 
