@@ -125,6 +125,7 @@ func just(v message.Value) *message.Said { return message.Say(message.Just(v)) }
 // own. What is common practice has no label.
 func (m maker) from(c turf.Cite) Source {
 	switch {
+	case c.Source == "": // nothing is told
 	case !pest.OnRecord(c):
 		return Source{Label: say("pests.from_memory")}
 	case c.IsPublication():
@@ -143,6 +144,9 @@ func (m maker) read(c turf.Cite) Source {
 	}
 	return Source{}
 }
+
+// text is a text of the author's with its source.
+func (m maker) text(s string, c turf.Cite) Statement { return Statement{plain(s), m.from(c)} }
 
 // cited is a message with its source.
 func (m maker) cited(text message.Message, c turf.Cite) Statement {
@@ -177,13 +181,13 @@ func (m maker) grasses(ids []string) message.Value {
 }
 
 // hosts lists the grasses by how much they suffer.
-func (m maker) hosts(h pest.Hosts, cites citeTable) []Hosts {
+func (m maker) hosts(h pest.Hosts) []Hosts {
 	var out []Hosts
 	for rank := pest.MainHost; rank >= pest.NoHost; rank-- {
 		alike := Hosts{Word: say("pests.host." + strconv.Itoa(rank))}
 		for _, id := range h.Grasses() {
-			if r, _ := h.Host(id); r == rank {
-				alike.Grasses = append(alike.Grasses, Statement{plain(m.grass(id)), m.from(cites.of(id))})
+			if r := h.Rank(id); r.Value == rank {
+				alike.Grasses = append(alike.Grasses, m.text(m.grass(id), r.Cite))
 			}
 		}
 		if len(alike.Grasses) == 0 {
@@ -219,15 +223,18 @@ func (m maker) cites(all []turf.Cite) []Cite {
 // temperature is one as pages print it.
 func temperature(x float64) message.Value { return message.Usual(x, quantity.Temperature) }
 
-func depth(mm float64) message.Value { return message.Both(mm, quantity.Depth, 2, 0) }
+// usual is a figure with the decimals of its dimension.
+func usual(f pest.Figure) message.Value { return message.Usual(f.Value, f.Of) }
 
-// hours prints hours, whole where they are.
-func hours(h float64) message.Value {
+func depth(f pest.Figure) message.Value { return message.Both(f.Value, f.Of, 2, 0) }
+
+// hours are whole where they can be.
+func hours(f pest.Figure) message.Value {
 	decimals := 1
-	if h == math.Trunc(h) {
+	if f.Value == math.Trunc(f.Value) {
 		decimals = 0
 	}
-	return message.One(h, quantity.Hours, decimals, decimals)
+	return message.One(f.Value, f.Of, decimals, decimals)
 }
 
 // days is a range of days, "14 to 28 days"; known is false where there is none.
