@@ -59,8 +59,11 @@ var speak = func() voice.Voice {
 func says(m message.Message) string { return strings.ReplaceAll(speak.Say(m), "\u00a0", " ") }
 
 // codeOf names what a message says: its code, or that of the first sentence of
-// several.
+// several; of a law that of the sentence, whatever place it names.
 func codeOf(m message.Message) string {
+	if v, ok := m.Slot("says"); ok && m.Code == "place.at" {
+		return v.Message.Code
+	}
 	if v, ok := m.Alone(); ok && len(v.Parts) > 0 {
 		return v.Parts[0].Message.Code
 	}

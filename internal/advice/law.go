@@ -44,6 +44,18 @@ func lawLetter(use string) (letter string, ok bool) {
 	return "", false
 }
 
+// LawLetters are the letters under which the law speaks of what work uses, each
+// once: N, P, "" for fertilizer with neither.
+func LawLetters(uses []string) []string {
+	var out []string
+	for _, use := range uses {
+		if letter, ok := lawLetter(use); ok && !slices.Contains(out, letter) {
+			out = append(out, letter)
+		}
+	}
+	return out
+}
+
 // AskLaw asks the book about a week at every place, as of the issue date.
 // Each day is asked with the forecast rain of that day, mm, where there is any:
 // a rule of law about heavy rain is the law's to judge.
@@ -85,72 +97,83 @@ func (z ZoneLaw) ForGrass(b *law.Book, grass string) ZoneLaw {
 	return out
 }
 
-// said collects sentences of law that are the same for several places, so that
-// each is printed once with all its places named.
-type said struct {
-	total int // places of the zone
-	lines []saidLine
-}
-
-type saidLine struct {
-	says   message.Message // besides the place
-	places []string
-}
-
-// add notes a sentence for a place.
-func (s *said) add(place law.Place, says message.Message) {
-	for i := range s.lines {
-		l := &s.lines[i]
-		if l.says.Equal(says) {
-			if !slices.Contains(l.places, place.Name) {
-				l.places = append(l.places, place.Name)
+// told says at every place what is to be said there, each sentence once with all
+// its places named, in the order in which they are first said.
+func (z ZoneLaw) told(says func(PlaceLaw) []message.Message) []message.Message {
+	type line struct {
+		says   message.Message
+		places []string
+	}
+	var lines []line
+	for _, p := range z.Places {
+		for _, m := range says(p) {
+			i := slices.IndexFunc(lines, func(l line) bool { return l.says.Equal(m) })
+			if i < 0 {
+				i = len(lines)
+				lines = append(lines, line{says: m})
 			}
-			return
+			lines[i].places = append(lines[i].places, p.Place.Name)
 		}
 	}
-	s.lines = append(s.lines, saidLine{says, []string{place.Name}})
-}
-
-// reasons says each sentence once, in the order in which they were added.
-func (s *said) reasons() []message.Message {
 	var out []message.Message
-	for _, l := range s.lines {
-		where := message.Texts(message.And, l.places...)
-		if len(l.places) == s.total && s.total > 1 {
-			where = message.Word("law.everywhere")
-		}
-		out = append(out, l.says.With("place", where).Raised())
+	for _, l := range lines {
+		out = append(out, At(z.Where(l.places), l.says).Raised())
 	}
 	return out
 }
 
-func (z ZoneLaw) collect() *said { return &said{total: len(z.Places)} }
+// Where names places of the zone.
+func (z ZoneLaw) Where(places []string) message.Value {
+	if len(places) == len(z.Places) && len(places) > 1 {
+		return message.Word("law.everywhere")
+	}
+	return message.Texts(message.And, places...)
+}
+
+// At says before a sentence where it holds.
+func At(where message.Value, says message.Message) message.Message {
+	return message.New("place.at").With("place", where).Said("says", says)
+}
+
+// once leaves out what has been said.
+func once(all []message.Message) []message.Message {
+	var out []message.Message
+	for _, m := range all {
+		if !message.Contains(out, m) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
 
 // ClosureReasons lists every closure of a nutrient in the week, law by law,
 // with the places and days it closes.
 func (z ZoneLaw) ClosureReasons(letter string) []message.Message {
-	s := z.collect()
-	for _, place := range z.Places {
-		type closing struct {
-			hit  law.Hit
-			days []civil.Date
-		}
-		var all []closing
-		for i, a := range place.Homeowner[letter].Days {
-			for _, h := range a.Closed() {
-				k := slices.IndexFunc(all, func(c closing) bool { return c.hit.Record == h.Record && c.hit.Rule == h.Rule })
-				if k < 0 {
-					all = append(all, closing{hit: h})
-					k = len(all) - 1
-				}
-				all[k].days = append(all[k].days, z.Monday.AddDays(i))
+	return z.told(func(p PlaceLaw) []message.Message { return z.closures(p.Homeowner[letter]) })
+}
+
+// closures lists what closes a week at a place.
+func (z ZoneLaw) closures(week law.PlaceWeek) []message.Message {
+	type closing struct {
+		hit  law.Hit
+		days []civil.Date
+	}
+	var all []closing
+	for i, a := range week.Days {
+		for _, h := range a.Closed() {
+			k := slices.IndexFunc(all, func(c closing) bool { return c.hit.Record == h.Record && c.hit.Rule == h.Rule })
+			if k < 0 {
+				all = append(all, closing{hit: h})
+				k = len(all) - 1
 			}
-		}
-		for _, c := range all {
-			s.add(place.Place, saysHit(closureID(c.hit), c.hit, c.days))
+			all[k].days = append(all[k].days, z.Monday.AddDays(i))
 		}
 	}
-	return s.reasons()
+	var out []message.Message
+	for _, c := range all {
+		out = append(out, saysHit(closureID(c.hit), c.hit, c.days))
+	}
+	return once(out)
 }
 
 func closureID(h law.Hit) string {
@@ -164,7 +187,7 @@ func closureID(h law.Hit) string {
 }
 
 func saysHit(code string, h law.Hit, days []civil.Date) message.Message {
-	return saysRecord(code, h.Record).With("days", message.Days(days)).Name("rule", pinpoint(h.Record, h.Rule)).Date("first", h.First).Date("last", h.Last)
+	return saysRecord(code, h.Record).With("days", message.Days(days)).Name("rule", law.Pinpoint(h.Record, h.Rule)).Date("first", h.First).Date("last", h.Last)
 }
 
 // saysRecord names a record of law in a sentence.
@@ -176,42 +199,34 @@ func saysRecord(code string, r *law.Record) message.Message {
 		Name("jurisdiction", r.JurisdictionName).Count("months", r.ReviewMonths)
 }
 
-// pinpoint cites the rule, or the record where the rule has no citation.
-func pinpoint(rec *law.Record, rule *law.Rule) string {
-	switch {
-	case rule != nil && rule.Citation != "":
-		return rule.Citation
-	case rec != nil:
-		return rec.Citation
-	}
-	return ""
-}
-
 // UnclearReasons lists why a nutrient is not cleared.
 func (z ZoneLaw) UnclearReasons(letter string) []message.Message {
 	if len(z.Places) == 0 {
 		return []message.Message{message.New("law.no_place")}
 	}
-	s := z.collect()
-	for _, place := range z.Places {
-		for _, a := range place.Homeowner[letter].Days {
-			if a.Verdict != law.NotCleared {
-				continue
-			}
-			for _, n := range a.Notices {
-				s.addNotice(place.Place, n)
-			}
-			if len(a.Notices) > 0 {
-				continue
-			}
-			for _, h := range a.Hits {
-				if h.Verdict == law.NotCleared {
-					s.add(place.Place, saysHit("law.unclear_rule", h, nil))
-				}
+	return z.told(func(p PlaceLaw) []message.Message { return unclear(p.Homeowner[letter]) })
+}
+
+// unclear lists why a week at a place is not cleared.
+func unclear(week law.PlaceWeek) []message.Message {
+	var out []message.Message
+	for _, a := range week.Days {
+		if a.Verdict != law.NotCleared {
+			continue
+		}
+		for _, n := range a.Notices {
+			out = append(out, saysNotice(n))
+		}
+		if len(a.Notices) > 0 {
+			continue
+		}
+		for _, h := range a.Hits {
+			if h.Verdict == law.NotCleared {
+				out = append(out, saysHit("law.unclear_rule", h, nil))
 			}
 		}
 	}
-	return s.reasons()
+	return once(out)
 }
 
 // WaterReasons lists the watering laws of the places whose week is in a state:
@@ -219,60 +234,63 @@ func (z ZoneLaw) UnclearReasons(letter string) []message.Message {
 // time cannot be told. Days and hours that are closed are for the table of the
 // page, since they go by house numbers.
 func (z ZoneLaw) WaterReasons(state string) []message.Message {
-	s := z.collect()
-	for _, place := range z.Places {
-		if place.Water.State != state {
-			continue
+	return z.told(func(p PlaceLaw) []message.Message {
+		if p.Water.State != state {
+			return nil
 		}
-		for _, l := range place.Water.Laws {
+		var out []message.Message
+		for _, l := range p.Water.Laws {
 			r := l.Record
-			s.add(place.Place, message.New("law.water_"+state).Name("law", r.Title).Name("citation", r.Citation).Date("checked", r.CheckedOn))
+			out = append(out, message.New("law.water_"+state).Name("law", r.Title).Name("citation", r.Citation).Date("checked", r.CheckedOn))
 		}
-	}
-	return s.reasons()
+		return once(out)
+	})
 }
 
 // FlagReasons lists every flag of the week's answers, on any nutrient and for
 // anybody.
 func (z ZoneLaw) FlagReasons() []message.Message {
-	s := z.collect()
-	for _, place := range z.Places {
+	return z.told(func(p PlaceLaw) []message.Message {
+		var out []message.Message
 		for _, letter := range law.Nutrients() {
-			for _, week := range []law.PlaceWeek{place.Homeowner[letter], place.ForHire[letter]} {
+			for _, week := range []law.PlaceWeek{p.Homeowner[letter], p.ForHire[letter]} {
 				for _, a := range week.Days {
 					for _, n := range a.Notices {
-						s.addNotice(place.Place, n)
+						out = append(out, saysNotice(n))
 					}
 				}
 			}
 		}
-	}
-	return s.reasons()
+		return once(out)
+	})
 }
 
-func (s *said) addNotice(place law.Place, n law.Notice) {
+func saysNotice(n law.Notice) message.Message {
 	says := saysRecord("flag."+string(n.Flag), n.Record)
 	if n.Record == nil {
 		says = says.Name("jurisdiction", n.Jurisdiction)
 	}
-	s.add(place, says)
+	return says
 }
 
 // ConditionReasons lists what must be kept while a nutrient is spread.
 func (z ZoneLaw) ConditionReasons(letter string) []message.Message {
-	s := z.collect()
-	for _, place := range z.Places {
-		for _, c := range place.Conditions[letter] {
-			text := ""
-			if c.Rule != nil {
-				text = c.Rule.AsWritten
-			}
-			s.add(place.Place, saysRecord(conditionID(c), c.Record).With("value", message.Figure(c.Value)).With("second", message.Figure(c.Second)).
-				With("words", message.Texts(message.Comma, c.Words...)).Name("rule", pinpoint(c.Record, c.Rule)).Name("text", text).
-				With("limits", z.limits(c)))
+	return z.told(func(p PlaceLaw) []message.Message { return z.conditions(p.Conditions[letter]) })
+}
+
+// conditions lists what must be kept at a place.
+func (z ZoneLaw) conditions(all []law.Condition) []message.Message {
+	var out []message.Message
+	for _, c := range all {
+		text := ""
+		if c.Rule != nil {
+			text = c.Rule.AsWritten
 		}
+		out = append(out, saysRecord(conditionID(c), c.Record).With("value", message.Figure(c.Value)).With("second", message.Figure(c.Second)).
+			With("words", message.Texts(message.Comma, c.Words...)).Name("rule", law.Pinpoint(c.Record, c.Rule)).Name("text", text).
+			With("limits", z.limits(c)))
 	}
-	return s.reasons()
+	return once(out)
 }
 
 // limits says for which products and on which days of the week a condition
@@ -319,19 +337,28 @@ func conditionPhrase(kind string) string {
 
 // NextReasons lists the next opening or closing after the week.
 func (z ZoneLaw) NextReasons(letter string) []message.Message {
-	s := z.collect()
-	for _, place := range z.Places {
-		next := place.Homeowner[letter].Next
-		switch {
-		case next == nil:
-			continue
-		case next.Opens:
-			s.add(place.Place, message.New("law.next_opens").Date("date", next.Date))
-		default:
-			s.add(place.Place, message.New("law.next_closes").Date("date", next.Date).Date("last", next.Date.AddDays(-1)))
-		}
+	return z.told(func(p PlaceLaw) []message.Message { return next(p.Homeowner[letter]) })
+}
+
+// next says when a place next opens or closes after a week.
+func next(week law.PlaceWeek) []message.Message {
+	switch change := week.Next; {
+	case change == nil:
+		return nil
+	case change.Opens:
+		return []message.Message{message.New("law.next_opens").Date("date", change.Date)}
+	default:
+		return []message.Message{message.New("law.next_closes").Date("date", change.Date).Date("last", change.Date.AddDays(-1))}
 	}
-	return s.reasons()
+}
+
+// PlaceReasons is what the law of one place says to one person on one nutrient.
+type PlaceReasons struct{ Closed, Unknown, Conditions, Next []message.Message }
+
+// Reasons says what holds in a week at a place, whose name is not repeated in the
+// sentences.
+func (z ZoneLaw) Reasons(week law.PlaceWeek, conditions []law.Condition) PlaceReasons {
+	return PlaceReasons{z.closures(week), unclear(week), z.conditions(conditions), next(week)}
 }
 
 // Varies reports whether the places of the zone differ on a nutrient.

@@ -51,10 +51,8 @@ const (
 	Seed        = "seed"
 )
 
-// Uses lists the words that a rule's uses may hold.
-func Uses() []string {
-	return []string{Fungicide, Herbicide, Insecticide, Iron, Nitrogen, Phosphorus, Potassium, Seed, WaterUse}
-}
+// Uses lists the words that a rule's uses may hold: those of a window's.
+func Uses() []string { return season.Uses() }
 
 // Reading is everything computed for one zone, grass and week.
 type Reading struct {

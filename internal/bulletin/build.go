@@ -10,7 +10,6 @@ import (
 
 	"ligule/internal/advice"
 	"ligule/internal/civil"
-	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/season"
 	"ligule/internal/spray"
@@ -27,6 +26,7 @@ func Build(ws *workspace.Workspace, week civil.Week) *Region {
 	for i, z := range is.Zones {
 		z.Changed = message.SayAll(changes(before.Zones[i], z))
 	}
+	is.Notices = LawNotices(ws, is.Date, is.Zones)
 	return is
 }
 
@@ -84,14 +84,14 @@ type stationYear struct {
 	sync.Mutex
 	*season.Record
 	lawns   map[string]*season.Lawn
-	grasses map[grassPlace]*GrassYear
+	grasses map[grassPlace]*grassSeason
 }
 
 // grassPlace is what the year of a grass at a station hangs on.
 type grassPlace struct{ climate, grass string }
 
 func newStationYear(f *weather.Felt) *stationYear {
-	return &stationYear{Record: season.NewRecord(f), lawns: map[string]*season.Lawn{}, grasses: map[grassPlace]*GrassYear{}}
+	return &stationYear{Record: season.NewRecord(f), lawns: map[string]*season.Lawn{}, grasses: map[grassPlace]*grassSeason{}}
 }
 
 // lawn runs a grass once for all zones of the station.
@@ -104,10 +104,10 @@ func (y *stationYear) lawn(p *turf.Profile) *season.Lawn {
 
 // grass makes the year of a grass once for all zones of the station and the
 // climate.
-func (y *stationYear) grass(climate string, p *turf.Profile, windows []season.Reading) *GrassYear {
+func (y *stationYear) grass(climate string, p *turf.Profile, windows []season.Reading) *grassSeason {
 	at := grassPlace{climate, p.ID}
 	if y.grasses[at] == nil {
-		y.grasses[at] = grassYear(y.lawn(p), y.Issue(), windows)
+		y.grasses[at] = newGrassSeason(y.lawn(p), y.Issue(), windows)
 	}
 	return y.grasses[at]
 }
@@ -163,17 +163,37 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	for _, p := range z.Grasses {
 		g := &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, zoneWeek{felt, year, asked, hours}))}
 		g.Sward = NewSward(ws, p, g.Reading, out.Weather != nil)
-		if withYear && year != nil {
-			g.Year = year.grass(z.Climate, p, g.Reading.Windows)
-		}
 		out.Grasses = append(out.Grasses, g)
 	}
+	tellWatering(asked, out.Grasses)
 	out.First = first(out.Grasses)
-	if withYear && year != nil {
-		out.Year = newYear(felt, year.Record, out.Grasses)
-	}
 	out.Law = zoneLaw(ws, asked)
+	if withYear {
+		m.tell(ws, out, year)
+	}
 	return out
+}
+
+// tell tells the year of a zone and what comes next; of a zone without weather
+// only what calendars print of it, and the law.
+func (m *models) tell(ws *workspace.Workspace, z *Zone, year *stationYear) {
+	seasons := make([]*grassSeason, len(z.Grasses))
+	for i, g := range z.Grasses {
+		if year != nil {
+			seasons[i] = year.grass(z.Zone.Climate, g.Profile, g.Reading.Windows)
+		} else {
+			seasons[i] = printedSeason(ws.Calendar(z.Zone.Climate, g.Profile.ID))
+		}
+	}
+	t := teller{ws: ws, zone: z, date: m.date, closings: NewClosings(ws.Law, z.Places, z.Law, m.date)}
+	if year != nil {
+		t.station = newStationSeason(m.felt[z.Station], year.Record, seasons)
+	}
+	z.Year, z.Ahead = t.year(seasons), t.ahead()
+	z.Closed, z.CalendarName = t.closings.Calendar(ws.Site.Demo), CalendarName(ws, z.Name)
+	for i, g := range z.Grasses {
+		g.Year = t.grass(seasons[i], g.Profile)
+	}
 }
 
 // Input assembles what advice reads for one zone, grass and week. felt is nil
@@ -249,43 +269,6 @@ func rainOf(felt *weather.Felt) func(civil.Date) (float64, bool) {
 			return 0, false
 		}
 		return felt.View.Days.At(weather.RainMM, d), true
-	}
-}
-
-// zoneLaw says what the law says, for the page.
-func zoneLaw(ws *workspace.Workspace, z advice.ZoneLaw) Law {
-	const n = "N"
-	l := Law{
-		Varies: z.Varies(n), Closed: z.ClosureReasons(n), Unknown: z.UnclearReasons(n),
-		NextChange: z.NextReasons(n), Flags: z.FlagReasons(),
-	}
-	for _, p := range z.Places {
-		place := PlaceLaw{Place: p.Place, Homeowner: p.Homeowner[n], ForHire: p.ForHire[n], Phosphorus: p.Homeowner["P"]}
-		place.Home = placeReasons(z, p, n)
-		place.Hire = placeReasons(z, forHire(ws.Law, z, p, n), n)
-		place.Records = ws.Law.RecordsOf(p.Place, z.Monday, z.Monday.AddDays(6))
-		place.Watering = p.Water
-		l.Places = append(l.Places, place)
-	}
-	return l
-}
-
-// placeReasons says one place by itself.
-func placeReasons(z advice.ZoneLaw, p advice.PlaceLaw, letter string) PlaceReasons {
-	z.Places = []advice.PlaceLaw{p}
-	return PlaceReasons{
-		Closed: z.ClosureReasons(letter), Unknown: z.UnclearReasons(letter),
-		Conditions: z.ConditionReasons(letter), Next: z.NextReasons(letter),
-	}
-}
-
-// forHire is a place's law for one nutrient as somebody meets it who is paid
-// to spread it, in the fields from which reasons are worded.
-func forHire(b *law.Book, z advice.ZoneLaw, p advice.PlaceLaw, letter string) advice.PlaceLaw {
-	q := law.Question{Place: p.Place, Actor: law.ForHire, AsOf: z.AsOf, Product: law.ProductOf(letter)}
-	return advice.PlaceLaw{
-		Place: p.Place, Homeowner: map[string]law.PlaceWeek{letter: p.ForHire[letter]},
-		Conditions: map[string][]law.Condition{letter: b.WeekConditions(q, z.Monday)},
 	}
 }
 

@@ -5,7 +5,6 @@ package bulletin
 import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
-	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/turf"
 	"ligule/internal/workspace"
@@ -17,6 +16,7 @@ type Region struct {
 	Date     civil.Date    // the issue date
 	Days     *message.Said // the days of the week: "November 23 to 29, 2026"
 	Note     *Note         // the author's for the region, or nil
+	Notices  []LawNotice   // what is announced of local law
 	Zones    []*Zone       // in the order of the zones' names
 	Topics   []Topic       // the questions, in the order in which pages print them
 	Cautions []Caution     // all there are, in the order of the list
@@ -25,15 +25,18 @@ type Region struct {
 // Zone is one zone's part of an issue.
 type Zone struct {
 	*workspace.Zone
-	ClimateName string
-	StationName string
-	Note        *Note    // the author's for the zone, or nil
-	Weather     *Weather // nil: no weather at all for this zone; advice is withheld
-	Grasses     []*Grass // in the zone's own order
-	Law         Law
-	Changed     []*message.Said // what changed since last week, at most four
-	First       string          // id of the answer that is the one thing this week; "" for none
-	Year        *Year           // nil without weather
+	ClimateName  string
+	StationName  string
+	Note         *Note    // the author's for the zone, or nil
+	Weather      *Weather // nil: no weather at all for this zone; advice is withheld
+	Grasses      []*Grass // in the zone's own order
+	Law          Law
+	Closed       []ClosedSeason  // of this year and the next
+	CalendarName *message.Said   // of the calendar that holds them, and the windows of the year
+	Changed      []*message.Said // what changed since last week, at most four
+	First        string          // id of the answer that is the one thing this week; "" for none
+	Year         *Year           // nil where nothing but the answers was asked for
+	Ahead        Ahead           // so empty
 }
 
 // Topic is one of the questions.
@@ -62,34 +65,5 @@ type Grass struct {
 	*Sward
 	Profile *turf.Profile
 	Reading *advice.Reading
-	Year    *GrassYear // nil without weather; zones of one station share it
-}
-
-// Law is the local law of a zone for the week.
-type Law struct {
-	Places     []PlaceLaw
-	Varies     bool              // places differ: each is shown
-	Closed     []message.Message // closures in force this week, each with place, days, law and source; nitrogen, homeowner
-	Unknown    []message.Message // why a place is not cleared, if it is not
-	NextChange []message.Message // the next opening or closing after the week, per place
-	Flags      []message.Message // stale, unverified, …: printed sentences
-}
-
-// PlaceLaw is the law of one place.
-type PlaceLaw struct {
-	Place      law.Place
-	Homeowner  law.PlaceWeek // nitrogen
-	ForHire    law.PlaceWeek // nitrogen
-	Phosphorus law.PlaceWeek // homeowner
-	Home, Hire PlaceReasons  // nitrogen: for who does it at home, and for who is paid to do it
-	Records    []*law.Record // the chain's records that speak, upper first
-	Watering   law.WaterWeek // with water of the public supply
-}
-
-// PlaceReasons words what the law of one place says to one person.
-type PlaceReasons struct {
-	Closed     []message.Message // each closing law with its days
-	Unknown    []message.Message // why it is not cleared
-	Conditions []message.Message // limits and duties
-	Next       []message.Message // the next opening or closing after the week
+	Year    *GrassYear // nil where nothing but the answers was asked for
 }

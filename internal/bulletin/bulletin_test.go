@@ -104,7 +104,7 @@ func TestWhatChanged(t *testing.T) {
 	zone := func(closed bool, grasses ...*Grass) *Zone {
 		z := &Zone{Zone: &workspace.Zone{ID: "z"}, Grasses: grasses}
 		if closed {
-			z.Law.Closed = []message.Message{message.New("law.closed_season")}
+			z.Law.Closed = message.SayAll([]message.Message{message.New("law.closed_season")})
 		}
 		return z
 	}

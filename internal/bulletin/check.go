@@ -10,6 +10,8 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/message"
+	"ligule/internal/quantity"
 	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -99,10 +101,10 @@ func driftsAt(ws *workspace.Workspace, r *season.Record, calendars []*season.Cal
 			}
 			var ends []string
 			if tooFar(opens, w.ToleranceDays) {
-				ends = append(ends, fmt.Sprintf("opens %s (%s)", monthDay(usual.Usual.Opens), driftWords(opens)))
+				ends = append(ends, fmt.Sprintf("opens %s (%s)", monthDay(ws, usual.Usual.Opens), driftWords(opens)))
 			}
 			if tooFar(closes, w.ToleranceDays) {
-				ends = append(ends, fmt.Sprintf("closes %s (%s)", monthDay(usual.Usual.Closes), driftWords(closes)))
+				ends = append(ends, fmt.Sprintf("closes %s (%s)", monthDay(ws, usual.Usual.Closes), driftWords(closes)))
 			}
 			if len(ends) > 0 {
 				out = append(out, drift{c, w, fmt.Sprintf("%s at %s", strings.Join(ends, " and "), station)})
@@ -114,7 +116,10 @@ func driftsAt(ws *workspace.Workspace, r *season.Record, calendars []*season.Cal
 
 func tooFar(days, tolerance int) bool { return days > tolerance || -days > tolerance }
 
-func monthDay(e season.End) string { return e.When.Date.Time().Format("January 2") }
+// monthDay is the day of an end as pages print it.
+func monthDay(ws *workspace.Workspace, e season.End) string {
+	return ws.Voice().Date(message.YearDayKind, e.When.Date)
+}
 
 // driftWords says by how much something comes later than printed.
 func driftWords(days int) string {
@@ -124,9 +129,4 @@ func driftWords(days int) string {
 	return dayCount(days) + " late"
 }
 
-func dayCount(n int) string {
-	if n == 1 {
-		return "1 day"
-	}
-	return fmt.Sprintf("%d days", n)
-}
+func dayCount(n int) string { return quantity.One(float64(n), quantity.Time, quantity.US) }

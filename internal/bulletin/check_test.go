@@ -24,7 +24,7 @@ func checked(t *testing.T, meanC float64, first civil.Date, change func(w *seaso
 		change(&c.Windows[0])
 	}
 	issue := civil.MustDate(2020, 5, 10)
-	ws := &workspace.Workspace{Grasses: []*turf.Profile{p}, Calendars: []*season.Calendar{c}}
+	ws := &workspace.Workspace{Phrases: phrases(t), Grasses: []*turf.Profile{p}, Calendars: []*season.Calendar{c}}
 	for _, id := range []string{"near", "far"} {
 		ws.Stations = append(ws.Stations, workspace.Station{Station: weather.Station{ID: id, Name: "The " + id, LatitudeDeg: 35}, Records: smoothYears(first, issue, meanC, 12)})
 		ws.Zones = append(ws.Zones, &workspace.Zone{ID: id, Climate: "coast", Station: id, Grasses: []*turf.Profile{p}})
@@ -64,7 +64,7 @@ func TestCheckCalendarsTellsDriftOfEachClimate(t *testing.T) {
 	hills := *coast
 	hills.Climate = "hills"
 	issue := civil.MustDate(2020, 5, 10)
-	ws := &workspace.Workspace{Grasses: []*turf.Profile{p}, Calendars: []*season.Calendar{coast, &hills}}
+	ws := &workspace.Workspace{Phrases: phrases(t), Grasses: []*turf.Profile{p}, Calendars: []*season.Calendar{coast, &hills}}
 	for _, climate := range []string{"coast", "hills"} {
 		ws.Stations = append(ws.Stations, workspace.Station{Station: weather.Station{ID: climate, Name: "The " + climate, LatitudeDeg: 35}, Records: smoothYears(civil.MustDate(2005, 1, 1), issue, 14, 12)})
 		ws.Zones = append(ws.Zones, &workspace.Zone{ID: climate, Climate: climate, Station: climate, Grasses: []*turf.Profile{p}})

@@ -78,12 +78,12 @@ func weekPests(ws *workspace.Workspace, all []*advice.Pest) *Pests {
 		return nil
 	}
 	sorted := slices.Clone(all)
-	slices.SortStableFunc(sorted, func(a, b *advice.Pest) int { return cmp.Compare(rank(a), rank(b)) })
+	slices.SortStableFunc(sorted, func(a, b *advice.Pest) int { return cmp.Compare(gradeRank(a), gradeRank(b)) })
 	out := &Pests{}
 	var uses []string
 	for _, p := range sorted {
 		one := newPest(p)
-		switch rank(p) {
+		switch gradeRank(p) {
 		case ofAct, ofWatch:
 			out.Rows = append(out.Rows, one)
 			if mayNameTreatment(p) {
@@ -113,7 +113,7 @@ const (
 	ofUnmodeled
 )
 
-func rank(p *advice.Pest) int {
+func gradeRank(p *advice.Pest) int {
 	switch f := &p.Found; {
 	case f.Invalid == pest.InvalidNoModel || f.Invalid == pest.InvalidPageOnly:
 		return ofUnmodeled

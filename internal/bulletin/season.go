@@ -7,73 +7,48 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/message"
+	"ligule/internal/quantity"
 	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
 
-// Year is the year at a zone's station, as of an issue: twelve months of which
-// a little is past, so that what comes next is in it.
-type Year struct {
-	First, Last civil.Date  // the twelve months
-	FirstRecord civil.Date  // the oldest day on file
-	Years       int         // past years on file: of the event that most of them tell
-	Members     int         // past years in the ensemble; 0 where nothing is expected by one
-	Events      []YearEvent // of the place, in the order of the seasons
+// stationSeason is the year at a zone's station, as of an issue: twelve months of
+// which a little is past, so that what comes next is in it.
+type stationSeason struct {
+	First, Last civil.Date   // the twelve months
+	FirstRecord civil.Date   // the oldest day on file
+	Years       int          // past years on file: of the event that most of them tell
+	Members     int          // past years in the ensemble; 0 where nothing is expected by one
+	Events      []datedEvent // of the place, in the order of the seasons
 	Standings   []Standing
 }
 
 // Enough reports whether enough years are on file for usual and expected dates.
 // Where they are not the printed calendar speaks.
-func (y *Year) Enough() bool { return y != nil && y.Years >= season.LeastYears }
+func (y *stationSeason) Enough() bool { return y != nil && y.Years >= season.LeastYears }
 
-// YearEvent is an event in the newest year that it can belong to.
-type YearEvent struct {
+// datedEvent is an event in the newest year that it can belong to.
+type datedEvent struct {
 	This season.Dating
 	// Next is the year after, once This is over and what comes can be told
 	// better than by what is usual; else nil.
 	Next *season.Dating
 }
 
-// Quantity is what a standing is of.
-type Quantity string
-
-// What the days before an issue are compared by: means of temperature over a
-// week, and the rain of a month.
-const (
-	AirTemperature  Quantity = "air"
-	SoilTemperature Quantity = "soil"
-	Rain            Quantity = "rain"
-)
-
-// Standing is how the days before an issue compare with the same days of the
-// years before.
-type Standing struct {
-	Of          Quantity
-	First, Last civil.Date // of the days, if known
-	season.Standing
+// grassSeason is the year of a grass at a station.
+type grassSeason struct {
+	Windows []datedWindow // in the calendar's order; empty without a calendar
+	Events  []datedEvent  // of the grass
+	Growth  []Growth      // by week, over the twelve months
 }
 
-// GrassYear is the year of a grass in a zone.
-type GrassYear struct {
-	Windows []YearWindow // in the calendar's order; empty without a calendar
-	Events  []YearEvent  // of the grass
-	Growth  []Growth     // by week, over the twelve months
-}
-
-// YearWindow is a window of the calendar as an issue tells it, with all its
+// datedWindow is a window of the calendar as an issue tells it, with all its
 // instances with two dates that touch the months from the January before.
-type YearWindow struct {
+type datedWindow struct {
 	season.Reading
 	Instances []season.Instance
-}
-
-// Growth is the growth index of the week that ends with a day. NaN is missing.
-type Growth struct {
-	Date      civil.Date
-	Low, High float64      // middle 60 % of the past years
-	Index     float64      // this year's
-	Basis     season.Basis // of Index: Happened, Forecast or Expected
 }
 
 const (
@@ -97,9 +72,9 @@ func yearSpan(date civil.Date) (first, last civil.Date) {
 	return first, first.AddMonths(12).AddDays(-1)
 }
 
-// newYear makes the year of a zone from the year of its station.
-func newYear(f *weather.Felt, r *season.Record, grasses []*Grass) *Year {
-	y := &Year{FirstRecord: f.Start, Standings: standings(f)}
+// newStationSeason makes the year of a station for the grasses of a zone.
+func newStationSeason(f *weather.Felt, r *season.Record, grasses []*grassSeason) *stationSeason {
+	y := &stationSeason{FirstRecord: f.Start, Standings: standings(f)}
 	y.First, y.Last = yearSpan(r.Issue())
 	for _, e := range placeEvents(grasses) {
 		ev := yearEvent(e, r.Issue(), nil, r.Event)
@@ -107,10 +82,10 @@ func newYear(f *weather.Felt, r *season.Record, grasses []*Grass) *Year {
 		y.seeEvent(ev)
 	}
 	for _, g := range grasses {
-		for _, ev := range g.Year.Events {
+		for _, ev := range g.Events {
 			y.seeEvent(ev)
 		}
-		for _, w := range g.Year.Windows {
+		for _, w := range g.Windows {
 			y.see(w.Instance.Opens.Event)
 			y.see(w.Instance.Closes.Event)
 		}
@@ -118,7 +93,7 @@ func newYear(f *weather.Felt, r *season.Record, grasses []*Grass) *Year {
 	return y
 }
 
-func (y *Year) seeEvent(e YearEvent) {
+func (y *stationSeason) seeEvent(e datedEvent) {
 	y.see(e.This)
 	if e.Next != nil {
 		y.see(*e.Next)
@@ -126,7 +101,7 @@ func (y *Year) seeEvent(e YearEvent) {
 }
 
 // see counts the years that a date rests on.
-func (y *Year) see(d season.Dating) {
+func (y *stationSeason) see(d season.Dating) {
 	if !d.Event.Fixed() {
 		y.Years = max(y.Years, d.Typical.Years)
 	}
@@ -143,10 +118,10 @@ const dayHours = 12
 // day and night, and whatever its grasses' calendars hang on that is of no
 // grass. They follow the seasons: rises before falls, low levels before high
 // ones as the soil warms, and after them as it cools.
-func placeEvents(grasses []*Grass) []season.Event {
+func placeEvents(grasses []*grassSeason) []season.Event {
 	out := []season.Event{{Kind: season.LastFrost}, {Kind: season.FirstFrost}, {Kind: season.DayRising, Hours: dayHours}, {Kind: season.DayFalling, Hours: dayHours}}
 	for _, g := range grasses {
-		for _, w := range g.Year.Windows {
+		for _, w := range g.Windows {
 			for _, e := range []season.Event{w.Window.Opens.Event, w.Window.Closes.Event} {
 				if !e.OfGrass() && e.Kind != season.OnDate && !slices.Contains(out, e) {
 					out = append(out, e)
@@ -177,9 +152,9 @@ func placeEvents(grasses []*Grass) []season.Event {
 
 // yearEvent dates an event in the newest season that has begun, and in the next
 // one once that is over.
-func yearEvent(e season.Event, issue civil.Date, p *turf.Profile, date func(season.Event, int) season.Dating) YearEvent {
+func yearEvent(e season.Event, issue civil.Date, p *turf.Profile, date func(season.Event, int) season.Dating) datedEvent {
 	year := e.YearAt(issue, p)
-	out := YearEvent{This: date(e, year)}
+	out := datedEvent{This: date(e, year)}
 	_, last := e.Season(year, p)
 	over := last < issue || out.This.When.Outcome == season.Dated && out.This.When.Date < issue
 	if !over {
@@ -192,16 +167,16 @@ func yearEvent(e season.Event, issue civil.Date, p *turf.Profile, date func(seas
 	return out
 }
 
-// grassYear makes the year of a grass; calendar may be empty.
-func grassYear(l *season.Lawn, issue civil.Date, windows []season.Reading) *GrassYear {
-	g := &GrassYear{Growth: growth(l, issue)}
+// newGrassSeason makes the year of a grass; there may be no windows.
+func newGrassSeason(l *season.Lawn, issue civil.Date, windows []season.Reading) *grassSeason {
+	g := &grassSeason{Growth: growth(l, issue)}
 	p := l.Profile()
 	for _, kind := range []season.EventKind{season.GreenUp, season.Slowdown, season.Dormancy} {
 		g.Events = append(g.Events, yearEvent(season.Event{Kind: kind}, issue, p, l.Event))
 	}
 	from, to := civil.MustDate(issue.Year(), 1, 1), issue.AddMonths(12)
 	for _, r := range windows {
-		w := YearWindow{Reading: r}
+		w := datedWindow{Reading: r}
 		for year := issue.Year() - 1; year <= issue.Year()+1; year++ {
 			in := l.Instance(r.Window, year)
 			opens, closes := in.Opens.When, in.Closes.When
@@ -210,6 +185,18 @@ func grassYear(l *season.Lawn, issue civil.Date, windows []season.Reading) *Gras
 			}
 		}
 		g.Windows = append(g.Windows, w)
+	}
+	return g
+}
+
+// printedSeason is the year of a grass without weather: the windows of its
+// calendar, of which only what is printed is known. There may be no calendar.
+func printedSeason(c *season.Calendar) *grassSeason {
+	g := &grassSeason{}
+	if c != nil {
+		for _, w := range c.Windows {
+			g.Windows = append(g.Windows, datedWindow{Reading: season.Reading{Window: w, Phase: season.CannotSay}})
+		}
 	}
 	return g
 }
@@ -231,24 +218,41 @@ func growth(l *season.Lawn, issue civil.Date) []Growth {
 	newest := issue.AddDays(-1)
 	var out []Growth
 	for d := newest.AddDays(-7 * (int(newest-first) / 7)); d <= last; d = d.AddDays(7) {
-		g := Growth{Date: d, Low: math.NaN(), High: math.NaN(), Index: at(d), Basis: season.Happened}
+		g := Growth{Date: d, Low: missing, High: missing, Index: Num(at(d)), Basis: season.Happened}
 		if lastYear-firstYear+1 >= season.LeastYears {
 			n := season.NormalOn(start, index, firstYear, lastYear, d)
-			g.Low, g.High = n.Low, n.High
+			g.Low, g.High = Num(n.Low), Num(n.High)
 		}
 		if d > newest {
 			g.Basis = season.Forecast
-			if math.IsNaN(g.Index) && d <= issue.AddDays(AheadDays) {
-				_, g.Index, _ = l.IndexAhead(d)
-				g.Basis = season.Expected
+			if !g.Index.Known() && d <= issue.AddDays(AheadDays) {
+				_, median, _ := l.IndexAhead(d)
+				g.Index, g.Basis = Num(median), season.Expected
 			}
 		}
-		if math.IsNaN(g.Index) {
+		if !g.Index.Known() {
 			g.Basis = season.NoBasis
 		}
+		g.say(d > newest)
 		out = append(out, g)
 	}
 	return out
+}
+
+// say words a week; ahead says that it is yet to come.
+func (g *Growth) say(ahead bool) {
+	if g.Low.Known() {
+		g.Usual = message.Say(message.Just(message.List(message.Range, indexOf(g.Low), indexOf(g.High))))
+	}
+	switch {
+	case g.Index.Known():
+		g.Now = message.Say(message.Just(indexOf(g.Index)))
+	case ahead:
+		g.Now = say("ribbon.ahead")
+	}
+	if g.Basis == season.Forecast || g.Basis == season.Expected {
+		g.How = say("ribbon." + string(g.Basis))
+	}
 }
 
 // standings compares the days before an issue with the same days of the years
@@ -267,13 +271,13 @@ func standings(f *weather.Felt) []Standing {
 		return season.MeanOf(days, agromet.GapRule{MostMissing: weather.WindowDays - weather.WindowValid, LongestRun: weather.WindowDays - weather.WindowValid})
 	}
 	standing := func(of Quantity, newest civil.Date, col []float64, days int, make func([]float64) float64) Standing {
-		s := Standing{Of: of, Standing: season.Standing{Value: math.NaN()}}
-		if newest.IsZero() {
-			return s
+		s, among := Standing{Of: of}, season.Standing{Value: math.NaN()}
+		if !newest.IsZero() {
+			s.First, s.Last = newest.AddDays(1-days), newest
+			among = season.StandingOf(make(season.Stretch(f.Start, col, s.First, s.Last)), season.SameDays(f.Start, col, s.First, s.Last, f.Start.Year(), make))
 		}
-		s.First, s.Last = newest.AddDays(1-days), newest
-		value := make(season.Stretch(f.Start, col, s.First, s.Last))
-		s.Standing = season.StandingOf(value, season.SameDays(f.Start, col, s.First, s.Last, f.Start.Year(), make))
+		s.Value, s.Years, s.Below, s.Equal, s.Above = Num(among.Value), among.Years, among.Below, among.Equal, among.Above
+		s.Says = message.Say(s.words(among.Share()))
 		return s
 	}
 	rain := v.Days.Col(weather.RainMM)
@@ -292,4 +296,34 @@ func standings(f *weather.Felt) []Standing {
 		standing(Rain, observed(weather.RainMM), rain, rainDays, season.TotalOf),
 		standing(SoilTemperature, air, f.Soil10C, weather.WindowDays, mean),
 	}
+}
+
+// Shares of the years from which on a value is called high or low. Own design.
+const (
+	highShare = 0.7
+	lowShare  = 0.3
+)
+
+// words say where the days stand among those of other years: share of them are
+// below.
+func (s Standing) words(share float64) message.Message {
+	says := func(how string) message.Message {
+		m := message.New("standing."+string(s.Of)+"_"+how).YearDay("date", s.Last)
+		if s.Of == Rain {
+			return m.Both("value", float64(s.Value), quantity.Depth, 1, 0)
+		}
+		return m.Both("value", float64(s.Value), quantity.Temperature, 0, 0)
+	}
+	how := "middle"
+	switch {
+	case !s.Value.Known():
+		return says("unknown")
+	case s.Years == 0:
+		return says("none")
+	case share >= highShare:
+		how = "high"
+	case share <= lowShare:
+		how = "low"
+	}
+	return says(how).Count("below", s.Below).Count("above", s.Above).Count("years", s.Years)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/quantity"
@@ -55,6 +56,8 @@ const (
 	Semicolon Join = "semicolon" // with semicolons
 	Sentences Join = "sentences" // sentences, one after the other
 	Glued     Join = "glued"     // with nothing between: each brings its own comma
+	Range     Join = "range"     // from one to the other, with a dash
+	Bracketed Join = "bracketed" // the second in brackets behind the first
 )
 
 // Value is what fills a slot: one kind of thing, in the fields that the kind
@@ -69,7 +72,7 @@ type Value struct {
 	First   civil.Date         `json:"first,omitzero"`
 	Last    civil.Date         `json:"last,omitzero"`
 	Dates   []civil.Date       `json:"dates,omitempty"`
-	Text    string             `json:"text,omitempty"`
+	Text    string             `json:"text,omitempty"` // of a message: in its place, if the book lacks it
 	Join    Join               `json:"join,omitempty"`
 	Parts   []Value            `json:"parts,omitempty"`
 	Message *Message           `json:"message,omitempty"`
@@ -84,6 +87,25 @@ func Of(m Message) Value { return Value{Kind: MessageKind, Message: &m} }
 
 // Word is a phrase that has no slots.
 func Word(code string) Value { return Of(New(code)) }
+
+// WordOr is the phrase of a code in a table of the book. A code that the book
+// does not list, such as one that an author made up, is said as it stands, with
+// spaces for underscores.
+func WordOr(table, id string) Value {
+	v := Word(table + "." + strings.ReplaceAll(id, " ", "_"))
+	v.Text = strings.ReplaceAll(id, "_", " ")
+	return v
+}
+
+// WordsOr joins the phrases of codes in a table of the book, as [WordOr] says
+// each.
+func WordsOr(j Join, table string, ids ...string) Value {
+	parts := make([]Value, len(ids))
+	for i, id := range ids {
+		parts[i] = WordOr(table, id)
+	}
+	return Value{Kind: ListKind, Join: j, Parts: parts}
+}
 
 // Number is a plain number with a fixed number of decimals.
 func Number(x float64, decimals int) Value {

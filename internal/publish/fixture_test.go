@@ -20,6 +20,7 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/reference"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
 	"ligule/internal/workspace"
@@ -39,9 +40,21 @@ const hostile = `<script>alert("x")</script> & 'q' "Q"`
 
 func (w world) render(t testing.TB) *Site {
 	t.Helper()
+	w.askLaw()
 	site, err := Render(w.ws, w.issues, files())
 	require.NoError(t, err)
 	return site
+}
+
+// askLaw tells of each issue what its laws close and what is announced of them.
+func (w world) askLaw() {
+	for _, iss := range w.issues {
+		iss.Notices = bulletin.LawNotices(w.ws, iss.Date, iss.Zones)
+		for _, z := range iss.Zones {
+			z.Closed = bulletin.NewClosings(w.ws.Law, z.Places, z.Law, iss.Date).Calendar(w.ws.Site.Demo)
+			z.CalendarName = bulletin.CalendarName(w.ws, z.Name)
+		}
+	}
 }
 
 // files are the templates that come with the program.
@@ -70,7 +83,7 @@ func readBook(t testing.TB, text string) *voice.Book {
 
 // grammar are the tables of the book that hold no sentences: the tests use them
 // as they are.
-var grammar = []string{"month", "month_short", "month_initial", "weekday", "weekday_short", "date", "span", "unit", "unit_one", "list", "basis"}
+var grammar = []string{"month", "month_short", "month_initial", "weekday", "weekday_short", "date", "span", "unit", "unit_one", "list", "basis", "place"}
 
 // phrases makes a phrase book that has what pages need: each phrase names
 // itself and its slots.
@@ -210,13 +223,18 @@ func waterRule(t testing.TB, name func(string) string) *law.WaterRecord {
 	}
 }
 
-// placeWeek is a week with one verdict every day.
-func placeWeek(place law.Place, state string, verdict law.Verdict, hits ...law.Hit) law.PlaceWeek {
-	w := law.PlaceWeek{Place: place, State: state}
-	for i := range w.Days {
-		w.Days[i] = law.Answer{Verdict: verdict, Hits: hits}
+// sentences are those in the words given.
+func sentences(texts ...string) []*message.Said {
+	var all []*message.Said
+	for _, t := range texts {
+		all = append(all, message.Say(message.Plain(t)))
 	}
-	return w
+	return all
+}
+
+// state is what the law says of a week.
+func state(id string) reference.LawState {
+	return reference.LawState{ID: id, Word: message.Say(message.New("law_state." + id))}
 }
 
 // newWorld makes the fixture. Every name that an author types is passed
@@ -285,35 +303,54 @@ func newWorld(t testing.TB, name func(string) string) world {
 		iss.Zones = []*bulletin.Zone{
 			plateauZone(t, ws, iss, plateau, name), bottomsZone(ws, iss, bottoms, name), shoreZone(t, ws, iss, shore, record, name),
 		}
+		for _, z := range iss.Zones {
+			addYear(ws, z)
+		}
 		w.issues = append(w.issues, iss)
 	}
 	return w
 }
 
+// addYear adds the year of a zone of which nothing is on record, and whose
+// grasses have no calendar.
+func addYear(ws *workspace.Workspace, z *bulletin.Zone) {
+	z.Year = &bulletin.Year{ByPrint: message.Say(message.New("year.no_weather"))}
+	for _, c := range fixtureCautions(ws) {
+		if c.Always {
+			z.Year.Cautions = append(z.Year.Cautions, c)
+		}
+	}
+	for _, g := range z.Grasses {
+		g.Year = &bulletin.GrassYear{Lacks: message.Say(message.New("year.no_calendar").Name("grass", g.Profile.Name).Name("climate", z.ClimateName))}
+	}
+}
+
 // shoreZone is closed at one of two places, and has a note of its own.
 func shoreZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, record *law.Record, name func(string) string) *bulletin.Zone {
 	town, open := z.Places[0], z.Places[1]
-	monday := iss.Week.Monday()
-	hit := law.Hit{Record: record, Rule: &record.Rules[0], Verdict: law.Closed}
+	watering := func(p law.Place) reference.Watering {
+		return reference.WateringOf(ws, ws.Law.WaterWeek(p, "public", iss.Week.Monday(), iss.Date), iss.Date)
+	}
+	closed := bulletin.PlaceReasons{Closed: sentences("Closed all week by the Winter Fertilizer Ordinance (7-2)."), Next: sentences("Opens again on March 1, 2027.")}
+	closedToHire := closed
+	closedToHire.Conditions = sentences("not shown, since all is closed")
 	iz := &bulletin.Zone{
 		Zone: z, ClimateName: "The coast", StationName: name("Gannet Light"),
 		Note:    &bulletin.Note{Title: name("The tide was here"), HTML: "<p>Half of the shore stood under water.</p>", Text: "Half of the shore stood under water."},
 		Changed: []*message.Said{message.Say(message.Plain(name("Zoysiagrass went from growing to slowing.")))},
 		Law: bulletin.Law{
+			Alarm: true, Shut: true, Part: true, Varies: true,
 			Places: []bulletin.PlaceLaw{
-				{Place: town, Homeowner: placeWeek(town, "closed_all", law.Closed, hit), ForHire: placeWeek(town, "closed_all", law.Closed, hit), Phosphorus: placeWeek(town, "open", law.Open), Records: []*law.Record{record},
-					Home: bulletin.PlaceReasons{Closed: []message.Message{message.Plain(town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2).")}, Next: []message.Message{message.Plain(town.Name + ": opens again on March 1, 2027.")}},
-					Hire: bulletin.PlaceReasons{Closed: []message.Message{message.Plain(town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2).")}, Next: []message.Message{message.Plain(town.Name + ": opens again on March 1, 2027.")},
-						Conditions: []message.Message{message.Plain("not shown, since all is closed")}},
-					Watering: ws.Law.WaterWeek(town, "public", monday, iss.Date)},
-				{Place: open, Watering: ws.Law.WaterWeek(open, "public", monday, iss.Date), Homeowner: placeWeek(open, "conditional", law.Conditional), ForHire: placeWeek(open, "open", law.Open), Phosphorus: placeWeek(open, "open", law.Open),
-					Home: bulletin.PlaceReasons{Conditions: []message.Message{message.Plain("The islands: keep 10 ft from water (7-4).")}},
-					Hire: bulletin.PlaceReasons{Conditions: []message.Message{message.Plain("The islands: keep 10 ft from water (7-4)."), message.Plain("The islands: whoever is paid to do it must be certified (7-9).")}}},
+				{ID: "place-1", Name: town.Name, Homeowner: state("closed_all"), ForHire: state("closed_all"), Phosphorus: state("open"),
+					Records: []reference.Law{reference.LawOf(record, iss.Date)}, Home: closed, Hire: closedToHire, Same: true, Watering: watering(town)},
+				{ID: "place-2", Name: open.Name, Homeowner: state("conditional"), ForHire: state("open"), Phosphorus: state("open"), Watering: watering(open),
+					Home: bulletin.PlaceReasons{Conditions: sentences("Keep 10 ft from water (7-4).")},
+					Hire: bulletin.PlaceReasons{Conditions: sentences("Whoever is paid to do it must be certified (7-9)."), Besides: true}},
 			},
-			Varies:     true,
-			Closed:     []message.Message{message.Plain(name("Vellinport: closed all week by the Winter Fertilizer Ordinance (7-2). We read it on February 17, 2026."))},
-			NextChange: []message.Message{message.Plain("Vellinport: opens again on March 1, 2027.")},
-			Flags:      []message.Message{message.Plain("Vellinport: one date is unclear.")},
+			Acting: []reference.Law{reference.LawOf(record, iss.Date)},
+			Closed: sentences(name("Vellinport: closed all week by the Winter Fertilizer Ordinance (7-2). We read it on February 17, 2026.")),
+			Next:   sentences("Vellinport: opens again on March 1, 2027."),
+			Flags:  sentences("Vellinport: one date is unclear."),
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
@@ -373,8 +410,9 @@ func plateauZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z 
 	iz := &bulletin.Zone{
 		Zone: z, ClimateName: "The mountains", StationName: "Brackmoor Knob",
 		Law: bulletin.Law{
-			Places:  []bulletin.PlaceLaw{{Place: place, Homeowner: placeWeek(place, "not_cleared", law.NotCleared), ForHire: placeWeek(place, "not_cleared", law.NotCleared), Phosphorus: placeWeek(place, "not_cleared", law.NotCleared)}},
-			Unknown: []message.Message{message.Plain(name("Brackmoor: we have not looked up the rules of Hill County."))},
+			Alarm:   true,
+			Places:  []bulletin.PlaceLaw{{ID: "place-1", Name: place.Name, Homeowner: state("not_cleared"), ForHire: state("not_cleared"), Phosphorus: state("not_cleared"), Same: true}},
+			Unknown: sentences(name("Brackmoor: we have not looked up the rules of Hill County.")),
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
@@ -385,7 +423,7 @@ func plateauZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z 
 
 // bottomsZone has no weather at all.
 func bottomsZone(ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
-	iz := &bulletin.Zone{Zone: z, ClimateName: "The coast", StationName: name("Ellerwade Lock")}
+	iz := &bulletin.Zone{Zone: z, ClimateName: "The coast", StationName: name("Ellerwade Lock"), Law: bulletin.Law{Alarm: true}}
 	for _, p := range z.Grasses {
 		r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p}
 		r.Answers = []advice.Answer{{Topic: advice.Mow, Verdict: advice.NotEnough}}

@@ -60,7 +60,7 @@ type archivedZone struct {
 type rulesPage struct {
 	Week          weekView
 	Zones         []*zoneView
-	Jurisdictions []jurisdictionView
+	Jurisdictions []reference.Jurisdiction
 }
 
 type articlePage struct {
@@ -104,10 +104,7 @@ func (e *edition) jobs() []job {
 
 func (e *edition) grassPage(i, j int) grassPage {
 	z, issued := e.now.Zones[i], e.pressed.Zones[i]
-	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.grassCautions(z.Grasses[j])}
-	if g := issued.Grasses[j]; issued.Year != nil && g.Year != nil {
-		p.Ribbon = e.ribbon(issued, g, e.pressed.Date, compactKinds)
-	}
+	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.grassCautions(z.Grasses[j]), Ribbon: e.ribbon(issued, issued.Grasses[j], e.pressed.Date, true)}
 	for k, other := range z.Grasses {
 		if k != j {
 			p.Others = append(p.Others, linkView{other.Name, other.Address})
@@ -221,20 +218,6 @@ func (e *edition) letterJob(kind string, d letterData) job {
 			{Path: filePath(letter.TextAddress), Body: []byte(letter.Text)},
 		}, nil
 	}}
-}
-
-// ruleHead is the head of a page of local rules, which names their feed.
-func (e *edition) ruleHead(crumbs ...crumb) head {
-	return head{Section: "rules", Crumbs: crumbs, Feeds: []linkView{{e.must("lawfeed", "name"), lawFeedAddress}}}
-}
-
-func (e *edition) ruleJobs() []job {
-	all := e.jurisdictions(e.pressed)
-	jobs := []job{page("/local-rules/", "local-rules", e.ruleHead(), rulesPage{e.now.Week, e.now.Zones, all}, e.pressed.Date)}
-	for _, j := range all {
-		jobs = append(jobs, page(j.Address, "jurisdiction", e.ruleHead(crumb{Kind: "rules", Address: "/local-rules/"}), j, e.pressed.Date))
-	}
-	return jobs
 }
 
 // standingJobs print the standing articles. A link of an article to a part of

@@ -13,6 +13,7 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/message"
+	"ligule/internal/reference"
 )
 
 // mostWatched is how many pests at watch are named where there is little room.
@@ -46,7 +47,9 @@ func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
 		"few":   func(all []bulletin.Pest) []bulletin.Pest { return all[:min(len(all), mostWatched)] },
 		"more":  func(all []bulletin.Pest) int { return max(0, len(all)-mostWatched) },
-		"asked": func(who string, s stateView, r reasonsView) rulingView { return rulingView{who, s, r} },
+		"asked": func(who string, s reference.LawState, r bulletin.PlaceReasons) rulingView {
+			return rulingView{who, s, r}
+		},
 	}
 	shared, err := template.New("").Funcs(funcs).ParseFS(fsys, sharedPages...)
 	if err != nil {
@@ -103,8 +106,8 @@ type drawnDay struct {
 // rulingView is what the law of a place says to somebody.
 type rulingView struct {
 	Who   string
-	State stateView
-	reasonsView
+	State reference.LawState
+	bulletin.PlaceReasons
 }
 
 // column sets a text in a column of a table.

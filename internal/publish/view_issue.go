@@ -55,35 +55,12 @@ type zoneView struct {
 	Weather                    *weatherView
 	Withheld                   bool // not enough weather for any grass: said first, advice withheld
 	Grasses                    []*grassView
-	Law                        lawView
+	Law                        bulletin.Law
 	Changed                    []*message.Said
-	Ahead                      aheadView
+	Ahead                      bulletin.Ahead
 	Top                        *topView
 	Topics                     []topicView   // the answers across grasses, in a word each
 	Cautions                   []cautionView // that concern this page
-
-	wateringIn, wateringLimits []string // of watering law, beside advice to feed and to water
-}
-
-// wateringOf is what watering law adds to an answer: to feeding whether it may be
-// watered in on any day, since what is spread often must be, and to watering its
-// days and hours.
-func (z *zoneView) wateringOf(a *bulletin.Answer) []string {
-	if a.Verdict != "do" {
-		return nil
-	}
-	var out []string
-	if slices.ContainsFunc(a.Uses, isNutrient) {
-		out = append(out, z.wateringIn...)
-	}
-	if slices.Contains(a.Uses, "water") {
-		out = append(out, z.wateringLimits...)
-	}
-	return out
-}
-
-func isNutrient(use string) bool {
-	return slices.Contains([]string{"nitrogen", "phosphorus", "potassium", "iron"}, use)
 }
 
 // topView is the one thing to do.
@@ -168,22 +145,16 @@ func (v viewer) zone(iss *bulletin.Region, z *bulletin.Zone, region *regionView)
 		zv.RegionNote = region.Week.Address + "#" + region.Note.ID
 	}
 	zv.Weather = newWeatherView(z.Weather)
-	zv.Law = v.law(z.Law, iss.Date)
-	zv.wateringIn, zv.wateringLimits = v.wateringIn(z.Law.Places), v.wateringLimits(z.Law.Places)
+	zv.Law = z.Law
 	zv.Withheld = true
 	for _, g := range z.Grasses {
 		gv := newGrassView(zv, g)
-		for _, a := range gv.Answers {
-			for _, line := range zv.wateringOf(a) {
-				a.Conditions = append(a.Conditions, &message.Said{Words: line})
-			}
-		}
 		zv.Withheld = zv.Withheld && !gv.Enough
 		zv.Grasses = append(zv.Grasses, gv)
 	}
 	zv.Topics = topics(iss.Topics, zv.Grasses)
 	zv.Top = top(z.First, zv.Grasses)
-	zv.Ahead = v.ahead(z, iss.Date)
+	zv.Ahead = z.Ahead
 	zv.Cautions = v.cautions(zv.Grasses, zv.Ahead.Cautions...)
 	return zv, nil
 }
@@ -223,10 +194,10 @@ func top(first string, grasses []*grassView) *topView {
 
 // cautions collects, in the order of the list, the cautions that stand beside
 // an answer or among others, and those that stand on every page.
-func (v viewer) cautions(grasses []*grassView, others ...cautionView) []cautionView {
+func (v viewer) cautions(grasses []*grassView, others ...bulletin.Caution) []cautionView {
 	var out []cautionView
 	for _, c := range v.ws.Cautions {
-		shown := c.Always || slices.ContainsFunc(others, func(cv cautionView) bool { return cv.ID == c.ID })
+		shown := c.Always || slices.ContainsFunc(others, func(o bulletin.Caution) bool { return o.ID == c.ID })
 		for _, g := range grasses {
 			for _, a := range g.Answers {
 				shown = shown || slices.ContainsFunc(a.Cautions, func(o bulletin.Caution) bool { return o.ID == c.ID })

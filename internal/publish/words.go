@@ -1,8 +1,9 @@
 package publish
 
 import (
-	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -195,25 +196,17 @@ func clip(s string, n int) string {
 	return strings.TrimRight(string(r[:cut]), " ,;:.") + "…"
 }
 
-// anchorDate prints a recurring day of a law: "November 15" for "11-15", else
-// what the file says.
-func anchorDate(text string) string {
-	md, err := civil.ParseMonthDay(text)
-	if err != nil {
-		return text
-	}
-	return monthDay(md.StartIn(leapYear))
-}
-
 // leapYear is any year that has every day.
 const leapYear = 2024
 
-// lbRate prints a rate of law in the law's unit, with grams per square meter
-// in brackets.
-func lbRate(x float64) string {
-	si, err := quantity.Parse(fmt.Sprintf("%s lb/1000 ft2", trimmed(x)), quantity.NitrogenRate)
-	if err != nil {
-		return trimmed(x)
+// grassName is the name of a grass; other words are printed as they stand.
+func (v viewer) grassName(id string) string {
+	for _, g := range v.ws.Grasses {
+		if g.ID == id {
+			return g.Name
+		}
 	}
-	return plain(trimmed(x) + " lb/1000 ft2 (" + quantity.OnePrec(si, quantity.NitrogenRate, quantity.Metric, 1) + ")")
+	return v.word("law_grass", id)
 }
+
+func sortedKeys(m map[string]float64) []string { return slices.Sorted(maps.Keys(m)) }

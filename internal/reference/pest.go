@@ -107,9 +107,6 @@ func newPest(id, name string, kind advice.Topic) Pest {
 	return Pest{ID: id, Name: name, Kind: string(kind), KindWord: say("pests.kind." + string(kind)), Use: kind.Treatment()}
 }
 
-// say is a phrase without slots.
-func say(code string) *message.Said { return message.Say(message.New(code)) }
-
 // plain is a text of the author's; nil for none.
 func plain(text string) *message.Said {
 	if text == "" {

@@ -40,31 +40,51 @@ func WindowKinds() []string {
 	return words
 }
 
-// use is what work of the kind cannot be done without; "" for a kind that may use
-// nothing.
-func (k WindowKind) use() string {
-	switch k {
-	case FeedingWindow:
-		return "nitrogen"
-	case WinterizingWindow:
-		return "potassium"
-	case SpringPreEmergent, AutumnPreEmergent, PostEmergentWindow:
-		return "herbicide"
-	case DiseaseWindow:
-		return "fungicide"
-	case SeedingWindow, OverseedingWindow:
-		return "seed"
-	case SoddingWindow:
-		return "water"
-	case GrubPreventionWindow:
-		return "insecticide"
+// Use is what the work of a window puts on the lawn.
+type Use string
+
+// The uses, as rules name them.
+const (
+	Fungicide   Use = "fungicide"
+	Herbicide   Use = "herbicide"
+	Insecticide Use = "insecticide"
+	Iron        Use = "iron"
+	Nitrogen    Use = "nitrogen"
+	Phosphorus  Use = "phosphorus"
+	Potassium   Use = "potassium"
+	Seed        Use = "seed"
+	Water       Use = "water"
+)
+
+// Uses lists the uses as files name them.
+func Uses() []string {
+	var words []string
+	for _, u := range [...]Use{Fungicide, Herbicide, Insecticide, Iron, Nitrogen, Phosphorus, Potassium, Seed, Water} {
+		words = append(words, string(u))
 	}
-	return ""
+	return words
 }
 
-// Uses lists what a window's work may use, as rules name it.
-func Uses() []string {
-	return []string{"fungicide", "herbicide", "insecticide", "iron", "nitrogen", "phosphorus", "potassium", "seed", "water"}
+// use is what work of the kind cannot be done without; "" for a kind that may use
+// nothing.
+func (k WindowKind) use() Use {
+	switch k {
+	case FeedingWindow:
+		return Nitrogen
+	case WinterizingWindow:
+		return Potassium
+	case SpringPreEmergent, AutumnPreEmergent, PostEmergentWindow:
+		return Herbicide
+	case DiseaseWindow:
+		return Fungicide
+	case SeedingWindow, OverseedingWindow:
+		return Seed
+	case SoddingWindow:
+		return Water
+	case GrubPreventionWindow:
+		return Insecticide
+	}
+	return ""
 }
 
 // Edge is an end of a window: so many days after an event, or before it.
@@ -85,7 +105,7 @@ type Window struct {
 	ID     string
 	Kind   WindowKind
 	Title  string
-	Uses   []string
+	Uses   []Use
 	Opens  Edge
 	Closes Edge // the window's last day is the day before
 	// Printed speaks where too few years are on file, and is compared with

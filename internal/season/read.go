@@ -253,20 +253,19 @@ func tellUnused(t *diag.Table, climates []string, blocks map[string]*diag.Table)
 	}
 }
 
-func readUses(t *diag.Table, kind WindowKind) []string {
-	uses := t.Texts("uses", true)
-	seen := map[string]bool{}
-	for i, u := range uses {
+func readUses(t *diag.Table, kind WindowKind) []Use {
+	var uses []Use
+	for i, u := range t.Texts("uses", true) {
 		switch {
 		case !slices.Contains(Uses(), u):
 			t.Errorf(item("uses", i), diag.DidYouMean(u, Uses()), "%q is nothing that a window uses", u)
-		case seen[u]:
+		case slices.Contains(uses, Use(u)):
 			t.Errorf(item("uses", i), "leave it out once", "%q stands there twice", u)
 		}
-		seen[u] = true
+		uses = append(uses, Use(u))
 	}
-	if use := kind.use(); use != "" && t.Has("uses") && !seen[use] {
-		t.Errorf("uses", "add "+strconv.Quote(use), "the work of the kind %q uses %s", kind, use)
+	if use := kind.use(); use != "" && t.Has("uses") && !slices.Contains(uses, use) {
+		t.Errorf("uses", "add "+strconv.Quote(string(use)), "the work of the kind %q uses %s", kind, use)
 	}
 	return uses
 }

@@ -205,7 +205,7 @@ func TestOwnDesignCalendarByClimate(t *testing.T) {
 	here, there = coast.Windows[1], piedmont.Windows[1]
 	assert.Equal(t, WinterizingWindow, here.Kind)
 	assert.Equal(t, []string{"Potassium, late", "Potassium"}, []string{here.Title, there.Title})
-	assert.Equal(t, [][]string{{"potassium", "water"}, {"potassium"}}, [][]string{here.Uses, there.Uses})
+	assert.Equal(t, [][]Use{{Potassium, Water}, {Potassium}}, [][]Use{here.Uses, there.Uses})
 	assert.Equal(t, []int{-21, -28}, []int{here.Closes.OffsetDays, there.Closes.OffsetDays})
 	assert.Equal(t, []string{"a shore", "a like climate"}, []string{here.Printed.Place, there.Printed.Place})
 	assert.Equal(t, []int{28, 14}, []int{here.ToleranceDays, there.ToleranceDays})
@@ -366,7 +366,7 @@ func TestDemonstrationCalendars(t *testing.T) {
 		for _, w := range c.Windows {
 			kinds = append(kinds, w.Kind)
 			if w.Kind == FeedingWindow {
-				assert.Contains(t, w.Uses, "nitrogen", path)
+				assert.Contains(t, w.Uses, Nitrogen, path)
 				assert.NotNil(t, w.Printed, path)
 			}
 		}

@@ -81,6 +81,9 @@ func (v Voice) plainly(x message.Value) string {
 	case message.TextKind:
 		return x.Text
 	case message.MessageKind:
+		if x.Text != "" && !v.Book.Has(x.Message.Code) {
+			return x.Text
+		}
 		return v.say(*x.Message)
 	case message.NumberKind:
 		return v.missable(x, quantity.Fixed(x.Number, x.US))

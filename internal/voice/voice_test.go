@@ -121,7 +121,7 @@ func TestValuesInWords(t *testing.T) {
 		{message.Words(message.Comma, "verdict", "do", "wait"), "Do it, Wait", ""},
 		{message.Based(message.Both(10, quantity.Temperature, 0, 0), "basis.forecast"), "50~°F (10~°C; forecast)", "10~°C (50~°F; forecast)"},
 		{message.Based(message.Text("dry"), "basis.estimated"), "dry (estimated)", ""},
-		{message.Of(message.New("law.next_opens").Name("place", "here").Date("date", nov22).Raised()), "Here: opens again on November 22, 2026.", ""},
+		{message.Of(message.New("place.at").Name("place", "here").Said("says", message.New("law.next_opens").Date("date", nov22)).Raised()), "Here: opens again on November 22, 2026.", ""},
 	} {
 		assert.Equal(t, c.us, spaced(v.Value(c.value)), "%+v", c.value)
 		want := c.si
@@ -186,7 +186,7 @@ func TestAnEmptyBookSaysNothing(t *testing.T) {
 	for _, x := range []message.Value{
 		message.Word("verdict.do"), message.Date(day), message.WeekDay(day), message.YearDay(day), message.DateAs(message.FullDate, day), message.DateAs(message.ShortDay, day),
 		message.DateAs(message.TableDate, day), message.Span(day, day+3), message.Days([]civil.Date{day}), message.Days([]civil.Date{day, day + 2}), message.Month(3), message.Initial(3), message.Weekday(3),
-		message.Clock(0), message.Clock(720), message.Clock(9 * 60), message.Hours(7, 9), message.Texts(message.And, "a", "b"), message.Of(message.New("law.next_opens").Name("place", "x")),
+		message.Clock(0), message.Clock(720), message.Clock(9 * 60), message.Hours(7, 9), message.Texts(message.And, "a", "b"), message.Of(message.New("law.next_opens")),
 	} {
 		assert.Empty(t, v.Value(x), "%+v", x)
 	}
@@ -243,8 +243,9 @@ func FuzzReadBook(f *testing.F) {
 
 func BenchmarkSay(b *testing.B) {
 	v := english(b)
-	m := message.New("law.closed_season").Name("place", "Thornelby").With("days", message.Texts(message.And, "a", "b")).Name("law", "An Act").
+	says := message.New("law.closed_season").With("days", message.Texts(message.And, "a", "b")).Name("law", "An Act").
 		Name("rule", "sec. 3").Date("first", civil.MustDate(2026, 9, 1)).Date("last", civil.MustDate(2026, 9, 14)).Date("checked", civil.MustDate(2026, 3, 5))
+	m := message.New("place.at").Name("place", "Thornelby").Said("says", says).Raised()
 	b.ReportAllocs()
 	for b.Loop() {
 		v.Say(m)
