@@ -21,6 +21,7 @@ type Pest struct {
 	Name       string        `json:"name"`
 	Kind       string        `json:"kind"` // "disease", "weed" or "insect"
 	KindWord   *message.Said `json:"kind_word"`
+	Plural     *message.Said `json:"plural"`               // of the kind
 	Use        string        `json:"use"`                  // what a treatment would use: "fungicide", …
 	Names      []string      `json:"names,omitempty"`      // others
 	Scientific []string      `json:"scientific,omitempty"` // names
@@ -104,7 +105,7 @@ func Pests(ws *workspace.Workspace) []Pest {
 }
 
 func newPest(id, name string, kind advice.Topic) Pest {
-	return Pest{ID: id, Name: name, Kind: string(kind), KindWord: say("pests.kind." + string(kind)), Use: kind.Treatment()}
+	return Pest{ID: id, Name: name, Kind: string(kind), KindWord: say("pests.kind." + string(kind)), Plural: say("pests.kinds." + string(kind)), Use: kind.Treatment()}
 }
 
 // plain is a text of the author's; nil for none.
