@@ -5,7 +5,11 @@ import (
 	"path/filepath"
 
 	"ligule/internal/bulletin"
+	"ligule/internal/civil"
+	"ligule/internal/edition"
 	"ligule/internal/publish"
+	"ligule/internal/reference"
+	"ligule/internal/workspace"
 	"ligule/templates"
 )
 
@@ -14,6 +18,17 @@ const pressHelp = `press [--week 2026-W48] [--out DIR] [--in DIR]
 Prints the site into public/: the week, and every earlier week that has notes,
 each as of its own issue date. Only files that differ are written. The week is
 the newest that the weather on file supports, unless named.`
+
+// publication is all that a press of a week prints from.
+func publication(ws *workspace.Workspace, week civil.Week) *publish.Publication {
+	voice := ws.Voice()
+	p := &publish.Publication{Site: ws.Site, Articles: ws.Standing, Reference: reference.Of(ws, week, ws.Site.IssueDate(week)), Voice: voice}
+	edition.Voice(p.Reference, voice)
+	for _, w := range bulletin.Weeks(ws, week) {
+		p.Weeks = append(p.Weeks, edition.New(bulletin.Build(ws, w), voice))
+	}
+	return p
+}
 
 // press loads the workspace, makes the issues and prints them.
 func press(w world, args []string) error {
@@ -41,15 +56,11 @@ func press(w world, args []string) error {
 	if list.Err() != nil {
 		return errSaid
 	}
-	var issues []*bulletin.Region
-	for _, wk := range bulletin.Weeks(ws, week) {
-		issues = append(issues, bulletin.Build(ws, wk))
-	}
 	files, err := templateFiles(*in, templates.FS)
 	if err != nil {
 		return err
 	}
-	site, err := publish.Render(ws, issues, files)
+	site, err := publish.Render(publication(ws, week), files)
 	if err != nil {
 		return err
 	}

@@ -13,6 +13,7 @@ import (
 
 	"ligule/internal/diag"
 	"ligule/internal/publish"
+	"ligule/internal/reference"
 	"ligule/internal/replay"
 	"ligule/internal/workspace"
 	"ligule/templates"
@@ -91,7 +92,9 @@ func replayPage(ws *workspace.Workspace, in, dir string, r *replay.Replay) error
 	if err != nil {
 		return err
 	}
-	page, err := publish.Alone(ws, files, "replay", replay.PageOf(ws, r))
+	page, err := publish.Alone(&publish.Publication{
+		Site: ws.Site, Articles: ws.Standing, Voice: ws.Voice(), Reference: &reference.Reference{Pests: reference.Pests(ws)},
+	}, files, "replay", replay.PageOf(ws, r))
 	if err != nil {
 		return err
 	}

@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
-
-	"ligule/internal/workspace"
 )
 
 // Alone prints one page that needs no other file: style and icon are inside, the
@@ -16,9 +14,8 @@ import (
 // links lead to the site at its base URL. It looks like the site and is no part of it: no
 // search engine is to list it. template is the name of its file without .html,
 // body what it gets.
-func Alone(ws *workspace.Workspace, templates fs.FS, name string, body any) ([]byte, error) {
-	e := &edition{viewer: viewer{words{ws.Voice()}, ws}}
-	p, err := newPrinter(templates, e.words, e.siteView())
+func Alone(pub *Publication, templates fs.FS, name string, body any) ([]byte, error) {
+	p, err := newPrinter(templates, pub.Voice, pub.siteView())
 	if err != nil {
 		return nil, err
 	}
@@ -43,5 +40,5 @@ func Alone(ws *workspace.Workspace, templates fs.FS, name string, body any) ([]b
 	if err != nil {
 		return nil, err
 	}
-	return absolute(html, ws.Site.BaseURL), nil
+	return absolute(html, pub.Site.BaseURL), nil
 }

@@ -20,7 +20,7 @@ func alone(t *testing.T, css string, body any) (parsed, error) {
 		"replay.html": {Data: []byte(`{{define "title"}}A page{{end}}{{define "description"}}Of its own.{{end}}{{define "main"}}<h1>{{.Body}}</h1><a href="/about/">About</a>{{end}}`)},
 		"site.css":    {Data: []byte(css)},
 	}
-	page, err := Alone(newWorld(t, nil).ws, layered{over, files()}, "replay", body)
+	page, err := Alone(newWorld(t, nil).publication(), layered{over, files()}, "replay", body)
 	if err != nil {
 		return parsed{}, err
 	}

@@ -42,14 +42,14 @@ const (
 
 // calendarJobs make /zones/<zone>/calendar.ics: the closed seasons of this year
 // and next at every place of the zone, and the windows of its grasses.
-func (e *edition) calendarJobs() []job {
+func (e *press) calendarJobs() []job {
 	var jobs []job
 	for i, z := range e.pressed.Zones {
 		events := e.dates[i]
 		if len(events) == 0 {
 			continue // the standard wants at least one event in a calendar
 		}
-		jobs = append(jobs, job{print: func(e *edition) ([]File, error) {
+		jobs = append(jobs, job{print: func(e *press) ([]File, error) {
 			body, err := e.calendar(z, events)
 			if err != nil {
 				return nil, err
@@ -62,13 +62,13 @@ func (e *edition) calendarJobs() []job {
 
 // addCalendars finds what the calendars of the pressed week's zones hold and
 // links them from the zones' views.
-func (e *edition) addCalendars() {
+func (e *press) addCalendars() {
 	for i, z := range e.pressed.Zones {
 		events := append(e.closedEvents(z), e.windowEvents(z, e.pressed.Date)...)
 		slices.SortFunc(events, func(a, b calendarEvent) int { return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.uid, b.uid)) })
 		e.dates = append(e.dates, events)
 		if len(events) > 0 {
-			e.now.Zones[i].Calendar, e.now.Zones[i].Subscription = calendarAddress(z.ID), subscription(e.ws.Site.BaseURL, z.ID)
+			e.now.Zones[i].Calendar, e.now.Zones[i].Subscription = calendarAddress(z.ID), subscription(e.Site.BaseURL, z.ID)
 		}
 	}
 }
@@ -85,8 +85,8 @@ func subscription(baseURL, zone string) template.URL {
 
 // calendar writes one zone's calendar by RFC 5545 (Desruisseaux 2009), with the
 // names and refresh times of RFC 7986 (Daboo 2016).
-func (e *edition) calendar(z *bulletin.Zone, events []calendarEvent) ([]byte, error) {
-	s := e.ws.Site
+func (e *press) calendar(z *bulletin.Zone, events []calendarEvent) ([]byte, error) {
+	s := e.Site
 	cal := ics.NewCalendarFor("Ligule")
 	cal.SetProductId("-//Ligule//Lawn advisory//EN")
 	cal.SetCalscale("GREGORIAN")
@@ -121,7 +121,7 @@ func (e *edition) calendar(z *bulletin.Zone, events []calendarEvent) ([]byte, er
 }
 
 // closedEvents lists the closed seasons of a zone as events.
-func (v viewer) closedEvents(z *bulletin.Zone) []calendarEvent {
+func (e *press) closedEvents(z *bulletin.Zone) []calendarEvent {
 	var out []calendarEvent
 	taken := map[string]bool{}
 	for _, s := range z.Closed {
@@ -131,7 +131,7 @@ func (v viewer) closedEvents(z *bulletin.Zone) []calendarEvent {
 		}
 		taken[id] = true
 		out = append(out, calendarEvent{
-			uid: id + "@" + v.ws.Site.FeedDomain, first: s.First, end: s.Last + 1, revised: s.Revised, category: s.Category.String(),
+			uid: id + "@" + e.Site.FeedDomain, first: s.First, end: s.Last + 1, revised: s.Revised, category: s.Category.String(),
 			summary: calendarText(s.Title.String()), description: strings.Join(linesOf(s.Lines), "\n"),
 		})
 	}

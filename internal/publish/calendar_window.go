@@ -17,15 +17,15 @@ import (
 // settled is tentative. Its information is revised with every issue; since a
 // calendar is made from files alone, the number of the revision is that of the
 // weeks since the year before its own, which never falls.
-func (v viewer) windowEvents(z *bulletin.Zone, date civil.Date) []calendarEvent {
+func (e *press) windowEvents(z *bulletin.Zone, date civil.Date) []calendarEvent {
 	var out []calendarEvent
-	address := v.ws.Site.BaseURL + "/zones/" + z.ID + "/"
+	address := e.Site.BaseURL + "/zones/" + z.ID + "/"
 	for _, g := range z.Grasses {
 		for _, w := range g.Year.Windows {
 			for _, o := range w.Openings {
 				lines := append(linesOf(o.Says), address)
 				ev := calendarEvent{
-					uid:   fmt.Sprintf("window.%s.%s.%s.%d@%s", z.ID, g.Profile.ID, w.ID, o.Year, v.ws.Site.FeedDomain),
+					uid:   fmt.Sprintf("window.%s.%s.%s.%d@%s", z.ID, g.Profile.ID, w.ID, o.Year, e.Site.FeedDomain),
 					first: o.First, end: o.Last + 1, revised: date,
 					sequence: int(date-civil.MustDate(o.Year-1, 1, 1)) / 7,
 					category: o.Category.String(), page: "year/", status: tentative,

@@ -9,6 +9,7 @@ import (
 
 	"github.com/gorilla/feeds"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/workspace"
 )
 
@@ -27,7 +28,7 @@ type feedData struct {
 	Shut     bool
 	Zone     *zoneView
 	Region   *regionView
-	Cautions []cautionView
+	Cautions []bulletin.Caution
 }
 
 // entry is one item of a feed.

@@ -17,6 +17,7 @@ import (
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/edition"
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
@@ -41,9 +42,31 @@ const hostile = `<script>alert("x")</script> & 'q' "Q"`
 func (w world) render(t testing.TB) *Site {
 	t.Helper()
 	w.askLaw()
-	site, err := Render(w.ws, w.issues, files())
+	site, err := Render(w.publication(), files())
 	require.NoError(t, err)
 	return site
+}
+
+// publication is what a press prints the world from.
+func (w world) publication() *Publication {
+	v := w.ws.Voice()
+	p := &Publication{Site: w.ws.Site, Articles: w.ws.Standing, Voice: v}
+	for _, iss := range w.issues {
+		p.Weeks = append(p.Weeks, edition.New(iss, v))
+	}
+	if n := len(w.issues); n > 0 {
+		p.Reference = reference.Of(w.ws, w.issues[n-1].Week, w.issues[n-1].Date)
+		edition.Voice(p.Reference, v)
+	}
+	return p
+}
+
+// press is a press of the world.
+func (w world) press(t testing.TB) *press {
+	t.Helper()
+	e, err := newPress(w.publication(), files())
+	require.NoError(t, err)
+	return e
 }
 
 // askLaw tells of each issue what its laws close and what is announced of them.

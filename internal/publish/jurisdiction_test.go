@@ -106,11 +106,11 @@ func TestStripDrawsExactlyTheClosedDays(t *testing.T) {
 		ws.Ordinances = []*law.Record{&record}
 		ws.Law = law.NewBook(ws.Ordinances, ws.Places)
 		w.ws = &ws
-		v := viewer{words{ws.Voice()}, &ws}
+		e := &press{Publication: &Publication{Voice: ws.Voice()}}
 		asOf := civil.MustDate(2026, 1, 1).AddDays(rapid.IntRange(0, 364).Draw(r, "day"))
 		place := law.Place{Name: "x", Chain: []string{"ossamere", "shore-county"}}
 		year := reference.ClosedYearOf(ws.Law, place, asOf)
-		s, ok := v.strip(year, asOf), year.Any()
+		s, ok := e.strip(year, asOf), year.Any()
 		drawn := map[civil.Date]bool{}
 		width := number64(t, s.Width)
 		assert.InDelta(t, 365*stripScale, width, 0.06)

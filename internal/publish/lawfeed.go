@@ -23,8 +23,8 @@ type lawNotice struct {
 // lawFeedJob makes the feed of local rules: an item when a closed season begins
 // or ends within two weeks of an issue, and one when a review falls due or is
 // overdue. Each stays under the first issue that says it.
-func (e *edition) lawFeedJob() job {
-	return job{print: func(e *edition) ([]File, error) {
+func (e *press) lawFeedJob() job {
+	return job{print: func(e *press) ([]File, error) {
 		var notices []lawNotice
 		seen := map[string]bool{}
 		for i, iss := range e.issues {
@@ -39,7 +39,7 @@ func (e *edition) lawFeedJob() job {
 			}
 			notices = append(added, notices...)
 		}
-		body, err := e.printer.lawFeed(notices, func(id string) string { return tagURI(e.ws.Site, "local-rule", id) })
+		body, err := e.printer.lawFeed(notices, func(id string) string { return tagURI(e.Site, "local-rule", id) })
 		if err != nil {
 			return nil, err
 		}

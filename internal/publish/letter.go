@@ -3,6 +3,7 @@ package publish
 import (
 	"fmt"
 	"html/template"
+	"ligule/internal/bulletin"
 	"regexp"
 	"strings"
 
@@ -26,7 +27,7 @@ type letterData struct {
 	Address  string // of the page
 	Zone     *zoneView
 	Region   *regionView
-	Cautions []cautionView // region only
+	Cautions []bulletin.Caution // region only
 	Footer   template.HTML
 	Brief    bool // too long otherwise: leave out reasons and figures
 	Terse    bool // still too long: verdicts in a word, and the way to the page

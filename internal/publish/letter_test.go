@@ -128,8 +128,7 @@ func TestLettersAreShortEnough(t *testing.T) {
 // stay in it.
 func TestLongLetterSaysLess(t *testing.T) {
 	w := newWorld(t, nil)
-	e, err := newEdition(w.ws, w.issues, files())
-	require.NoError(t, err)
+	e := w.press(t)
 	shore := e.now.Zones[2]
 	for _, c := range []struct {
 		zones, grasses int

@@ -60,7 +60,7 @@ func parseManifest(text []byte) (manifest, error) {
 	return m, nil
 }
 
-func (p press) readManifest() (manifest, error) {
+func (p writer) readManifest() (manifest, error) {
 	text, err := p.root.ReadFile(manifestName)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -72,7 +72,7 @@ func (p press) readManifest() (manifest, error) {
 }
 
 // writeManifest writes it if it differs.
-func (p press) writeManifest(m manifest) error {
+func (p writer) writeManifest(m manifest) error {
 	body := m.bytes()
 	if old, err := p.root.ReadFile(manifestName); err == nil && bytes.Equal(old, body) {
 		return nil

@@ -6,7 +6,6 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	voiced "ligule/internal/edition"
 	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
@@ -29,14 +28,14 @@ type grassPage struct {
 	Zone     *zoneView
 	Grass    *grassView
 	Others   []linkView
-	Cautions []cautionView
+	Cautions []bulletin.Caution
 	Ribbon   *ribbonView // nil without weather
 }
 
 type workingPage struct {
 	Zone     *zoneView
 	Grass    *grassView
-	Cautions []cautionView
+	Cautions []bulletin.Caution
 }
 
 type issuesPage struct{ Years []yearView }
@@ -75,7 +74,7 @@ type indicatorsPage struct{ Indicators []reference.Indicator }
 type sourcesPage struct{ Sources []reference.Publication }
 
 // jobs lists everything to print.
-func (e *edition) jobs() []job {
+func (e *press) jobs() []job {
 	now, issued := e.now, e.pressed.Date
 	home := crumb{Kind: "week", Address: "/"}
 	jobs := []job{page("/", "home", head{Section: "week"}, regionPage{regionView: now}, issued)}
@@ -102,7 +101,7 @@ func (e *edition) jobs() []job {
 	return append(jobs, e.feedJobs()...)
 }
 
-func (e *edition) grassPage(i, j int) grassPage {
+func (e *press) grassPage(i, j int) grassPage {
 	z, issued := e.now.Zones[i], e.pressed.Zones[i]
 	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.grassCautions(z.Grasses[j]), Ribbon: e.ribbon(issued, issued.Grasses[j], e.pressed.Date, true)}
 	for k, other := range z.Grasses {
@@ -115,23 +114,16 @@ func (e *edition) grassPage(i, j int) grassPage {
 
 // grassCautions are those of the answers and of what the pests' rows speak of,
 // in the order of the list.
-func (e *edition) grassCautions(g *grassView) []cautionView {
-	shown := e.cautions([]*grassView{g})
+func (e *press) grassCautions(g *grassView) []bulletin.Caution {
+	shown := cautionsOn(e.pressed, []*grassView{g})
 	if g.Pests == nil {
 		return shown
 	}
-	var out []cautionView
-	for _, c := range e.ws.Cautions {
-		is := func(cv cautionView) bool { return cv.ID == c.ID }
-		if slices.ContainsFunc(shown, is) || slices.ContainsFunc(g.Pests.Cautions, func(o bulletin.Caution) bool { return o.ID == c.ID }) {
-			out = append(out, cautionView{c.ID, c.Short, c.Medium})
-		}
-	}
-	return out
+	return pick(e.pressed, func(c bulletin.Caution) bool { return holds(shown, c) || holds(g.Pests.Cautions, c) })
 }
 
 // issueJobs make the archive: every issue at its permanent address.
-func (e *edition) issueJobs() []job {
+func (e *press) issueJobs() []job {
 	var jobs []job
 	archive := issuesPage{}
 	issues := crumb{Kind: "issues", Address: "/issues/"}
@@ -144,7 +136,7 @@ func (e *edition) issueJobs() []job {
 		section := head{Section: "issues", Crumbs: []crumb{issues}}
 		jobs = append(jobs,
 			page(r.Week.Address, "issue", section, regionPage{r, true, previous}, r.Week.Issued),
-			e.letterJob("letter-region", letterData{Week: r.Week, Address: r.Week.Address, Region: r, Cautions: e.regionCautions(r)}))
+			e.letterJob("letter-region", letterData{Week: r.Week, Address: r.Week.Address, Region: r, Cautions: regionCautions(r)}))
 		listing := archivedView{Week: r.Week}
 		if r.Note != nil {
 			listing.Note = r.Note.Title
@@ -171,7 +163,7 @@ func (e *edition) issueJobs() []job {
 }
 
 // previous is the zone's page in the newest issue before that has it.
-func (e *edition) previous(i int, zone string) *linkView {
+func (e *press) previous(i int, zone string) *linkView {
 	for _, r := range slices.Backward(e.regions[:i]) {
 		for _, z := range r.Zones {
 			if z.ID == zone {
@@ -184,26 +176,26 @@ func (e *edition) previous(i int, zone string) *linkView {
 
 // regionCautions are those of what a region's letter or feed item prints: the
 // first thing to do in each zone.
-func (e *edition) regionCautions(r *regionView) []cautionView {
+func regionCautions(r *regionView) []bulletin.Caution {
 	var shown []*grassView
 	for _, z := range r.Zones {
 		if z.Top != nil {
 			shown = append(shown, &grassView{Sward: &bulletin.Sward{Answers: []*bulletin.Answer{z.Top.Answer}}})
 		}
 	}
-	return e.cautions(shown)
+	return cautionsOn(r.Region, shown)
 }
 
 // letterJob makes the page of a newsletter and its text edition.
-func (e *edition) letterJob(kind string, d letterData) job {
+func (e *press) letterJob(kind string, d letterData) job {
 	address := d.Address + "newsletter/"
-	return job{address: address, print: func(e *edition) ([]File, error) {
+	return job{address: address, print: func(e *press) ([]File, error) {
 		letter, err := e.printer.letter(kind, d)
 		if err != nil {
 			return nil, err
 		}
 		h := head{
-			Section: "issues", NoIndex: true, Letter: true, Canonical: e.ws.Site.BaseURL + address, Feeds: e.feedLinks(nil),
+			Section: "issues", NoIndex: true, Letter: true, Canonical: e.Site.BaseURL + address, Feeds: e.feedLinks(nil),
 			Crumbs: []crumb{{Kind: "issues", Address: "/issues/"}, {Kind: "issue", Title: d.Week.ID, Address: d.Week.Address}},
 		}
 		if d.Name != "" {
@@ -222,10 +214,10 @@ func (e *edition) letterJob(kind string, d letterData) job {
 
 // standingJobs print the standing articles. A link of an article to a part of
 // itself works on its page.
-func (e *edition) standingJobs() []job {
+func (e *press) standingJobs() []job {
 	var jobs []job
 	guides := guidesPage{}
-	for _, p := range e.ws.Standing {
+	for _, p := range e.Articles {
 		address := standingAddress(p.ID, p.Kind)
 		section, crumbs := "guides", []crumb{{Kind: "guides", Address: "/guides/"}}
 		switch {
@@ -245,7 +237,7 @@ func (e *edition) standingJobs() []job {
 }
 
 func articleJob(p *workspace.Page, address string, h head) job {
-	return job{address, civil.Date(0), true, func(e *edition) ([]File, error) {
+	return job{address, civil.Date(0), true, func(e *press) ([]File, error) {
 		html, err := prose{above: 1, ids: "part-"}.fit(p.HTML)
 		if err != nil {
 			return nil, err
@@ -254,35 +246,29 @@ func articleJob(p *workspace.Page, address string, h head) job {
 	}}
 }
 
-// said voices what is referred to.
-func said[T any](e *edition, x T) T {
-	voiced.Voice(&x, e.Voice)
-	return x
-}
-
-func (e *edition) methodJobs() []job {
+func (e *press) methodJobs() []job {
 	crumbs := []crumb{{Kind: "methods", Address: "/methods/"}}
 	return []job{
 		page("/methods/", "methods", head{Section: "methods"}, nil, civil.Date(0)),
-		page("/methods/indicators/", "indicators", head{Section: "methods", Crumbs: crumbs}, indicatorsPage{said(e, reference.Indicators(e.ws))}, civil.Date(0)),
-		page("/methods/sources/", "sources", head{Section: "methods", Crumbs: crumbs}, sourcesPage{said(e, reference.Bibliography(e.ws))}, civil.Date(0)),
+		page("/methods/indicators/", "indicators", head{Section: "methods", Crumbs: crumbs}, indicatorsPage{e.Reference.Indicators}, civil.Date(0)),
+		page("/methods/sources/", "sources", head{Section: "methods", Crumbs: crumbs}, sourcesPage{e.Reference.Publications}, civil.Date(0)),
 	}
 }
 
 // feedJobs make the feed of the region and that of each zone of the pressed
 // week.
-func (e *edition) feedJobs() []job {
+func (e *press) feedJobs() []job {
 	var whole []entry
 	zones := map[string][]entry{}
 	for _, r := range slices.Backward(e.regions) {
 		at := e.clock.at(r.Week)
 		whole = append(whole, entry{
-			id: tagURI(e.ws.Site, "advisory/region", r.Week.ID), content: "feed-region", summary: "item-region", issued: at, category: "region",
-			data: feedData{Name: e.ws.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: e.regionCautions(r)},
+			id: tagURI(e.Site, "advisory/region", r.Week.ID), content: "feed-region", summary: "item-region", issued: at, category: "region",
+			data: feedData{Name: e.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: regionCautions(r)},
 		})
 		for _, z := range r.Zones {
 			zones[z.ID] = append(zones[z.ID], entry{
-				id: tagURI(e.ws.Site, "advisory/"+z.ID, r.Week.ID), content: "feed-zone", summary: "item-zone", issued: at, category: "region/" + z.ID,
+				id: tagURI(e.Site, "advisory/"+z.ID, r.Week.ID), content: "feed-zone", summary: "item-zone", issued: at, category: "region/" + z.ID,
 				data: feedData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Zone: z},
 			})
 		}
@@ -295,7 +281,7 @@ func (e *edition) feedJobs() []job {
 }
 
 func feedJob(name, address, self string, entries []entry) job {
-	return job{print: func(e *edition) ([]File, error) {
+	return job{print: func(e *press) ([]File, error) {
 		body, err := e.printer.feed(name, address, self, entries)
 		if err != nil {
 			return nil, err

@@ -5,7 +5,6 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	voiced "ligule/internal/edition"
 	"ligule/internal/message"
 	"ligule/internal/reference"
 )
@@ -34,15 +33,15 @@ type pestRowView struct {
 type pestPage struct {
 	*reference.Pest
 	Week     weekView
-	Weeks    []pestWeekView // of the zones that grow a host
-	Short    []cautionView  // beside the treatment
-	Cautions []cautionView
+	Weeks    []pestWeekView     // of the zones that grow a host
+	Short    []bulletin.Caution // beside the treatment
+	Cautions []bulletin.Caution
 }
 
 // weedKillersPage is what grasses bear, and what weather lets weed killers do.
 type weedKillersPage struct {
 	*reference.WeedKillers
-	Short, Cautions []cautionView
+	Short, Cautions []bulletin.Caution
 }
 
 // pestCell is what a pest comes to on a grass.
@@ -86,16 +85,12 @@ func highest(z *zoneView, id string) *pestCell {
 	return best
 }
 
-// hasPests reports whether the workspace tells of any pest.
-func (e *edition) hasPests() bool { return e.ws.Pests != nil && len(e.ws.Pests.IDs()) > 0 }
-
 // pestJobs print the pages of pests. They change with the week's grades.
-func (e *edition) pestJobs() []job {
-	all := reference.Pests(e.ws)
+func (e *press) pestJobs() []job {
+	all := e.Reference.Pests
 	if len(all) == 0 {
 		return nil
 	}
-	voiced.Voice(&all, e.Voice)
 	var pages []pestPage
 	for i := range all {
 		pages = append(pages, e.pestPage(&all[i]))
@@ -110,15 +105,14 @@ func (e *edition) pestJobs() []job {
 		}
 		jobs = append(jobs, page("/pests/"+p.ID+"/", "pest", head{Section: "pests", Crumbs: crumbs}, p, changed))
 	}
-	if h := reference.WeedKillersOf(e.ws); h != nil {
-		voiced.Voice(h, e.Voice)
+	if h := e.Reference.WeedKillers; h != nil {
 		body := weedKillersPage{h, e.cautionsOf(false, h.Use), e.cautionsOf(true, h.Use)}
 		jobs = append(jobs, page("/pests/weed-killers/", "weed-killers", head{Section: "pests", Crumbs: crumbs}, body, civil.Date(0)))
 	}
 	return jobs
 }
 
-func (e *edition) pestPage(p *reference.Pest) pestPage {
+func (e *press) pestPage(p *reference.Pest) pestPage {
 	page := pestPage{Pest: p, Week: e.now.Week}
 	if p.Unjudged == nil {
 		page.Weeks = pestWeeks(e.now, p.ID)
@@ -133,17 +127,13 @@ func (e *edition) pestPage(p *reference.Pest) pestPage {
 
 // cautionsOf collects, in the order of the list, the cautions of what is used;
 // all of them with those that stand on every page.
-func (v viewer) cautionsOf(all bool, used ...string) []cautionView {
-	var out []cautionView
-	for _, c := range v.ws.Cautions {
-		if all && c.Always || slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(used, u) }) {
-			out = append(out, cautionView{c.ID, c.Short, c.Medium})
-		}
-	}
-	return out
+func (e *press) cautionsOf(all bool, used ...string) []bulletin.Caution {
+	return pick(e.pressed, func(c bulletin.Caution) bool {
+		return all && c.Always || slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(used, u) })
+	})
 }
 
-func (e *edition) pestDirectory(pages []pestPage) pestsPage {
+func (e *press) pestDirectory(pages []pestPage) pestsPage {
 	p := pestsPage{Week: e.now.Week, Zones: e.now.Zones}
 	for _, one := range pages {
 		if n := len(p.Kinds); n == 0 || p.Kinds[n-1].Kind != one.Kind {

@@ -93,10 +93,8 @@ func TestMemoryIsNotPrintedAsRead(t *testing.T) {
 func TestDemonstrationPestsAreWorded(t *testing.T) {
 	w := newWorld(t, nil)
 	w.ws.Pests, w.ws.Phrases = realPests(t), declared(t)
-	e, err := newEdition(w.ws, w.issues, files())
-	require.NoError(t, err)
-	all := reference.Pests(w.ws)
-	voiced.Voice(&all, w.ws.Voice())
+	e := w.press(t)
+	all := e.Reference.Pests
 	for i := range all {
 		page := e.pestPage(&all[i])
 		body, err := e.printer.page("pest", head{}, page)

@@ -10,20 +10,29 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	voiced "ligule/internal/edition"
+	"ligule/internal/edition"
+	"ligule/internal/reference"
+	"ligule/internal/voice"
 	"ligule/internal/workspace"
 )
 
-// Render prints the site of a workspace: issues sorted by week, of which the
-// last is the pressed week and the earlier ones make the archive. The
-// templates are those of this program with the author's own laid over them.
-// The same arguments give the same bytes.
+// Publication is what a site is printed from. Everything in it is voiced.
+type Publication struct {
+	Site      workspace.Site
+	Articles  []*workspace.Page    // standing ones
+	Weeks     []*edition.Edition   // sorted; the last is the pressed week, the earlier ones make the archive
+	Reference *reference.Reference // as of the pressed week
+	Voice     voice.Voice          // of the dates that pages themselves print
+}
+
+// Render prints the site. The templates are those of this program with the
+// author's own laid over them. The same arguments give the same bytes.
 //
-// Render fails on issues out of order, on a zone that bears the name of a page
+// Render fails on weeks out of order, on a zone that bears the name of a page
 // of its own ([workspace.ReservedZone]), on a template or letter style that
 // cannot be used, and on a time zone that the system does not know.
-func Render(ws *workspace.Workspace, issues []*bulletin.Region, templates fs.FS) (*Site, error) {
-	e, err := newEdition(ws, issues, templates)
+func Render(pub *Publication, templates fs.FS) (*Site, error) {
+	e, err := newPress(pub, templates)
 	if err != nil {
 		return nil, err
 	}
@@ -56,9 +65,9 @@ func Render(ws *workspace.Workspace, issues []*bulletin.Region, templates fs.FS)
 	return newSite(append(files, last...))
 }
 
-// edition is everything that one press prints from.
-type edition struct {
-	viewer
+// press is everything that one press prints from.
+type press struct {
+	*Publication
 	printer *printer
 	clock   clock
 	regions []*regionView // one per issue, oldest first
@@ -68,9 +77,13 @@ type edition struct {
 	dates   [][]calendarEvent // of each zone of the pressed week, for its calendar
 }
 
-func newEdition(ws *workspace.Workspace, issues []*bulletin.Region, templates fs.FS) (*edition, error) {
-	if len(issues) == 0 {
+func newPress(pub *Publication, templates fs.FS) (*press, error) {
+	if len(pub.Weeks) == 0 {
 		return nil, fmt.Errorf("publish: there is no issue to print")
+	}
+	var issues []*bulletin.Region
+	for _, w := range pub.Weeks {
+		issues = append(issues, w.Region)
 	}
 	for i, iss := range issues {
 		if i > 0 && !issues[i-1].Week.Before(iss.Week) {
@@ -82,17 +95,16 @@ func newEdition(ws *workspace.Workspace, issues []*bulletin.Region, templates fs
 			}
 		}
 	}
-	e := &edition{viewer: viewer{words{ws.Voice()}, ws}, issues: issues, pressed: issues[len(issues)-1]}
+	e := &press{Publication: pub, issues: issues, pressed: issues[len(issues)-1]}
 	var err error
-	if e.clock, err = newClock(ws.Site); err != nil {
+	if e.clock, err = newClock(pub.Site); err != nil {
 		return nil, err
 	}
-	if e.printer, err = newPrinter(templates, e.words, e.siteView()); err != nil {
+	if e.printer, err = newPrinter(templates, pub.Voice, pub.siteView()); err != nil {
 		return nil, err
 	}
 	for _, iss := range issues {
-		voiced.Voice(iss, ws.Voice())
-		r, err := e.region(iss)
+		r, err := newRegionView(iss)
 		if err != nil {
 			return nil, err
 		}
@@ -103,14 +115,14 @@ func newEdition(ws *workspace.Workspace, issues []*bulletin.Region, templates fs
 	return e, nil
 }
 
-func (e *edition) siteView() siteView {
-	s := e.ws.Site
+func (p *Publication) siteView() siteView {
+	s := p.Site
 	v := siteView{
 		Title: s.Title, Publisher: s.Publisher, About: s.About, Language: s.Language, BaseURL: s.BaseURL,
 		Contact: s.Contact, PostalAddress: s.PostalAddress, Demo: s.Demo,
 	}
-	v.Pests = e.hasPests()
-	for _, p := range e.ws.Standing {
+	v.Pests = p.Reference != nil && len(p.Reference.Pests) > 0
+	for _, p := range p.Articles {
 		v.Guides = v.Guides || p.Kind != aboutKind
 		v.OwnPage = v.OwnPage || standingAddress(p.ID, p.Kind) == "/about/"
 	}
@@ -125,14 +137,14 @@ type job struct {
 	address string // of the page; "" if the job makes other files
 	changed civil.Date
 	listed  bool // in the sitemap
-	print   func(e *edition) ([]File, error)
+	print   func(e *press) ([]File, error)
 }
 
 // page makes the job of a page.
 func page(address, template string, h head, body any, changed civil.Date) job {
-	return job{address, changed, !h.NoIndex, func(e *edition) ([]File, error) {
+	return job{address, changed, !h.NoIndex, func(e *press) ([]File, error) {
 		h := h
-		h.Canonical = e.ws.Site.BaseURL + address
+		h.Canonical = e.Site.BaseURL + address
 		h.Feeds = e.feedLinks(h.Feeds)
 		html, err := e.printer.page(template, h, body)
 		if err != nil {
@@ -144,16 +156,16 @@ func page(address, template string, h head, body any, changed civil.Date) job {
 
 // feedLinks makes the feeds that a page names absolute; the region's is always
 // among them, after the page's own.
-func (e *edition) feedLinks(own []linkView) []linkView {
+func (e *press) feedLinks(own []linkView) []linkView {
 	out := make([]linkView, 0, len(own)+1)
-	for _, f := range append(slices.Clone(own), linkView{e.ws.Site.Title, "/feed.xml"}) {
-		out = append(out, linkView{f.Title, e.ws.Site.BaseURL + f.Address})
+	for _, f := range append(slices.Clone(own), linkView{e.Site.Title, "/feed.xml"}) {
+		out = append(out, linkView{f.Title, e.Site.BaseURL + f.Address})
 	}
 	return out
 }
 
 // assets are copied as they are.
-func (e *edition) assets(templates fs.FS) ([]File, error) {
+func (e *press) assets(templates fs.FS) ([]File, error) {
 	var files []File
 	for _, name := range assets {
 		body, err := fs.ReadFile(templates, name)
@@ -166,8 +178,8 @@ func (e *edition) assets(templates fs.FS) ([]File, error) {
 }
 
 // directory makes what leads to the pages and what stands where there is none.
-func (e *edition) directory(jobs []job) ([]File, error) {
-	base := e.ws.Site.BaseURL
+func (e *press) directory(jobs []job) ([]File, error) {
+	base := e.Site.BaseURL
 	var pages []listed
 	for _, j := range jobs {
 		if j.listed {

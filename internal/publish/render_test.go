@@ -90,7 +90,7 @@ func TestRenderRefusesWhatItCannotPrint(t *testing.T) {
 	} {
 		w := newWorld(t, nil)
 		spoil(&w)
-		_, err := Render(w.ws, w.issues, files())
+		_, err := Render(w.publication(), files())
 		assert.ErrorContains(t, err, name)
 	}
 }
@@ -113,14 +113,14 @@ func TestAuthorsTemplatesReplaceFileByFile(t *testing.T) {
 		"about.html":  {Data: []byte("never looked at")},
 		"guides.html": {Data: []byte(`{{define "title"}}My guides{{end}}{{define "description"}}Mine{{end}}{{define "main"}}<h1>Mine</h1><a href="/issues/">Old</a>{{end}}`)},
 	}}
-	site, err := Render(w.ws, w.issues, own)
+	site, err := Render(w.publication(), own)
 	require.NoError(t, err)
 	p := findPage(t, site, "guides/index.html")
 	assert.Equal(t, "Mine", textOf(p.one(t, "h1")))
 	assert.Contains(t, string(p.body), `<a href="../issues/">Old</a>`)
-	_, err = Render(w.ws, w.issues, laid{fstest.MapFS{"guides.html": {Data: []byte(`{{define "title"}}`)}}})
+	_, err = Render(w.publication(), laid{fstest.MapFS{"guides.html": {Data: []byte(`{{define "title"}}`)}}})
 	assert.ErrorContains(t, err, "guides.html")
-	_, err = Render(w.ws, w.issues, laid{fstest.MapFS{"guides.html": {Data: []byte(`{{define "title"}}x{{end}}{{define "description"}}x{{end}}{{define "main"}}{{.Body.Nothing}}{{end}}`)}}})
+	_, err = Render(w.publication(), laid{fstest.MapFS{"guides.html": {Data: []byte(`{{define "title"}}x{{end}}{{define "description"}}x{{end}}{{define "main"}}{{.Body.Nothing}}{{end}}`)}}})
 	assert.ErrorContains(t, err, "Nothing")
 }
 
@@ -176,10 +176,12 @@ func BenchmarkRender(b *testing.B) {
 		older.Date = w.ws.Site.IssueDate(older.Week)
 		many = append(many, &older)
 	}
+	w.issues = many
+	pub := w.publication()
 	pages := 0
 	b.ReportAllocs()
 	for b.Loop() {
-		site, err := Render(w.ws, many, files())
+		site, err := Render(pub, files())
 		if err != nil {
 			b.Fatal(err)
 		}

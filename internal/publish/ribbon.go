@@ -75,7 +75,7 @@ const (
 
 // ribbon draws the twelve months of a grass; where there is little room, of its
 // windows only those that tell what it does. Nil without weather.
-func (v viewer) ribbon(z *bulletin.Zone, g *bulletin.Grass, issued civil.Date, compact bool) *ribbonView {
+func (e *press) ribbon(z *bulletin.Zone, g *bulletin.Grass, issued civil.Date, compact bool) *ribbonView {
 	y := z.Year
 	if y.First.IsZero() {
 		return nil
@@ -85,7 +85,7 @@ func (v viewer) ribbon(z *bulletin.Zone, g *bulletin.Grass, issued civil.Date, c
 		Width: chart.Number(days.At(y.Last + 1)), Base: strconv.Itoa(ribbonPanelTop + ribbonPanelH)}
 	for first := y.First; first < y.Last; first = first.AddMonths(1) {
 		next := first.AddMonths(1)
-		m := ribbonMonth{At: chart.Number(days.At(first)), Middle: chart.Number((days.At(first) + days.At(next)) / 2), Letter: v.Value(message.Initial(first.Month()))}
+		m := ribbonMonth{At: chart.Number(days.At(first)), Middle: chart.Number((days.At(first) + days.At(next)) / 2), Letter: e.Voice.Value(message.Initial(first.Month()))}
 		if first.Month() == 1 {
 			m.Year = strconv.Itoa(first.Year())
 		}
@@ -96,9 +96,9 @@ func (v viewer) ribbon(z *bulletin.Zone, g *bulletin.Grass, issued civil.Date, c
 	}
 	for _, level := range []float64{1, 0.5} {
 		at := growthY(level)
-		r.Levels = append(r.Levels, ribbonLevel{chart.Number(at), chart.Number(at + 11), v.Value(message.Figure(level))})
+		r.Levels = append(r.Levels, ribbonLevel{chart.Number(at), chart.Number(at + 11), e.Voice.Value(message.Figure(level))})
 	}
-	v.ribbonGrowth(r, days, g.Year.Growth)
+	e.ribbonGrowth(r, days, g.Year.Growth)
 	if g.Year.LastWeek != nil {
 		r.Says = append(r.Says, g.Year.LastWeek)
 	}
@@ -134,7 +134,7 @@ func growthY(index float64) float64 {
 }
 
 // ribbonGrowth draws the growth index and lists it.
-func (v viewer) ribbonGrowth(r *ribbonView, days chart.Days, growth []bulletin.Growth) {
+func (e *press) ribbonGrowth(r *ribbonView, days chart.Days, growth []bulletin.Growth) {
 	var low, high, line, ahead []chart.Point
 	for _, g := range growth {
 		at := func(index bulletin.Num) chart.Point {
@@ -149,7 +149,7 @@ func (v viewer) ribbonGrowth(r *ribbonView, days chart.Days, growth []bulletin.G
 			past, next = none, now
 		}
 		low, high, line, ahead = append(low, at(g.Low)), append(high, at(g.High)), append(line, past), append(ahead, next)
-		r.Weeks = append(r.Weeks, ribbonWeek{v.Date(message.TableDate, g.Date), g})
+		r.Weeks = append(r.Weeks, ribbonWeek{e.Voice.Date(message.TableDate, g.Date), g})
 	}
 	r.Band, r.Line, r.Ahead = chart.Band(low, high), chart.Line(line), chart.Line(ahead)
 }

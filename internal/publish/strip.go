@@ -50,7 +50,7 @@ const (
 )
 
 // strip draws a year of closed days; nil if there is none.
-func (v viewer) strip(y *reference.ClosedYear, issued civil.Date) *stripView {
+func (e *press) strip(y *reference.ClosedYear, issued civil.Date) *stripView {
 	if y == nil {
 		return nil
 	}
@@ -60,7 +60,7 @@ func (v viewer) strip(y *reference.ClosedYear, issued civil.Date) *stripView {
 	for m := 1; m <= 12; m++ {
 		first := civil.MustDate(y.Year, m, 1)
 		next := first.AddMonths(1)
-		s.Months = append(s.Months, stripMonth{chart.Number(days.At(first)), chart.Number((days.At(first) + days.At(next)) / 2), v.Value(message.Initial(m))})
+		s.Months = append(s.Months, stripMonth{chart.Number(days.At(first)), chart.Number((days.At(first) + days.At(next)) / 2), e.Voice.Value(message.Initial(m))})
 	}
 	for i, row := range y.Rows {
 		top := stripAxis + i*stripRowTop

@@ -12,8 +12,10 @@ import (
 	texttemplate "text/template"
 
 	"ligule/internal/bulletin"
+	"ligule/internal/civil"
 	"ligule/internal/message"
 	"ligule/internal/reference"
+	"ligule/internal/voice"
 )
 
 // mostWatched is how many pests at watch are named where there is little room.
@@ -40,10 +42,13 @@ var (
 	assets    = []string{"site.css", "copy.js", "favicon.svg"}
 )
 
-func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
+func newPrinter(fsys fs.FS, v voice.Voice, site siteView) (*printer, error) {
 	p := &printer{pages: map[string]*template.Template{}, texts: map[string]*texttemplate.Template{}, site: site}
+	dated := func(k message.Kind) func(civil.Date) string {
+		return func(d civil.Date) string { return v.Date(k, d) }
+	}
 	funcs := map[string]any{
-		"long": longDate, "day": dayDate, "short": shortDay, "soft": soft, "article": standingAddress,
+		"long": dated(message.DateKind), "day": dated(message.FullDate), "short": dated(message.ShortDay), "soft": soft, "article": standingAddress,
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
 		"few":   func(all []bulletin.Pest) []bulletin.Pest { return all[:min(len(all), mostWatched)] },
 		"more":  func(all []bulletin.Pest) int { return max(0, len(all)-mostWatched) },
@@ -69,7 +74,7 @@ func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 		return nil, fmt.Errorf("publish: templates: %w", err)
 	}
 	textFuncs := map[string]any{
-		"long": longDate, "short": shortDay, "column": func(width int, text any) string { return column(width, printed(text)) },
+		"long": dated(message.DateKind), "short": dated(message.ShortDay), "column": func(width int, text any) string { return column(width, printed(text)) },
 		"wrap":  func(prefix string, text any) string { return wrap(prefix, printed(text)) },
 		"upper": func(text any) string { return strings.ToUpper(printed(text)) },
 	}

@@ -7,7 +7,6 @@ import (
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/message"
-	"ligule/internal/workspace"
 )
 
 // The views are what templates print: texts and addresses, nothing to compute.
@@ -35,6 +34,7 @@ func newWeekView(r *bulletin.Region) weekView {
 
 // regionView is one week of the whole region.
 type regionView struct {
+	*bulletin.Region
 	Week  weekView
 	Note  *noteView
 	Zones []*zoneView
@@ -59,8 +59,8 @@ type zoneView struct {
 	Changed                    []*message.Said
 	Ahead                      bulletin.Ahead
 	Top                        *topView
-	Topics                     []topicView   // the answers across grasses, in a word each
-	Cautions                   []cautionView // that concern this page
+	Topics                     []topicView        // the answers across grasses, in a word each
+	Cautions                   []bulletin.Caution // that concern this page
 }
 
 // topView is the one thing to do.
@@ -84,26 +84,17 @@ type noteView struct {
 	Text  string        // in the text edition
 }
 
-// cautionView is a caution in both lengths.
-type cautionView struct{ ID, Short, Medium string }
-
 // linkView is a link.
 type linkView struct{ Title, Address string }
 
-// viewer makes views of issues.
-type viewer struct {
-	words
-	ws *workspace.Workspace
-}
-
-func (v viewer) region(iss *bulletin.Region) (*regionView, error) {
-	r := &regionView{Week: newWeekView(iss)}
+func newRegionView(iss *bulletin.Region) (*regionView, error) {
+	r := &regionView{Region: iss, Week: newWeekView(iss)}
 	var err error
-	if r.Note, err = v.note(iss.Note, "note"); err != nil {
+	if r.Note, err = newNoteView(iss.Note, "note"); err != nil {
 		return nil, err
 	}
 	for _, z := range iss.Zones {
-		zv, err := v.zone(iss, z, r)
+		zv, err := newZoneView(iss, z, r)
 		if err != nil {
 			return nil, err
 		}
@@ -112,7 +103,7 @@ func (v viewer) region(iss *bulletin.Region) (*regionView, error) {
 	return r, nil
 }
 
-func (v viewer) note(p *bulletin.Note, id string) (*noteView, error) {
+func newNoteView(p *bulletin.Note, id string) (*noteView, error) {
 	if p == nil {
 		return nil, nil
 	}
@@ -127,14 +118,14 @@ func (v viewer) note(p *bulletin.Note, id string) (*noteView, error) {
 	return &noteView{ID: id, Title: p.Title, HTML: page, Mail: mail, Text: p.Text}, nil
 }
 
-func (v viewer) zone(iss *bulletin.Region, z *bulletin.Zone, region *regionView) (*zoneView, error) {
+func newZoneView(iss *bulletin.Region, z *bulletin.Zone, region *regionView) (*zoneView, error) {
 	zv := &zoneView{
 		ID: z.ID, Name: z.Name, Climate: z.ClimateName, Station: z.StationName, Week: region.Week,
 		Address: region.Week.Address + z.ID + "/", Current: "/zones/" + z.ID + "/", Feed: "/zones/" + z.ID + "/feed.xml",
 		Year: "/zones/" + z.ID + "/year/", Changed: z.Changed,
 	}
 	var err error
-	if zv.Note, err = v.note(z.Note, "note"); err != nil {
+	if zv.Note, err = newNoteView(z.Note, "note"); err != nil {
 		return nil, err
 	}
 	switch {
@@ -155,7 +146,7 @@ func (v viewer) zone(iss *bulletin.Region, z *bulletin.Zone, region *regionView)
 	zv.Topics = topics(iss.Topics, zv.Grasses)
 	zv.Top = top(z.First, zv.Grasses)
 	zv.Ahead = z.Ahead
-	zv.Cautions = v.cautions(zv.Grasses, zv.Ahead.Cautions...)
+	zv.Cautions = cautionsOn(iss, zv.Grasses, zv.Ahead.Cautions...)
 	return zv, nil
 }
 
@@ -192,22 +183,27 @@ func top(first string, grasses []*grassView) *topView {
 	return nil
 }
 
-// cautions collects, in the order of the list, the cautions that stand beside
+// cautionsOn collects, in the order of the list, the cautions that stand beside
 // an answer or among others, and those that stand on every page.
-func (v viewer) cautions(grasses []*grassView, others ...bulletin.Caution) []cautionView {
-	var out []cautionView
-	for _, c := range v.ws.Cautions {
-		shown := c.Always || slices.ContainsFunc(others, func(o bulletin.Caution) bool { return o.ID == c.ID })
+func cautionsOn(iss *bulletin.Region, grasses []*grassView, others ...bulletin.Caution) []bulletin.Caution {
+	return pick(iss, func(c bulletin.Caution) bool {
+		shown := c.Always || holds(others, c)
 		for _, g := range grasses {
 			for _, a := range g.Answers {
-				shown = shown || slices.ContainsFunc(a.Cautions, func(o bulletin.Caution) bool { return o.ID == c.ID })
+				shown = shown || holds(a.Cautions, c)
 			}
 		}
-		if shown {
-			out = append(out, cautionView{c.ID, c.Short, c.Medium})
-		}
-	}
-	return out
+		return shown
+	})
+}
+
+// pick returns the cautions that are wanted, in the order of the list.
+func pick(iss *bulletin.Region, wanted func(bulletin.Caution) bool) []bulletin.Caution {
+	return slices.DeleteFunc(slices.Clone(iss.Cautions), func(c bulletin.Caution) bool { return !wanted(c) })
+}
+
+func holds(list []bulletin.Caution, c bulletin.Caution) bool {
+	return slices.ContainsFunc(list, func(o bulletin.Caution) bool { return o.ID == c.ID })
 }
 
 // Shut lists the zones in which the law closes something this week.

@@ -11,14 +11,14 @@ type jurisdictionPage struct {
 }
 
 // ruleHead is the head of a page of local rules, which names their feed.
-func (e *edition) ruleHead(crumbs ...crumb) head {
-	return head{Section: "rules", Crumbs: crumbs, Feeds: []linkView{{e.must("lawfeed", "name"), lawFeedAddress}}}
+func (e *press) ruleHead(crumbs ...crumb) head {
+	return head{Section: "rules", Crumbs: crumbs, Feeds: []linkView{{e.Voice.Word("lawfeed.name"), lawFeedAddress}}}
 }
 
 func lawAddress(body string) string { return "/local-rules/" + body + "/" }
 
-func (e *edition) ruleJobs() []job {
-	all := said(e, reference.Jurisdictions(e.ws, e.pressed.Week, e.pressed.Date))
+func (e *press) ruleJobs() []job {
+	all := e.Reference.Jurisdictions
 	jobs := []job{page("/local-rules/", "local-rules", e.ruleHead(), rulesPage{e.now.Week, e.now.Zones, all}, e.pressed.Date)}
 	for _, j := range all {
 		body := jurisdictionPage{j, e.now.Week, e.strip(j.Closed, e.pressed.Date), legislations(j)}

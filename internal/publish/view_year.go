@@ -18,7 +18,7 @@ type grassYearView struct {
 }
 
 // yearJobs make /zones/<zone>/year/.
-func (e *edition) yearJobs() []job {
+func (e *press) yearJobs() []job {
 	var jobs []job
 	for i, z := range e.pressed.Zones {
 		zv := e.now.Zones[i]

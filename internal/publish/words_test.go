@@ -1,7 +1,6 @@
 package publish
 
 import (
-	"math"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -11,20 +10,8 @@ import (
 	"pgregory.net/rapid"
 
 	"ligule/internal/bulletin"
-	"ligule/internal/quantity"
-	"ligule/internal/voice"
 	"ligule/internal/workspace"
 )
-
-func TestSpanOfDays(t *testing.T) {
-	for _, c := range []struct{ first, last, want string }{
-		{"2026-11-23", "2026-11-29", "November 23 to 29, 2026"},
-		{"2026-11-30", "2026-12-06", "November 30 to December 6, 2026"},
-		{"2026-12-28", "2027-01-03", "December 28, 2026 to January 3, 2027"},
-	} {
-		assert.Equal(t, c.want, span(date(t, c.first), date(t, c.last)))
-	}
-}
 
 func TestClip(t *testing.T) {
 	for _, c := range []struct {
@@ -44,19 +31,6 @@ func TestClip(t *testing.T) {
 		got := clip(rapid.StringN(0, 100, 400).Draw(r, "text"), n)
 		assert.LessOrEqual(r, utf8.RuneCountInString(got), n)
 	})
-}
-
-func TestUnitsAreWrittenForPeople(t *testing.T) {
-	w := words{voice.Voice{Book: declared(t), Units: quantity.US}}
-	assert.Equal(t, "1.0 lb per 1,000 sq ft (4.9 g/m²)", w.both(4.88243, quantity.NitrogenRate))
-	assert.Equal(t, "57\u00a0°F (14\u00a0°C)", w.both(13.9, quantity.Temperature))
-	assert.Equal(t, "0.74\u00a0in (19\u00a0mm)", w.bothPrec(18.8, quantity.Depth, 2, 0))
-	assert.Empty(t, w.both(math.NaN(), quantity.Depth))
-	assert.Empty(t, w.number(math.NaN(), quantity.Temperature, 0, 0))
-	assert.Equal(t, "−4", w.number(-20, quantity.Temperature, 0, 0))
-	w.Units = quantity.Metric
-	assert.Equal(t, "−20", w.number(-20, quantity.Temperature, 0, 0))
-	assert.Equal(t, "14\u00a0°C (57\u00a0°F)", w.both(13.9, quantity.Temperature))
 }
 
 func TestLinksAreFittedToTheirPlace(t *testing.T) {

@@ -33,7 +33,7 @@ func Write(site *Site, dir string) (Report, error) {
 		return Report{}, fmt.Errorf("publish: %w", err)
 	}
 	defer root.Close()
-	return press{root, realDisk()}.write(site)
+	return writer{root, realDisk()}.write(site)
 }
 
 // disk are the operations that change a folder. A test makes any of them fail.
@@ -62,13 +62,13 @@ func create(root *os.Root, name string, body []byte) error {
 	return errors.Join(err, f.Close())
 }
 
-// press writes one site into one folder.
-type press struct {
+// writer writes one site into one folder.
+type writer struct {
 	root *os.Root
 	disk disk
 }
 
-func (p press) write(site *Site) (Report, error) {
+func (p writer) write(site *Site) (Report, error) {
 	old, err := p.readManifest()
 	if err != nil {
 		return Report{}, err
@@ -124,7 +124,7 @@ func (p press) write(site *Site) (Report, error) {
 }
 
 // holds reports whether the folder has the file as it shall be.
-func (p press) holds(f File) (bool, error) {
+func (p writer) holds(f File) (bool, error) {
 	body, err := p.root.ReadFile(f.Path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -137,7 +137,7 @@ func (p press) holds(f File) (bool, error) {
 
 // replace writes files: what is linked to before what links to it, the front
 // page last.
-func (p press) replace(files []File, report *Report) error {
+func (p writer) replace(files []File, report *Report) error {
 	slices.SortStableFunc(files, func(a, b File) int {
 		return cmp.Or(
 			cmp.Compare(rank(a), rank(b)),
@@ -173,7 +173,7 @@ func rank(f File) int {
 }
 
 // place writes one file whole: beside its place first, then into it.
-func (p press) place(name string, body []byte) error {
+func (p writer) place(name string, body []byte) error {
 	if err := p.root.MkdirAll(path.Dir(name), 0o755); err != nil {
 		return fmt.Errorf("publish: %w", err)
 	}
@@ -193,7 +193,7 @@ func temporary(name string) string {
 }
 
 // settle makes sure that renames have reached the disk.
-func (p press) settle(dirs map[string]bool) error {
+func (p writer) settle(dirs map[string]bool) error {
 	for name := range dirs {
 		d, err := p.root.Open(name)
 		if err != nil {
@@ -214,7 +214,7 @@ func (p press) settle(dirs map[string]bool) error {
 
 // drop removes a file that is no longer printed, and the folders that this
 // leaves empty. What has become a link or a folder is not ours any more.
-func (p press) drop(name string, report *Report) error {
+func (p writer) drop(name string, report *Report) error {
 	info, err := p.root.Lstat(name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -238,7 +238,7 @@ func (p press) drop(name string, report *Report) error {
 }
 
 // sweep removes what an interrupted press left beside the places of files.
-func (p press) sweep(paths []string) error {
+func (p writer) sweep(paths []string) error {
 	for _, name := range paths {
 		if err := p.root.Remove(temporary(name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return fmt.Errorf("publish: %w", err)

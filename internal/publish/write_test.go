@@ -200,7 +200,7 @@ func writeWith(t testing.TB, s *Site, dir string, d disk) error {
 	root, err := os.OpenRoot(dir)
 	require.NoError(t, err)
 	defer root.Close()
-	_, err = press{root, d}.write(s)
+	_, err = writer{root, d}.write(s)
 	return err
 }
 
