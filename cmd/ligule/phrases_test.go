@@ -18,6 +18,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/diag"
 	"ligule/internal/disease"
+	"ligule/internal/herbicide"
 	"ligule/internal/law"
 	"ligule/internal/season"
 	"ligule/internal/voice"
@@ -187,6 +188,9 @@ func TestEveryCodeHasItsPhrase(t *testing.T) {
 	for _, r := range disease.Reasons() {
 		under("treat", strings.ReplaceAll(string(r), "-", "_"))
 		under("pests.reason", string(r))
+	}
+	for _, b := range herbicide.Bars() {
+		under("bar", strings.ReplaceAll(string(b), "-", "_"))
 	}
 	under("window_kind", swap("-", season.WindowKinds())...)
 	under("event", swap("-", season.EventKinds())...)

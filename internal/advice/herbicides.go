@@ -255,16 +255,6 @@ func gateOf(b herbicide.Bar) string {
 	return "tolerance"
 }
 
-// bars are all that can hold a herbicide back or go with it, in the order of
-// their phrases.
-func bars() []herbicide.Bar {
-	return []herbicide.Bar{
-		herbicide.BarIntolerant, herbicide.BarNotDormant, herbicide.BarGreenUp, herbicide.BarHeat, herbicide.BarCold, herbicide.BarCoolSoil, herbicide.BarFrost,
-		herbicide.BarDrought, herbicide.BarRain, herbicide.BarYoungTurf, herbicide.BarRepeat, herbicide.BarYearly, herbicide.BarSeeding, herbicide.BarMowing,
-		herbicide.BarNoWeather, herbicide.BarCareful, herbicide.BarNotTold, herbicide.BarThirst,
-	}
-}
-
 func barPhrase(b herbicide.Bar) string { return "bar." + strings.ReplaceAll(string(b), "-", "_") }
 
 // herbicideGate lets nothing through that the grass would not bear, that heat

@@ -141,9 +141,6 @@ func shareAbove(tmaxC, tminC, t float64) float64 {
 // fahrenheitDegreesPerCelsius is exact.
 const fahrenheitDegreesPerCelsius = 1.8
 
-// DegreeDaysF turns degree-days Celsius into degree-days Fahrenheit.
-func DegreeDaysF(degreeDaysC float64) float64 { return degreeDaysC * fahrenheitDegreesPerCelsius }
-
 // DegreeDaysC turns degree-days Fahrenheit, such as "GDD50", into degree-days
 // Celsius.
 func DegreeDaysC(degreeDaysF float64) float64 { return degreeDaysF / fahrenheitDegreesPerCelsius }

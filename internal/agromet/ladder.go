@@ -68,12 +68,6 @@ func (r Rung) String() string {
 		"dew-point", "rh-max-min", "rh-max", "rh-mean", "tmin", "default"}[r]
 }
 
-// Rungs lists the rungs.
-func Rungs() []Rung {
-	return []Rung{RungNone, RungMeasured, RungSunshine, RungCloud, RungTemperature,
-		RungDewPoint, RungRHMaxMin, RungRHMax, RungRHMean, RungTmin, RungDefault}
-}
-
 // Derived is what [Derive] makes of a day. NaN is "cannot be said".
 type Derived struct {
 	RaMJ      float64 // extraterrestrial radiation, MJ m⁻² d⁻¹

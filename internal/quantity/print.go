@@ -101,27 +101,6 @@ func OnePrec(value float64, d Dimension, s System, decimals int) string {
 	return join(Fixed(x, decimals), name)
 }
 
-// Both prints a value in the reader's system with the other in brackets:
-// "50 °F (10 °C)". A dimension that has one unit only is printed once.
-func Both(value float64, d Dimension, first System) string {
-	return BothPrec(value, d, first, d.in(US).decimals, d.in(Metric).decimals)
-}
-
-// BothPrec is Both with numbers of decimals of the caller's choice.
-func BothPrec(value float64, d Dimension, first System, usDecimals, metricDecimals int) string {
-	us, metric := OnePrec(value, d, US, usDecimals), OnePrec(value, d, Metric, metricDecimals)
-	switch {
-	case math.IsNaN(value):
-		return "–"
-	case specs[d].us == specs[d].metric:
-		return us
-	case first == Metric:
-		return metric + " (" + us + ")"
-	default:
-		return us + " (" + metric + ")"
-	}
-}
-
 // join sets the unit after the number; a percent sign stands close, and one
 // day, week or hour loses its plural.
 func join(number, name string) string {

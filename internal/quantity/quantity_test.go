@@ -81,17 +81,20 @@ func TestWrongUnitsSayWhatWouldDo(t *testing.T) {
 }
 
 func TestPrinting(t *testing.T) {
-	assert.Equal(t, "50 °F (10 °C)", Both(10, Temperature, US))
-	assert.Equal(t, "10 °C (50 °F)", Both(10, Temperature, Metric))
-	assert.Equal(t, "12.6 °F (7.0 °C)", Both(7, TemperatureDifference, US))
-	assert.Equal(t, "0.5 in (13 mm)", Both(12.7, Depth, US))
-	assert.Equal(t, "0.25 in (6 mm)", BothPrec(6.35, Depth, US, 2, 0))
-	assert.Equal(t, "1.0 lb/1000 ft2 (4.9 g/m2)", Both(4.8824, NitrogenRate, US))
-	assert.Equal(t, "22 mol/m2/d", Both(22, Light, US))
+	assert.Equal(t, "50 °F", One(10, Temperature, US))
+	assert.Equal(t, "10 °C", One(10, Temperature, Metric))
+	assert.Equal(t, "12.6 °F", One(7, TemperatureDifference, US))
+	assert.Equal(t, "7.0 °C", One(7, TemperatureDifference, Metric))
+	assert.Equal(t, "0.5 in", One(12.7, Depth, US))
+	assert.Equal(t, "13 mm", One(12.7, Depth, Metric))
+	assert.Equal(t, "0.25 in", OnePrec(6.35, Depth, US, 2))
+	assert.Equal(t, "1.0 lb/1000 ft2", One(4.8824, NitrogenRate, US))
+	assert.Equal(t, "4.9 g/m2", One(4.8824, NitrogenRate, Metric))
+	assert.Equal(t, "22 mol/m2/d", One(22, Light, US))
 	assert.Equal(t, "1 day", One(1, Time, US))
 	assert.Equal(t, "2 days", One(2, Time, US))
 	assert.Equal(t, "40%", One(40, Percent, US))
-	assert.Equal(t, "–", Both(math.NaN(), Temperature, US))
+	assert.Equal(t, "–", One(math.NaN(), Temperature, US))
 	assert.Equal(t, "0", Fixed(-0.2, 0))
 	assert.Equal(t, "−5 °C", One(-5, Temperature, Metric))
 }

@@ -37,9 +37,6 @@ const (
 	CannotSay Phase = "unknown" // neither weather nor a printed calendar
 )
 
-// Phases lists the phases.
-func Phases() []Phase { return []Phase{Open, Ahead, Closed, NotHere, NoWindow, CannotSay} }
-
 // Reading is a window as an issue tells it.
 type Reading struct {
 	Window   Window

@@ -22,11 +22,6 @@ func (m SoilMethod) String() string {
 	return [...]string{"none", "model", "model-shifted", "probe"}[m]
 }
 
-// SoilMethods lists the methods.
-func SoilMethods() []SoilMethod {
-	return []SoilMethod{SoilNone, SoilModeled, SoilShifted, SoilProbe}
-}
-
 // The model is moved by its mean error on the last probeDays days with a
 // reading, if all of them lie within the probeMaxAgeDays days before the day,
 // or before the issue date for days from there on (own design).

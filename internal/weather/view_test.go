@@ -333,10 +333,11 @@ func TestFeltIsDerivedDayByDay(t *testing.T) {
 }
 
 func TestNames(t *testing.T) {
-	for i, m := range SoilMethods() {
-		assert.Equal(t, SoilMethod(i), m, "%s", m)
+	methods := map[string]bool{}
+	for m := SoilNone; m <= SoilProbe; m++ {
+		assert.False(t, methods[m.String()], m)
+		methods[m.String()] = true
 	}
-	assert.Len(t, SoilMethods(), int(SoilProbe)+1)
 	seen := map[string]bool{}
 	for c := range Columns {
 		assert.False(t, seen[c.Name()], c.Name())
