@@ -65,15 +65,18 @@ func (m Message) Raised() Message {
 
 // With returns the message with one slot more.
 func (m Message) With(name string, v Value) Message {
-	m.Slots = append(slices.Clip(m.Slots), Slot{name, v})
+	slots := make([]Slot, len(m.Slots)+1) // its own: messages made from one message share nothing
+	copy(slots, m.Slots)
+	slots[len(m.Slots)] = Slot{name, v}
+	m.Slots = slots
 	return m
 }
 
 // Slot returns the value of a slot.
 func (m Message) Slot(name string) (Value, bool) {
-	for _, s := range m.Slots {
-		if s.Name == name {
-			return s.Value, true
+	for i := range m.Slots {
+		if m.Slots[i].Name == name {
+			return m.Slots[i].Value, true
 		}
 	}
 	return Value{}, false

@@ -14,17 +14,18 @@ import (
 // only names a phrase and fills its slots.
 type Book struct {
 	Language string // tag of BCP 47: "en-US"
-	phrases  map[string]phrase
-	units    *strings.Replacer // how units that stand in texts are said
+	phrases  map[string]*phrase
+	units    *units // how those that stand in texts are said
 }
 
 // phrase is one entry. Where a shorter text is wanted and there is none, the
 // longer one stands.
 type phrase struct {
-	texts [lengths]string // by Length; "" where there is none of its own
-	slots []string        // that its texts use
-	also  []string        // that its texts may use besides
-	pos   diag.Pos
+	texts    [lengths]string          // by Length; "" where there is none of its own
+	patterns [lengths]message.Pattern // the texts, taken apart
+	slots    []string                 // that its texts use
+	also     []string                 // that its texts may use besides
+	pos      diag.Pos
 }
 
 // Length is how much room there is for a sentence.
@@ -46,9 +47,9 @@ var lengthKeys = [lengths]string{"text", "brief", "terse"}
 // what goes with it: brief and terse for less room, also for slots that its text
 // may use but does not. The key also of a table of phrases goes for all in it.
 func ReadBook(t *diag.Table) *Book {
-	b := &Book{Language: t.Text("language"), phrases: map[string]phrase{}}
+	b := &Book{Language: t.Text("language"), phrases: map[string]*phrase{}}
 	b.read(t, "", nil)
-	b.units = b.replacer()
+	b.units = b.readUnits()
 	return b
 }
 
@@ -66,7 +67,7 @@ func (b *Book) read(t *diag.Table, prefix string, also []string) {
 		table, isTable := v.(map[string]any)
 		switch _, isPhrase := table["text"].(string); {
 		case !isTable:
-			p := phrase{pos: t.Pos(key), also: also}
+			p := &phrase{pos: t.Pos(key), also: also}
 			p.set(t, key, Full, t.Text(key))
 			b.phrases[prefix+key] = p
 		case isPhrase:
@@ -77,8 +78,8 @@ func (b *Book) read(t *diag.Table, prefix string, also []string) {
 	}
 }
 
-func readPhrase(t *diag.Table, pos diag.Pos, also []string) phrase {
-	p := phrase{pos: pos, also: append(slices.Clip(also), t.Texts("also", false)...)}
+func readPhrase(t *diag.Table, pos diag.Pos, also []string) *phrase {
+	p := &phrase{pos: pos, also: append(slices.Clip(also), t.Texts("also", false)...)}
 	for length, key := range lengthKeys {
 		if t.Has(key) {
 			p.set(t, key, Length(length), t.Text(key))
@@ -93,7 +94,7 @@ func (p *phrase) set(t *diag.Table, key string, length Length, text string) {
 	if err != nil {
 		t.Errorf(key, "double a brace to print one: {{", "%v", err)
 	}
-	p.texts[length] = text
+	p.texts[length], p.patterns[length] = text, message.Parse(text)
 	for _, s := range slots {
 		if !slices.Contains(p.slots, s) {
 			p.slots = append(p.slots, s)
@@ -101,12 +102,12 @@ func (p *phrase) set(t *diag.Table, key string, length Length, text string) {
 	}
 }
 
-// text returns the phrase in a length, or in the next longer one that it has.
-func (p phrase) text(length Length) string {
+// in returns the phrase in a length, or in the next longer one that it has.
+func (p *phrase) in(length Length) message.Pattern {
 	for length > Full && p.texts[length] == "" {
 		length--
 	}
-	return p.texts[length]
+	return p.patterns[length]
 }
 
 // Has reports whether the book has a phrase.
@@ -126,7 +127,13 @@ func (b *Book) IDs() []string {
 }
 
 // SlotsOf lists the slots that the texts of a phrase may use.
-func (b *Book) SlotsOf(id string) []string { return b.phrases[id].known() }
+func (b *Book) SlotsOf(id string) []string {
+	p, ok := b.phrases[id]
+	if !ok {
+		return nil
+	}
+	return p.known()
+}
 
 // Check holds an author's book, read from a file, to the one that the program
 // was made with, which declares every phrase and its slots: it records each
@@ -157,7 +164,7 @@ func (b *Book) Check(file string, declared *Book, list *diag.List) {
 }
 
 // known are the slots that the phrase's texts may use.
-func (p phrase) known() []string { return append(slices.Clone(p.slots), p.also...) }
+func (p *phrase) known() []string { return append(slices.Clone(p.slots), p.also...) }
 
 func braced(slots []string) string {
 	if len(slots) == 0 {

@@ -40,11 +40,7 @@ func (v Voice) date(form string, d civil.Date) string {
 	}
 	year, month, day := d.YMD()
 	weekday := strconv.Itoa(int(d.Weekday()))
-	p, ok := v.Book.phrases[form]
-	if !ok {
-		return missing(form)
-	}
-	return message.Fill(p.text(v.Length), func(part string) string {
+	return v.fill(form, func(part string) string {
 		switch part {
 		case "year":
 			return strconv.Itoa(year)

@@ -1,6 +1,7 @@
 package voice
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -37,29 +38,34 @@ func (v Voice) Word(id string) string { return v.Say(message.New(id)) }
 func (v Voice) Value(x message.Value) string { return v.typeset(v.value(x)) }
 
 func (v Voice) say(m message.Message) string {
-	text := ""
-	if alone, ok := m.Alone(); ok {
-		text = v.value(alone)
-	} else {
-		text = m.Text
-		if m.Code != "" {
-			p, ok := v.Book.phrases[m.Code]
-			if !ok {
-				return missing(m.Code)
-			}
-			text = p.text(v.Length)
+	slot := func(name string) string {
+		if x, ok := m.Slot(name); ok {
+			return v.value(x)
 		}
-		text = message.Fill(text, func(name string) string {
-			if x, ok := m.Slot(name); ok {
-				return v.value(x)
-			}
-			return missing(name)
-		})
+		return missing(name)
+	}
+	text := ""
+	switch alone, ok := m.Alone(); {
+	case ok:
+		text = v.value(alone)
+	case m.Code != "":
+		text = v.fill(m.Code, slot)
+	default:
+		text = message.Fill(m.Text, slot)
 	}
 	if m.Raise {
 		return raised(text)
 	}
 	return text
+}
+
+// fill fills the slots of a phrase.
+func (v Voice) fill(code string, value func(slot string) string) string {
+	p, ok := v.Book.phrases[code]
+	if !ok {
+		return missing(code)
+	}
+	return p.in(v.Length).Fill(value)
 }
 
 func missing(name string) string { return "«" + name + "»" }
@@ -123,9 +129,22 @@ func (v Voice) list(x message.Value) string {
 	}
 	all := parts[0]
 	for _, next := range parts[1:] {
-		all = v.say(message.New("list."+string(x.Join)).Name("before", all).Name("next", next))
+		all = v.pair("list."+string(x.Join), "before", all, "next", next)
 	}
 	return all
+}
+
+// pair fills a phrase that has two slots with texts.
+func (v Voice) pair(code, slot, text, other, otherText string) string {
+	return v.fill(code, func(name string) string {
+		switch name {
+		case slot:
+			return text
+		case other:
+			return otherText
+		}
+		return missing(name)
+	})
 }
 
 // based says what a value rests on, within its brackets where it has some.
@@ -135,9 +154,9 @@ func (v Voice) based(x message.Value) string {
 	}
 	text, basis := v.value(x.Parts[0]), v.value(x.Parts[1])
 	if inside, ok := strings.CutSuffix(text, ")"); ok {
-		return v.say(message.New("basis.inside").Name("value", inside).Name("basis", basis)) + ")"
+		return v.pair("basis.inside", "value", inside, "basis", basis) + ")"
 	}
-	return v.say(message.New("basis.beside").Name("value", text).Name("basis", basis))
+	return v.pair("basis.beside", "value", text, "basis", basis)
 }
 
 // raised starts a text with a capital letter.
@@ -154,27 +173,46 @@ func lowered(s string) string {
 
 // typeset says units that stand in a text as people say them, and keeps a number
 // on the line of its degrees.
-func (v Voice) typeset(s string) string { return v.Book.units.Replace(s) }
+func (v Voice) typeset(s string) string { return v.Book.units.say(s) }
 
-// replacer finds units as files and messages write them.
-func (b *Book) replacer() *strings.Replacer {
-	const table = "unit."
-	var symbols []string
-	for id := range b.phrases {
-		if symbol, ok := strings.CutPrefix(id, table); ok && b.phrases[id].text(Full) != symbol {
-			symbols = append(symbols, symbol)
+// units says units that stand in texts: by the first byte that each is written with, the
+// longer ones first.
+type units [256][]unit
+
+// unit is a unit as files and messages write it, and as readers know it.
+type unit struct{ written, said string }
+
+// readUnits finds the units that the book says otherwise than they are written.
+func (b *Book) readUnits() *units {
+	all := units{' ': {{" °", "\u00a0°"}}}
+	for id, p := range b.phrases {
+		if symbol, ok := strings.CutPrefix(id, "unit."); ok && symbol != "" && p.texts[Full] != symbol {
+			all[symbol[0]] = append(all[symbol[0]], unit{symbol, p.texts[Full]})
 		}
 	}
-	// Of two that begin alike the longer one stands first.
-	slices.SortFunc(symbols, func(x, y string) int {
-		if len(x) != len(y) {
-			return len(y) - len(x)
-		}
-		return strings.Compare(x, y)
-	})
-	pairs := []string{" °", "\u00a0°"}
-	for _, symbol := range symbols {
-		pairs = append(pairs, symbol, b.phrases[table+symbol].text(Full))
+	for _, alike := range all {
+		slices.SortFunc(alike, func(x, y unit) int {
+			return cmp.Or(len(y.written)-len(x.written), strings.Compare(x.written, y.written))
+		})
 	}
-	return strings.NewReplacer(pairs...)
+	return &all
+}
+
+func (all *units) say(text string) string {
+	var said []byte
+	from := 0 // of what is not yet said
+	for i := 0; i < len(text); i++ {
+		for _, u := range all[text[i]] {
+			if strings.HasPrefix(text[i:], u.written) {
+				said = append(append(said, text[from:i]...), u.said...)
+				from = i + len(u.written)
+				i = from - 1
+				break
+			}
+		}
+	}
+	if from == 0 {
+		return text
+	}
+	return string(append(said, text[from:]...))
 }

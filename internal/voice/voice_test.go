@@ -177,11 +177,11 @@ func TestAnEmptyBookSaysNothing(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("language = \"xx\"\n")
 	real := book(t, string(data.Phrases))
-	v := Voice{Book: &Book{Language: "xx", phrases: map[string]phrase{}}}
+	v := Voice{Book: &Book{Language: "xx", phrases: map[string]*phrase{}}}
 	for _, id := range real.IDs() {
-		v.Book.phrases[id] = phrase{}
+		v.Book.phrases[id] = &phrase{}
 	}
-	v.Book.units = v.Book.replacer()
+	v.Book.units = v.Book.readUnits()
 	day := civil.MustDate(2026, 11, 22)
 	for _, x := range []message.Value{
 		message.Word("verdict.do"), message.Date(day), message.WeekDay(day), message.YearDay(day), message.DateAs(message.FullDate, day), message.DateAs(message.ShortDay, day),
