@@ -41,10 +41,7 @@ func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Re
 func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, year bool) *Region {
 	is := &Region{
 		Week: week, Date: ws.Site.IssueDate(week), Days: message.Say(message.Just(message.Span(week.Monday(), week.Sunday()))),
-		Zones: make([]*Zone, len(zones)), Cautions: cautions(ws),
-	}
-	for _, t := range advice.Topics() {
-		is.Topics = append(is.Topics, Topic{string(t), say("topic." + string(t)), say("question." + string(t))})
+		Zones: make([]*Zone, len(zones)), Topics: Topics(), Cautions: cautions(ws),
 	}
 	var folder *workspace.WeekFolder
 	for _, wf := range ws.Weeks {
@@ -146,30 +143,26 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	if st, ok := ws.Station(z.Station); ok {
 		out.StationName = st.Name
 	}
-	felt := m.felt[z.Station]
-	if felt != nil {
-		out.Weather = weekWeather(felt, m.date, week)
+	w := m.week(ws, z, week)
+	if w.felt != nil {
+		out.Weather = weekWeather(w.felt, m.date, week)
+		out.Weather.Spray = sprayHours(w.hours, w.issued, out.Weather.Ahead, z.ElevationM)
 	}
-	hours, issued := hoursAhead(ws, z, week)
-	if out.Weather != nil {
-		out.Weather.Spray = sprayHours(hours, issued, out.Weather.Ahead, z.ElevationM)
-	}
-	asked := askLaw(ws, z, felt, week)
-	year := m.year[z.Station]
-	if year != nil {
-		year.Lock()
-		defer year.Unlock()
+	if w.year != nil {
+		w.year.Lock()
+		defer w.year.Unlock()
 	}
 	for _, p := range z.Grasses {
-		g := &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, zoneWeek{felt, year, asked, hours}))}
+		g := &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, w))}
 		g.Sward = NewSward(ws, p, g.Reading, out.Weather != nil)
+		g.Windows = windowWeeks(ws.Calendar(z.Climate, p.ID), g.Reading.Windows)
 		out.Grasses = append(out.Grasses, g)
 	}
-	tellWatering(asked, out.Grasses)
+	tellWatering(w.law, out.Grasses)
 	out.First = first(out.Grasses)
-	out.Law = zoneLaw(ws, asked)
+	out.Law = zoneLaw(ws, w.law)
 	if withYear {
-		m.tell(ws, out, year)
+		m.tell(ws, out, w.year)
 	}
 	return out
 }
@@ -196,17 +189,6 @@ func (m *models) tell(ws *workspace.Workspace, z *Zone, year *stationYear) {
 	}
 }
 
-// Input assembles what advice reads for one zone, grass and week. felt is nil
-// where the station has no record before the issue date.
-func Input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *weather.Felt, week civil.Week) *advice.Input {
-	hours, _ := hoursAhead(ws, z, week)
-	w := zoneWeek{felt: felt, law: askLaw(ws, z, felt, week), hours: hours}
-	if felt != nil {
-		w.year = newStationYear(felt)
-	}
-	return input(ws, z, p, week, w)
-}
-
 // forecastsUpTo returns the forecasts that were on file on a date.
 func forecastsUpTo(all []weather.Forecast, date civil.Date) []weather.Forecast {
 	n := 0
@@ -222,12 +204,22 @@ func askLaw(ws *workspace.Workspace, z *workspace.Zone, felt *weather.Felt, week
 
 // zoneWeek is what the grasses of a zone share in a week.
 type zoneWeek struct {
-	felt  *weather.Felt // nil without weather, and so is the year
-	year  *stationYear
-	law   advice.ZoneLaw
-	hours []spray.Hour
+	felt   *weather.Felt // nil without weather, and so is the year
+	year   *stationYear
+	law    advice.ZoneLaw
+	hours  []spray.Hour // of the hourly forecast on file, and when it was issued
+	issued civil.Date
 }
 
+// week gathers what the grasses of a zone share.
+func (m *models) week(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) zoneWeek {
+	w := zoneWeek{felt: m.felt[z.Station], year: m.year[z.Station]}
+	w.law = askLaw(ws, z, w.felt, week)
+	w.hours, w.issued = hoursAhead(ws, z, week)
+	return w
+}
+
+// input assembles what advice reads for one zone, grass and week.
 func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civil.Week, w zoneWeek) *advice.Input {
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
@@ -246,19 +238,6 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 		in.Lawn = w.year.lawn(p)
 	}
 	return in
-}
-
-// Felt returns what a zone's grass felt as of a week, or nil.
-func Felt(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) *weather.Felt {
-	st, ok := ws.Station(z.Station)
-	if !ok || st.Records == nil {
-		return nil
-	}
-	v := weather.AsOf(st.Station, st.Records, st.Forecasts, ws.Site.IssueDate(week))
-	if v.LastRecord.IsZero() {
-		return nil
-	}
-	return v.Felt()
 }
 
 // rainOf returns the forecast rain of a day, mm, where the forecast on file

@@ -46,6 +46,15 @@ type Topic struct {
 	Question *message.Said `json:"question"`
 }
 
+// Topics lists the questions, in the order in which pages print them.
+func Topics() []Topic {
+	var out []Topic
+	for _, t := range advice.Topics() {
+		out = append(out, Topic{string(t), say("topic." + string(t)), say("question." + string(t))})
+	}
+	return out
+}
+
 // Note is the author's own prose.
 type Note struct {
 	Title string `json:"title"`

@@ -31,7 +31,8 @@ type Sward struct {
 	Rules     []Trace         `json:"rules,omitempty"`  // how every rule fared
 	Figures   []Figure        `json:"figures,omitempty"`
 	Cites     []Cite          `json:"cites,omitempty"`
-	Pests     *Pests          `json:"pests,omitempty"` // nil where there is no weather to judge them by, or none are told of
+	Windows   []WindowWeek    `json:"windows,omitempty"` // of its calendar, in its order
+	Pests     *Pests          `json:"pests,omitempty"`   // nil where there is no weather to judge them by, or none are told of
 }
 
 // Factor is a factor of the growth index.
@@ -42,11 +43,12 @@ type Factor struct {
 
 // Value is an indicator with its value.
 type Value struct {
-	Name  string        `json:"name"`
-	Title string        `json:"title"`
-	Value *message.Said `json:"value"`
-	Basis *message.Said `json:"basis,omitempty"` // nil where there is no value
-	Known bool          `json:"known"`
+	Name      string        `json:"name"`
+	Title     string        `json:"title"`
+	Value     *message.Said `json:"value"`
+	Basis     string        `json:"basis,omitempty"`      // code of what it rests on; "" where there is no value
+	BasisWord *message.Said `json:"basis_word,omitempty"` // the same in words
+	Known     bool          `json:"known"`
 }
 
 // Trace is how a rule fared.
@@ -66,11 +68,13 @@ type Clause struct {
 
 // Rule names a rule with its source; the zero Rule is none.
 type Rule struct {
-	ID     string           `json:"id,omitempty"`
-	Topic  string           `json:"topic,omitempty"` // code
-	Weight int              `json:"weight,omitempty"`
-	Source reference.Source `json:"source,omitzero"`
-	At     string           `json:"at,omitempty"` // file and line
+	ID       string           `json:"id,omitempty"`
+	Topic    string           `json:"topic,omitempty"` // code
+	Weight   int              `json:"weight,omitempty"`
+	Source   reference.Source `json:"source,omitzero"`
+	Cited    string           `json:"cited,omitempty"`    // the source as the file names it: "common practice"
+	Standing string           `json:"standing,omitempty"` // how well established, as the file says it
+	At       string           `json:"at,omitempty"`       // file and line
 }
 
 // Figure is a figure of a grass.
@@ -111,7 +115,7 @@ func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 	for _, v := range r.Values {
 		shown := Value{Name: v.Indicator.Name, Title: v.Indicator.Title, Value: message.Say(message.Just(v.Shown())), Known: v.Known()}
 		if shown.Known && v.Basis != "" {
-			shown.Basis = say("basis." + string(v.Basis))
+			shown.Basis, shown.BasisWord = string(v.Basis), say("basis."+string(v.Basis))
 		}
 		s.Values = append(s.Values, shown)
 	}
@@ -140,13 +144,13 @@ func rule(ws *workspace.Workspace, r *advice.Rule) Rule {
 	if r == nil {
 		return Rule{}
 	}
-	return Rule{r.ID, string(r.Topic), r.Weight, reference.SourceOf(ws, r.Source, r.Standing), fmt.Sprintf("%s:%d", r.Pos.File, r.Pos.Line)}
+	return Rule{r.ID, string(r.Topic), r.Weight, reference.SourceOf(ws, r.Source, r.Standing), r.Source, string(r.Standing), fmt.Sprintf("%s:%d", r.Pos.File, r.Pos.Line)}
 }
 
 // state says what the grass does.
 func (s *Sward) state(r turf.Reading) {
 	g := r.RainFed
-	s.State = strings.ReplaceAll(string(g.State), " ", "_")
+	s.State = stateCode(g.State)
 	word := advice.StatePhrase(g.State)
 	s.StateWord = say(word)
 	line := "state.line"
@@ -181,6 +185,18 @@ func (s *Sward) state(r turf.Reading) {
 		s.Notes = append(s.Notes, stands("state.ahead", *a))
 	}
 }
+
+// States lists the states of a grass as its record names them, in the order of
+// a year.
+func States() []string {
+	var out []string
+	for _, s := range [...]turf.State{turf.Dormant, turf.GreeningUp, turf.Growing, turf.Flush, turf.Recovering, turf.Slowing, turf.Resting} {
+		out = append(out, stateCode(s))
+	}
+	return out
+}
+
+func stateCode(s turf.State) string { return strings.ReplaceAll(string(s), " ", "_") }
 
 func mow(g turf.Growth) message.Message {
 	if g.MowDays <= 0 {

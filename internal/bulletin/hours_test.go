@@ -71,7 +71,7 @@ func TestHoursAhead(t *testing.T) {
 	assert.True(t, math.IsNaN(hours[14].GustMS), "missing stays missing")
 
 	ws.Law = law.NewBook(nil, nil)
-	in := Input(ws, zone, &turf.Profile{}, nil, week)
+	in := input(ws, zone, &turf.Profile{}, week, newModels(ws, issue, []*workspace.Zone{zone}).week(ws, zone, week))
 	assert.Len(t, in.Hours, 8*24, "advice sees the same hours, even where no record lets it speak")
 	assert.Equal(t, hours[14].SinceSunriseH, in.Hours[14].SinceSunriseH)
 }
