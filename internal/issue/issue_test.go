@@ -16,7 +16,7 @@ import (
 	"ligule/internal/workspace"
 )
 
-func phrases(t *testing.T) *advice.Phrases {
+func phrases(t testing.TB) *advice.Phrases {
 	t.Helper()
 	var list diag.List
 	text, err := os.ReadFile("../../data/phrases.toml")
