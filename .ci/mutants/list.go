@@ -32,9 +32,6 @@ type mutant struct {
 // tests are the packages whose tests are asked, its own first.
 func (m *mutant) tests() []string { return append([]string{m.pkg}, m.also...) }
 
-// isOf reports whether it breaks the package of that name or folder.
-func (m *mutant) isOf(name string) bool { return m.pkg == name || path.Base(m.pkg) == name }
-
 // readList reads the files of the list, by name, and finds the place of each
 // mutant. A text that is not there any more, or not only once, is a mistake.
 func readList(root string, list *diag.List) []*mutant {

@@ -6,6 +6,7 @@
 //	go run ./.ci/mutants --packages advice,law  those of some packages
 //	go run ./.ci/mutants --changed HEAD~20      those of packages that changed since a commit
 //	go run ./.ci/mutants --sample 10            always the same ten
+//	go run ./.ci/mutants --only frozen-at-zero  one of them, or some with commas between
 //	go run ./.ci/mutants --list                 tries nothing: what is listed, and what is stale
 //
 // The list is one file a package in .ci/mutants/list. What is selected in
@@ -42,7 +43,8 @@ const listFolder = ".ci/mutants/list"
 
 // options are what was asked for on the command line.
 type options struct {
-	packages, changed  string
+	packages, only     string
+	changed            string
 	sample, most, jobs int
 	limit              time.Duration
 	list               bool
@@ -55,6 +57,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("mutants", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	flags.StringVar(&o.packages, "packages", "", "packages to try, by name, with commas between")
+	flags.StringVar(&o.only, "only", "", "mutants to try, by id, with commas between")
 	flags.StringVar(&o.changed, "changed", "", "try the packages that changed since this commit")
 	flags.IntVar(&o.sample, "sample", 0, "try so many of the whole list, always the same")
 	flags.IntVar(&o.most, "most", 0, "try no more than so many; 0 is no limit")
@@ -123,16 +126,19 @@ func tell(all []*mutant, out io.Writer) {
 // choose returns what is selected in any of the ways, or all if none was asked
 // for.
 func choose(root string, all []*mutant, o options) ([]*mutant, error) {
-	if o.packages == "" && o.changed == "" && o.sample == 0 {
+	if o.packages == "" && o.only == "" && o.changed == "" && o.sample == 0 {
 		return all, nil
 	}
-	var wanted []string
-	if o.packages != "" {
-		wanted = strings.Split(o.packages, ",")
-	}
-	for _, w := range wanted {
-		if !slices.ContainsFunc(all, func(m *mutant) bool { return m.isOf(w) }) {
+	wanted := func(m *mutant, name string) bool { return m.pkg == name || path.Base(m.pkg) == name }
+	packages, ids := words(o.packages), words(o.only)
+	for _, w := range packages {
+		if !slices.ContainsFunc(all, func(m *mutant) bool { return wanted(m, w) }) {
 			return nil, fmt.Errorf("there is no mutant of a package %q", w)
+		}
+	}
+	for _, id := range ids {
+		if !slices.ContainsFunc(all, func(m *mutant) bool { return m.id == id }) {
+			return nil, fmt.Errorf("there is no mutant %q", id)
 		}
 	}
 	var changed []string
@@ -145,12 +151,20 @@ func choose(root string, all []*mutant, o options) ([]*mutant, error) {
 	fixed := sample(all, o.sample)
 	var out []*mutant
 	for _, m := range all {
-		if slices.ContainsFunc(wanted, m.isOf) || slices.Contains(fixed, m) ||
+		if slices.ContainsFunc(packages, func(name string) bool { return wanted(m, name) }) || slices.Contains(ids, m.id) || slices.Contains(fixed, m) ||
 			slices.ContainsFunc(m.tests(), func(p string) bool { return slices.Contains(changed, p) }) {
 			out = append(out, m)
 		}
 	}
 	return out, nil
+}
+
+// words are those of an option, between commas.
+func words(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return strings.Split(s, ",")
 }
 
 // changedPackages lists the folders in which a Go file differs from a commit,

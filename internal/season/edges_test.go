@@ -64,11 +64,15 @@ func TestEdgesOfLeastYears(t *testing.T) {
 	}
 
 	// A season of past years counts from the day after its last.
-	years := func(issue civil.Date) int {
-		return lawnOf(t, day(2010, 1, 1), issue).Event(Event{Kind: LastFrost}, 2021).Typical.Years
+	past := func(kind EventKind, first, issue civil.Date) []int {
+		s := lawnOf(t, first, issue).Event(Event{Kind: kind}, 2021).Typical
+		return []int{s.Years, s.Unknown}
 	}
-	assert.Equal(t, 10, years(day(2020, 6, 30)), "the spring of 2020 is not over")
-	assert.Equal(t, 11, years(day(2020, 7, 1)))
+	for kind, years := range map[EventKind]int{LastFrost: 10, FirstFrost: 9} {
+		assert.Equal(t, []int{years, 0}, past(kind, day(2010, 1, 1), day(2020, 6, 30)), "%s: its season is not over", kind)
+		assert.Equal(t, []int{years + 1, 0}, past(kind, day(2010, 1, 1), day(2020, 7, 1)), kind)
+	}
+	assert.Equal(t, []int{9, 0}, past(LastFrost, day(2010, 1, 2), day(2020, 6, 30)), "the first day of 2010 is not on file")
 }
 
 // What happens in half of the years on file happens here.
@@ -156,12 +160,14 @@ func TestEdgesOfMembers(t *testing.T) {
 
 	// A record that stopped last year is held over for ten days: to June 30, the
 	// last day that the season needs, or not.
-	stopped := func(end civil.Date) int {
+	stopped := func(end civil.Date) []int {
 		days := inventedDays(civil.MustDate(2005, 1, 1), end, 13, 12)
 		l := NewRecord(weather.AsOf(inventedStation, days, nil, civil.MustDate(2020, 2, 1)).Felt()).Lawn(grass(t, "zoysia"))
-		return l.Event(Event{Kind: LastFrost}, 2020).Members.Years
+		s := l.Event(Event{Kind: LastFrost}, 2020).Members
+		return []int{s.Years, s.Unknown}
 	}
-	assert.Equal(t, []int{14, 13}, []int{stopped(civil.MustDate(2019, 6, 21)), stopped(civil.MustDate(2019, 6, 20))})
+	assert.Equal(t, []int{14, 0}, stopped(civil.MustDate(2019, 6, 21)))
+	assert.Equal(t, []int{13, 0}, stopped(civil.MustDate(2019, 6, 20)))
 }
 
 // Where an issue stands to a window on the days on which it opens and closes.
@@ -187,6 +193,13 @@ func TestEdgesOfPhases(t *testing.T) {
 	assert.Equal(t, Open, at(day(2020, 6, 20), window(on(6, 10), on(6, 30), "")).Phase)
 	assert.Equal(t, Ahead, at(day(2020, 6, 20), window(on(6, 30), on(6, 10), "")).Phase)
 	assert.Equal(t, Open, at(day(2020, 1, 20), window(on(7, 1), on(6, 30), "")).Phase, "from July over New Year")
+
+	// What opens in autumn closes in the next year by a day of the first half of it.
+	closeYear := func(month, d int) int {
+		_, year := window(Edge{Event: Event{Kind: Dormancy}}, on(month, d), "").In(2020)
+		return year
+	}
+	assert.Equal(t, []int{2021, 2020}, []int{closeYear(6, 30), closeYear(7, 1)})
 
 	// What print says closes on the day after its last; what opens in autumn by the
 	// weather may be printed to open in the first three months of the next year.
