@@ -6,11 +6,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"ligule/data"
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
-	"ligule/internal/publish"
 	"ligule/internal/workspace"
 )
 
@@ -22,8 +22,8 @@ func BenchmarkReading(b *testing.B) {
 	week := civil.Week{Year: 2026, Num: 38}
 	b.ReportAllocs()
 	for b.Loop() {
-		felt := issue.Felt(ws, z, week)
-		advice.Read(issue.Input(ws, z, z.Grasses[0], felt, week))
+		felt := bulletin.Felt(ws, z, week)
+		advice.Read(bulletin.Input(ws, z, z.Grasses[0], felt, week))
 	}
 }
 
@@ -55,7 +55,7 @@ func BenchmarkLoad(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		var list diag.List
-		workspace.Load(os.DirFS(root), append(issue.Needs(), publish.Needs()...), &list)
+		workspace.Load(os.DirFS(root), data.Phrases, &list)
 		require.NoError(b, list.Err())
 	}
 }

@@ -6,9 +6,9 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 	"ligule/internal/workspace"
 )
@@ -74,7 +74,7 @@ func check(w world, args []string) error {
 // are told one by one on demand only.
 func checkCalendars(ws *workspace.Workspace, week civil.Week, each bool, list *diag.List) {
 	var found diag.List
-	issue.CheckCalendars(ws, ws.Site.IssueDate(week), &found)
+	bulletin.CheckCalendars(ws, ws.Site.IssueDate(week), &found)
 	drifting := 0
 	for _, p := range found.All() {
 		if drifts := strings.HasPrefix(p.File, "data/calendar/"); drifts && !each {

@@ -8,8 +8,9 @@ import (
 	"text/tabwriter"
 
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
+	"ligule/internal/voice"
 	"ligule/internal/workspace"
 )
 
@@ -62,20 +63,20 @@ func explain(w world, args []string) error {
 	if err != nil {
 		return err
 	}
-	r := advice.Read(issue.Input(ws, z, p, issue.Felt(ws, z, week), week))
-	printWorking(w.stdout, ws, z, r, advice.Topic(topic))
+	r := advice.Read(bulletin.Input(ws, z, p, bulletin.Felt(ws, z, week), week))
+	printWorking(w.stdout, ws.Voice(), z, r, advice.Topic(topic))
 	return nil
 }
 
-func printWorking(out io.Writer, ws *workspace.Workspace, z *workspace.Zone, r *advice.Reading, topic advice.Topic) {
+func printWorking(out io.Writer, v voice.Voice, z *workspace.Zone, r *advice.Reading, topic advice.Topic) {
 	fmt.Fprintf(out, "%s, %s. Issue %s of %s.\n\n", z.Name, r.Grass.Name, r.Week, r.IssueDate)
 	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	for _, v := range r.Values {
-		basis := string(v.Basis)
-		if !v.Known() {
+	for _, x := range r.Values {
+		basis := string(x.Basis)
+		if !x.Known() {
 			basis = "missing"
 		}
-		fmt.Fprintf(tw, "  %s\t%s\t%s\n", v.Indicator.Name, ws.Phrases.Value(v, ws.Site.Units), basis)
+		fmt.Fprintf(tw, "  %s\t%s\t%s\n", x.Indicator.Name, v.Value(x.Shown()), basis)
 	}
 	tw.Flush()
 	printPests(out, r, topic)
@@ -83,28 +84,28 @@ func printWorking(out io.Writer, ws *workspace.Workspace, z *workspace.Zone, r *
 		if topic != "" && a.Topic != topic {
 			continue
 		}
-		fmt.Fprintf(out, "\n%s: %s. %s\n", strings.ToUpper(string(a.Topic)), ws.Phrases.Word("verdict."+string(a.Verdict)), a.Lead.Say)
-		printDraft(out, a.Lead)
+		fmt.Fprintf(out, "\n%s: %s. %s\n", strings.ToUpper(string(a.Topic)), v.Word("verdict."+string(a.Verdict)), v.Say(a.Lead.Say))
+		printDraft(out, v, a.Lead)
 		for _, c := range a.Conditions {
-			fmt.Fprintf(out, "  condition: %s\n", c.Text)
+			fmt.Fprintf(out, "  condition: %s\n", v.Say(c))
 		}
 		for _, d := range a.Support {
-			fmt.Fprintf(out, "  supported by %s: %s\n", d.Rule.ID, d.Say)
-			printDraft(out, d)
+			fmt.Fprintf(out, "  supported by %s: %s\n", d.Rule.ID, v.Say(d.Say))
+			printDraft(out, v, d)
 			for _, c := range d.Conditions {
-				fmt.Fprintf(out, "  condition: %s\n", c.Text)
+				fmt.Fprintf(out, "  condition: %s\n", v.Say(c))
 			}
 		}
 		for _, d := range a.Dropped {
-			fmt.Fprintf(out, "  not said: %s\n    because: %s\n", d.Draft.Say, d.Reason.Text)
+			fmt.Fprintf(out, "  not said: %s\n    because: %s\n", v.Say(d.Draft.Say), v.Say(d.Reason))
 		}
 	}
-	printQuiet(out, r.Traces, topic)
+	printQuiet(out, v, r.Traces, topic)
 }
 
 // printQuiet prints the rules that did not fire, and what kept them. Of a rule
 // that speaks of several pests it prints, for each, only what kept it.
-func printQuiet(out io.Writer, traces []advice.RuleTrace, topic advice.Topic) {
+func printQuiet(out io.Writer, v voice.Voice, traces []advice.RuleTrace, topic advice.Topic) {
 	marks := [...]string{advice.No: "✗", advice.Unknown: "?", advice.Yes: "✓"}
 	last := ""
 	for _, t := range traces {
@@ -122,13 +123,13 @@ func printQuiet(out io.Writer, traces []advice.RuleTrace, topic advice.Topic) {
 		}
 		for i, c := range t.Clauses {
 			if t.Pest == nil || t.Held[i] == t.Outcome {
-				fmt.Fprintf(out, "  %s %s\n", marks[t.Held[i]], c.Text)
+				fmt.Fprintf(out, "  %s %s\n", marks[t.Held[i]], v.Say(c))
 			}
 		}
 	}
 }
 
-func printDraft(out io.Writer, d advice.Draft) {
+func printDraft(out io.Writer, v voice.Voice, d advice.Draft) {
 	if d.Rule != nil {
 		fmt.Fprintf(out, "  rule %s, weight %d, source: %s (%s), %s:%d\n", d.Rule.ID, d.Rule.Weight, d.Rule.Source, d.Rule.Standing, d.Rule.Pos.File, d.Rule.Pos.Line)
 	}
@@ -136,9 +137,9 @@ func printDraft(out io.Writer, d advice.Draft) {
 		fmt.Fprintf(out, "  gate: %s\n", d.Gate)
 	}
 	for _, c := range d.Reasons {
-		fmt.Fprintf(out, "  - %s\n", c.Text)
+		fmt.Fprintf(out, "  - %s\n", v.Say(c))
 	}
-	if d.Why != "" {
-		fmt.Fprintf(out, "  why: %s\n", d.Why)
+	if !d.Why.IsZero() {
+		fmt.Fprintf(out, "  why: %s\n", v.Say(d.Why))
 	}
 }

@@ -14,6 +14,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/tools/txtar"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -50,6 +51,50 @@ func copyTree(t testing.TB, dir string, names ...string) {
 			return os.WriteFile(to, data, 0o666)
 		}))
 	}
+}
+
+// base lays the small workspace that package workspace tests with into a folder,
+// save for the files that are there already.
+func base(dir string) error {
+	archive, err := txtar.ParseFile(filepath.Join(root, "internal/workspace/testdata/base.txtar"))
+	if err != nil {
+		return err
+	}
+	put := func(name string, data []byte) error {
+		file := filepath.Join(dir, filepath.FromSlash(name))
+		if _, err := os.Stat(file); err == nil {
+			return nil
+		}
+		if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
+			return err
+		}
+		return os.WriteFile(file, data, 0o666)
+	}
+	demonstration := os.DirFS(root)
+	for _, f := range archive.Files {
+		if f.Name != "demonstration" {
+			if err := put(f.Name, f.Data); err != nil {
+				return err
+			}
+			continue
+		}
+		for _, pattern := range strings.Fields(string(f.Data)) {
+			names, err := fs.Glob(demonstration, pattern)
+			if err != nil {
+				return err
+			}
+			for _, name := range names {
+				data, err := fs.ReadFile(demonstration, name)
+				if err != nil {
+					return err
+				}
+				if err := put(name, data); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
 }
 
 // demonstration returns a copy of the demonstration workspace.

@@ -18,8 +18,8 @@ import (
 
 // order is the one direction in which packages may import each other: only
 // those before them.
-var order = []string{"civil", "quantity", "diag", "agromet", "weather", "turf", "pest", "season", "law", "advice",
-	"workspace", "issue", "chart", "publish", "synth", "pull", "replay"}
+var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "disease", "spray", "herbicide",
+	"stage", "season", "law", "advice", "voice", "workspace", "reference", "bulletin", "edition", "chart", "publish", "synth", "pull", "replay"}
 
 // outside lists the packages that may touch files, and which of the standard
 // library's doors to the world stay shut everywhere else.

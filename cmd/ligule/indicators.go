@@ -41,7 +41,7 @@ func listIndicators(w world, args []string) error {
 	}
 	var rows []row
 	for _, i := range ws.Catalogue.All() {
-		r := row{i.Name, "", i.Words, i.Title, i.Meaning, i.Method, i.Source, i.Standing}
+		r := row{i.Name, "", i.Words, i.Title, i.Meaning, i.Method, i.Source, string(i.Standing)}
 		if i.Kind == advice.Quantity {
 			r.Unit = i.Dim.Unit()
 		}

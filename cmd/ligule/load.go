@@ -5,10 +5,9 @@ import (
 	"io/fs"
 	"os"
 
+	"ligule/data"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
-	"ligule/internal/publish"
 	"ligule/internal/workspace"
 )
 
@@ -22,8 +21,7 @@ func load(w world, dir string, warnings bool) (*workspace.Workspace, *diag.List,
 		return nil, nil, misuse("%s is not a workspace: it has no data/advisory.toml", dir)
 	}
 	list := new(diag.List)
-	needs := append(issue.Needs(), publish.Needs()...)
-	ws := workspace.Load(os.DirFS(dir), needs, list)
+	ws := workspace.Load(os.DirFS(dir), data.Phrases, list)
 	if err := list.Err(); err != nil {
 		show(w, list, warnings)
 		return nil, list, errSaid

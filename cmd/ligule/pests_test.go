@@ -60,17 +60,3 @@ func TestDemonstrationPests(t *testing.T) {
 		assert.LessOrEqual(t, packed.Len(), 30_000, name)
 	}
 }
-
-// explain names every pest of the grass with what its grade rests on.
-func TestExplainPests(t *testing.T) {
-	code, stdout, stderr := ligule(t, root, "explain", "gannet-shore", "zoysia", "disease", "--week", "2026-W48")
-	require.Equal(t, exitOK, code, stderr)
-	_, pests, ok := strings.Cut(stdout, "\nPests:\n")
-	require.True(t, ok, stdout)
-	assert.Regexp(t, `(?m)^  large-patch +disease +(quiet|watch|act) +score 0\.\d\d \(observed 0\.\d\d, forecast 0\.\d\d\).*window fall-prevention .*found before at this season`, pests)
-	assert.Regexp(t, `(?m)^  southern-blight +disease +not known +not valid: no-model$`, pests)
-	assert.NotContains(t, pests, "crabgrass", "another topic")
-	code, stdout, stderr = ligule(t, root, "explain", "gannet-shore", "zoysia", "--week", "2026-W48")
-	require.Equal(t, exitOK, code, stderr)
-	assert.Regexp(t, `(?m)^  crabgrass +weed +quiet +stage established since 2026-\d\d-\d\d; \d+ °C d`, stdout)
-}

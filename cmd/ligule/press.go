@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 
-	"ligule/internal/issue"
+	"ligule/internal/bulletin"
 	"ligule/internal/publish"
 	"ligule/templates"
 )
@@ -41,9 +41,9 @@ func press(w world, args []string) error {
 	if list.Err() != nil {
 		return errSaid
 	}
-	var issues []*issue.Issue
-	for _, wk := range issue.Weeks(ws, week) {
-		issues = append(issues, issue.Build(ws, wk))
+	var issues []*bulletin.Region
+	for _, wk := range bulletin.Weeks(ws, week) {
+		issues = append(issues, bulletin.Build(ws, wk))
 	}
 	files, err := templateFiles(*in, templates.FS)
 	if err != nil {

@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 )
 
 // The demonstration is pressed as README says, and pressing it again changes
@@ -104,7 +104,7 @@ func TestZoneWithoutWeather(t *testing.T) {
 	with := read(t, dir, "public/zones/redfallow-piedmont/index.html")
 	assert.False(t, strings.Contains(with, "Not enough weather to say"))
 	ws := loadWorkspace(t, dir)
-	is := issue.Build(ws, civil.Week{Year: 2026, Num: 29})
+	is := bulletin.Build(ws, civil.Week{Year: 2026, Num: 29})
 	for _, z := range is.Zones {
 		if z.ID != "gannet-shore" {
 			continue
@@ -143,7 +143,7 @@ source = "common practice"
 	closed := 0
 	for num := 1; num <= 52; num += 3 {
 		week := civil.Week{Year: 2026, Num: num}
-		is := issue.Bare(ws, week, ws.Zones)
+		is := bulletin.Bare(ws, week, ws.Zones)
 		for _, z := range is.Zones {
 			if len(z.Law.Closed) == 0 {
 				continue

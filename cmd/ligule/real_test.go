@@ -9,11 +9,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/tools/txtar"
 
+	"ligule/data"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
-	"ligule/internal/publish"
 	"ligule/internal/turf"
 	"ligule/internal/workspace"
 )
@@ -23,39 +24,6 @@ import (
 // what was left out is in internal/weather/testdata/SOURCES.md.
 const realWeather = "../../internal/weather/testdata/"
 
-const realStations = `
-[[station]]
-id = "norfolk"
-name = "Norfolk Intl AP, VA"
-latitude = 36.9037
-longitude = -76.1927
-elevation = "9 m"
-coastal = true
-wind_height = "10 m"
-obs_time = [{ at = "midnight" }]
-
-[[station]]
-id = "baton-rouge"
-name = "Baton Rouge Metro AP, LA"
-latitude = 30.5372
-longitude = -91.1469
-elevation = "19.5 m"
-wind_height = "10 m"
-obs_time = [{ at = "midnight" }]
-
-[[station]]
-id = "jackson"
-name = "Jackson Experiment Station, TN"
-latitude = 35.621
-longitude = -88.846
-elevation = "122 m"
-obs_time = [{ at = "afternoon" }]
-`
-
-func realZone(name, station string, lat, lon float64, grasses string) string {
-	return fmt.Sprintf("name = %q\nclimate = \"coast\"\nstation = %q\nlatitude = %v\nlongitude = %v\nelevation = \"30 m\"\nsoil = \"sandy-loam\"\ngrasses = [%s]\n", name, station, lat, lon, grasses)
-}
-
 // realWorkspace takes the weather of three stations in through the program's
 // own import, under a warm- and a cool-season grass each.
 func realWorkspace(t testing.TB) string {
@@ -63,8 +31,11 @@ func realWorkspace(t testing.TB) string {
 	dir := t.TempDir()
 	copyTree(t, dir, "data/advisory.toml", "data/sources.toml", "data/climates.toml", "data/indicators.toml", "data/phrases.toml",
 		"data/cautions.toml", "data/bags.toml", "data/grasses", "data/pests", "data/rules", "content/standing")
-	write(t, dir, "data/stations.toml", realStations)
-	write(t, dir, "data/jurisdictions.toml", "")
+	archive, err := txtar.ParseFile("testdata/real-stations.txtar")
+	require.NoError(t, err)
+	for _, f := range archive.Files {
+		write(t, dir, f.Name, string(f.Data))
+	}
 	replace(t, dir, "data/advisory.toml", "demo           = true", "demo           = false")
 	for station, file := range map[string]string{"norfolk": "norfolk-va_1981-2018", "baton-rouge": "baton-rouge-la_1981-2018", "jackson": "jackson-tn_1982-2018"} {
 		csv := filepath.Join(t.TempDir(), file+".csv")
@@ -72,16 +43,13 @@ func realWorkspace(t testing.TB) string {
 		code, _, stderr := ligule(t, dir, "import", csv, "--station", station, "--units", "metric")
 		require.Equal(t, 0, code, stderr)
 	}
-	write(t, dir, "data/zones/norfolk.toml", realZone("Norfolk", "norfolk", 36.9, -76.2, `"bermuda", "tall-fescue"`))
-	write(t, dir, "data/zones/baton-rouge.toml", realZone("Baton Rouge", "baton-rouge", 30.5, -91.1, `"st-augustine", "tall-fescue"`))
-	write(t, dir, "data/zones/jackson.toml", realZone("Jackson", "jackson", 35.6, -88.8, `"bermuda", "tall-fescue"`))
 	return dir
 }
 
 func loadWorkspace(t testing.TB, dir string) *workspace.Workspace {
 	t.Helper()
 	var list diag.List
-	ws := workspace.Load(os.DirFS(dir), append(issue.Needs(), publish.Needs()...), &list)
+	ws := workspace.Load(os.DirFS(dir), data.Phrases, &list)
 	require.NoError(t, list.Err())
 	return ws
 }
@@ -93,7 +61,7 @@ func growthOf(t testing.TB, ws *workspace.Workspace, zone, grass string, week ci
 	require.True(t, ok)
 	p, ok := ws.Grass(grass)
 	require.True(t, ok)
-	felt := issue.Felt(ws, z, week)
+	felt := bulletin.Felt(ws, z, week)
 	if felt == nil {
 		return turf.Reading{}
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -12,56 +11,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 )
-
-// Two years of one zone of the demonstration, as the terminal shows them.
-func TestReplayGolden(t *testing.T) {
-	code, got, stderr := ligule(t, root, "replay", "--years", "2024-2025", "--zone", "brackmoor-plateau")
-	require.Equal(t, exitOK, code, stderr)
-	assert.NotContains(t, stderr, "\r", "progress is for terminals")
-	file := filepath.Join("testdata", "replay.txt")
-	if *update {
-		require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
-	}
-	want, err := os.ReadFile(file)
-	require.NoError(t, err)
-	assert.Equal(t, string(want), got, "if the change is meant: go test ./cmd/ligule -run ReplayGolden -update, and read the difference")
-	for _, line := range strings.Split(got, "\n") {
-		assert.Equal(t, strings.TrimRight(line, " "), line, "no line ends in spaces")
-	}
-}
-
-func TestReplayCalledWrongly(t *testing.T) {
-	for _, c := range []struct {
-		args []string
-		says string
-	}{
-		{[]string{"--years", "lately"}, `"lately" is neither a year nor two`},
-		{[]string{"--years", "2016-"}, "neither a year nor two"},
-		{[]string{"--years", "16-25"}, "neither a year nor two"},
-		{[]string{"--years", "2025-2024"}, "2025 comes after 2024"},
-		{[]string{"--years", "1990-1999"}, "no weather of 1990 to 1999 is on file, only of 2015 to 2026"},
-		{[]string{"--years", "2031"}, "no weather of 2031 is on file"},
-		{[]string{"--zone", "ganet-shore"}, `did you mean "gannet-shore"`},
-		{[]string{"gannet-shore"}, `unexpected argument "gannet-shore"`},
-		{[]string{"--loud"}, "loud"},
-	} {
-		code, _, stderr := ligule(t, root, append([]string{"replay"}, c.args...)...)
-		assert.Equal(t, exitUsage, code, "%v: %s", c.args, stderr)
-		assert.Contains(t, stderr, c.says, "%v", c.args)
-	}
-	code, stdout, _ := ligule(t, root, "replay", "--help")
-	assert.Equal(t, exitOK, code)
-	assert.Contains(t, stdout, "each as of its own issue date")
-}
-
-// Without any record there is something for the author to mend.
-func TestReplayWithoutARecord(t *testing.T) {
-	dir := demonstration(t)
-	require.NoError(t, os.RemoveAll(filepath.Join(dir, "data", "weather")))
-	code, _, stderr := ligule(t, dir, "replay")
-	assert.Equal(t, exitAuthor, code)
-	assert.Contains(t, stderr, "no station has a whole year on record yet")
-}
 
 // Everything at once: a table in a file, a page by itself, and JSON.
 func TestReplayWritesFiles(t *testing.T) {
@@ -106,8 +55,4 @@ func TestReplayWritesFiles(t *testing.T) {
 		require.NoError(t, err)
 		assert.Empty(t, names)
 	}
-
-	code, _, stderr = ligule(t, root, "replay", "--years", "2025", "--zone", "brackmoor-plateau", "--quiet", "--csv", filepath.Join(dir, "nowhere", "x.csv"))
-	assert.Equal(t, exitAuthor, code)
-	assert.Contains(t, stderr, "x.csv")
 }

@@ -203,9 +203,7 @@ func neverOpen(w *replay.Window) string {
 	return strings.Join(out, ", ")
 }
 
-func shortMonthDay(md civil.MonthDay) string {
-	return md.StartIn(2001).Time().Format("Jan 2")
-}
+func shortMonthDay(md civil.MonthDay) string { return md.Format("Jan 2") }
 
 func dayIn(md civil.MonthDay, year int) string {
 	return fmt.Sprintf("%s (%d)", shortMonthDay(md), year)

@@ -13,16 +13,21 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/disease"
+	"ligule/internal/herbicide"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
+	"ligule/internal/voice"
 	"ligule/internal/weather"
 )
 
 // The demonstration's own phrases, cautions and indicators are what the tests
 // run with: they are the sentences that readers get.
-func book(t testing.TB) (*Phrases, []Caution, *Catalogue) {
+func book(t testing.TB) ([]Caution, *Catalogue) {
 	t.Helper()
 	var list diag.List
 	read := func(name string) *diag.Table {
@@ -32,21 +37,49 @@ func book(t testing.TB) (*Phrases, []Caution, *Catalogue) {
 		require.True(t, ok)
 		return root
 	}
-	phrases, cautions, catalogue := ReadPhrases(read("phrases.toml")), ReadCautions(read("cautions.toml")), ReadCatalogue(read("indicators.toml"))
+	cautions, catalogue := ReadCautions(read("cautions.toml")), ReadCatalogue(read("indicators.toml"))
 	require.NoError(t, list.Err())
-	return phrases, cautions, catalogue
+	return cautions, catalogue
+}
+
+// speak says what readings say, in the demonstration's phrases.
+var speak = func() voice.Voice {
+	text, err := os.ReadFile("../../data/phrases.toml")
+	if err != nil {
+		panic(err)
+	}
+	root, ok := diag.ReadTOML("phrases.toml", text, new(diag.List))
+	if !ok {
+		panic("data/phrases.toml cannot be read")
+	}
+	return voice.Voice{Book: voice.ReadBook(root)}
+}()
+
+// says is a message in words, with plain spaces.
+func says(m message.Message) string { return strings.ReplaceAll(speak.Say(m), "\u00a0", " ") }
+
+// codeOf names what a message says: its code, or that of the first sentence of
+// several; of a law that of the sentence, whatever place it names.
+func codeOf(m message.Message) string {
+	if v, ok := m.Slot("says"); ok && m.Code == "place.at" {
+		return v.Message.Code
+	}
+	if v, ok := m.Alone(); ok && len(v.Parts) > 0 {
+		return v.Parts[0].Message.Code
+	}
+	return m.Code
 }
 
 // demoPests holds the demonstration's pests once they have been read.
-var demoPests *pest.Book
+var demoPests *Book
 
 // pests are those of the demonstration.
-func pests(t testing.TB) *pest.Book {
+func pests(t testing.TB) *Book {
 	t.Helper()
 	if demoPests != nil {
 		return demoPests
 	}
-	b, list := &pest.Book{}, &diag.List{}
+	b, list := &Book{}, &diag.List{}
 	read := func(file string) *diag.Table {
 		text, err := os.ReadFile(filepath.Join("../../data/pests", file))
 		require.NoError(t, err)
@@ -61,10 +94,10 @@ func pests(t testing.TB) *pest.Book {
 			add(strings.TrimSuffix(e.Name(), ".toml"), read(folder+"/"+e.Name()))
 		}
 	}
-	b.Herbicides = pest.ReadHerbicides(read("herbicides.toml"))
-	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, pest.ReadDisease(id, t)) })
-	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, pest.ReadWeed(id, t)) })
-	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, pest.ReadInsect(id, t)) })
+	b.Herbicides = herbicide.Read(read("herbicides.toml"))
+	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t)) })
+	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t)) })
+	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t)) })
 	require.NoError(t, list.Err())
 	demoPests = b
 	return b
@@ -199,11 +232,11 @@ func reading(t testing.TB, g turf.Growth, felt *weather.Felt, b *law.Book, place
 // inputOf is what reading reads.
 func inputOf(t testing.TB, g turf.Growth, felt *weather.Felt, b *law.Book, places []law.Place, kind turf.Kind, ruleText string) *Input {
 	t.Helper()
-	phrases, cautions, catalogue := book(t)
+	cautions, catalogue := book(t)
 	in := &Input{
 		Week: week29, IssueDate: issue29, ZoneName: "Somewhere", Climate: "coast",
 		Grass: &turf.Profile{ID: "bermuda", Name: "Bermudagrass", Kind: kind}, Felt: felt, Daily: &turf.Daily{},
-		Rules: rules(t, catalogue, ruleText), Catalogue: catalogue, Phrases: phrases, Cautions: cautions, Units: quantity.US,
+		Rules: rules(t, catalogue, ruleText), Catalogue: catalogue, Cautions: cautions, Units: quantity.US,
 		grown: map[int]turf.Reading{},
 	}
 	for ago := range 70 {
@@ -248,10 +281,10 @@ func answerOn(t testing.TB, r *Reading, topic Topic) Answer {
 	return Answer{}
 }
 
-func ids(reasons []Reason) []string {
+func ids(reasons []message.Message) []string {
 	var out []string
 	for _, r := range reasons {
-		out = append(out, r.ID)
+		out = append(out, codeOf(r))
 	}
 	return out
 }
@@ -272,7 +305,7 @@ func TestFromRulesToOneAnswer(t *testing.T) {
 		r := reading(t, growing(), forecastWeather(issue29, fair...), lawBook(t, open), onePlace, turf.WarmSeason, nitrogen)
 		a := answerOn(t, r, Feed)
 		assert.Equal(t, Do, a.Verdict)
-		assert.Equal(t, "say feed-now", a.Lead.Say)
+		assert.Equal(t, "say feed-now", says(a.Lead.Say))
 		assert.Contains(t, a.Cautions, "label")
 		assert.Contains(t, a.Cautions, "code")
 	})
@@ -281,10 +314,10 @@ func TestFromRulesToOneAnswer(t *testing.T) {
 		a := answerOn(t, reading(t, growing(), forecastWeather(issue29, fair...), b, onePlace, turf.WarmSeason, nitrogen), Feed)
 		assert.Equal(t, Closed, a.Verdict)
 		require.Len(t, a.Lead.Reasons, 1)
-		assert.Contains(t, a.Lead.Reasons[0].Text, "Thursday, July 16")
-		assert.NotContains(t, a.Lead.Reasons[0].Text, "Wednesday")
-		assert.Contains(t, a.Lead.Reasons[0].Text, "Invented Lawn Act")
-		assert.Contains(t, a.Lead.Reasons[0].Text, "January 10, 2026", "the day the law was read")
+		assert.Contains(t, says(a.Lead.Reasons[0]), "Thursday, July 16")
+		assert.NotContains(t, says(a.Lead.Reasons[0]), "Wednesday")
+		assert.Contains(t, says(a.Lead.Reasons[0]), "Invented Lawn Act")
+		assert.Contains(t, says(a.Lead.Reasons[0]), "January 10, 2026", "the day the law was read")
 	})
 	t.Run("two places, one closed: closed, that place named", func(t *testing.T) {
 		b := lawBook(t, open, record("shore", "county", "2026-01-10", window("wet-season", "06-01", "09-30", `"N"`)))
@@ -293,7 +326,7 @@ func TestFromRulesToOneAnswer(t *testing.T) {
 		a := answerOn(t, r, Feed)
 		assert.Equal(t, Closed, a.Verdict)
 		require.Len(t, a.Lead.Reasons, 1)
-		assert.Contains(t, a.Lead.Reasons[0].Text, "The shore: closed")
+		assert.Contains(t, says(a.Lead.Reasons[0]), "The shore: closed")
 	})
 	t.Run("record stale: wait, with the date of the last check", func(t *testing.T) {
 		b := lawBook(t, record("old", "state", "2025-01-10", window("winter", "12-01", "02-01", `"N"`)))
@@ -301,21 +334,21 @@ func TestFromRulesToOneAnswer(t *testing.T) {
 		assert.Equal(t, Wait, a.Verdict)
 		assert.Equal(t, "law", a.Lead.Gate)
 		assert.Equal(t, []string{"flag.stale"}, ids(a.Lead.Reasons))
-		assert.Contains(t, a.Lead.Reasons[0].Text, "January 10, 2025")
+		assert.Contains(t, says(a.Lead.Reasons[0]), "January 10, 2025")
 	})
 	t.Run("a cap: do it, with the cap as a condition", func(t *testing.T) {
 		b := lawBook(t, record("capped", "state", "2026-01-10", window("winter", "12-01", "02-01", `"N"`)+cap))
 		a := answerOn(t, reading(t, growing(), forecastWeather(issue29, fair...), b, onePlace, turf.WarmSeason, nitrogen), Feed)
 		assert.Equal(t, Do, a.Verdict)
 		require.Contains(t, ids(a.Conditions), "condition.per_app_soluble_n")
-		assert.Contains(t, a.Conditions[0].Text, "0.5 lb")
+		assert.Contains(t, says(a.Conditions[0]), "0.5 lb")
 	})
 	t.Run("2.3 in forecast on Tuesday: wait until it has passed", func(t *testing.T) {
 		rain := []float64{0, 0, 58.4, 0, 0, 0, 0, 0}
 		a := answerOn(t, reading(t, growing(), forecastWeather(issue29, rain...), lawBook(t, open), onePlace, turf.WarmSeason, nitrogen), Feed)
 		assert.Equal(t, Wait, a.Verdict)
 		assert.Equal(t, "storm", a.Lead.Gate)
-		assert.Contains(t, a.Lead.Say, "Tuesday, July 14")
+		assert.Contains(t, says(a.Lead.Say), "Tuesday, July 14")
 	})
 	t.Run("dormant, and a rule that feeds all the same: skip it", func(t *testing.T) {
 		g := growing()
@@ -331,11 +364,11 @@ func TestFromRulesToOneAnswer(t *testing.T) {
 			"[[rule]]\npest = \"dollar-spot\""+strings.TrimPrefix(strings.TrimSpace(rule("spray", "disease", "do", 50, `"fungicide"`, onState)), "[[rule]]"))
 		in.Pests = pests(t)
 		spot, _ := in.Pests.Disease("dollar-spot")
-		in.found = []*Pest{{Kind: Disease, Disease: spot, Found: pest.Assessment{ID: "dollar-spot", Known: true, Grade: pest.Act, Host: pest.MainHost}, Decision: &pest.Decision{Answer: pest.AnswerOpen}}}
+		in.found = []*Pest{{Kind: Disease, Disease: spot, Found: pest.Assessment{ID: "dollar-spot", Known: true, Grade: pest.Act, Host: pest.MainHost}, Decision: &disease.Decision{Answer: disease.AnswerOpen}}}
 		a := answerOn(t, Read(in), Disease)
 		assert.Equal(t, Wait, a.Verdict)
 		assert.Equal(t, "growth", a.Lead.Gate)
-		assert.Contains(t, a.Lead.Reasons[0].Text, "20 days")
+		assert.Contains(t, says(a.Lead.Reasons[0]), "20 days")
 	})
 	t.Run("a value is missing: no answer from that rule, and it is listed", func(t *testing.T) {
 		g := growing()
@@ -403,7 +436,7 @@ func TestGatesCannotBeForgotten(t *testing.T) {
 		assert.Equal(t, "wait-anyway", a.Lead.Rule.ID)
 		assert.Empty(t, a.Support)
 		require.Len(t, a.Dropped, 1)
-		assert.Equal(t, "dropped.gate", a.Dropped[0].Reason.ID)
+		assert.Equal(t, "dropped.gate", a.Dropped[0].Reason.Code)
 	})
 	t.Run("a place that nobody looked up is not cleared", func(t *testing.T) {
 		r := reading(t, growing(), forecastWeather(issue29, fair...), lawBook(t, open), []law.Place{{Name: "the edge", Chain: []string{"state", "nowhere"}}}, turf.WarmSeason, nitrogen)
@@ -451,7 +484,7 @@ citation = "1(rain)"
 		a := answerOn(t, reading(t, growing(), forecastWeather(issue29, rain...), b, onePlace, turf.WarmSeason, nitrogen), Feed)
 		assert.Equal(t, Closed, a.Verdict)
 		require.Equal(t, []string{"law.closed_rain"}, ids(a.Lead.Reasons))
-		assert.Contains(t, a.Lead.Reasons[0].Text, "Wednesday, July 15")
+		assert.Contains(t, says(a.Lead.Reasons[0]), "Wednesday, July 15")
 		a = answerOn(t, reading(t, growing(), forecastWeather(issue29, 0, 0, 0, 25.4, 0, 0, 0, 0), b, onePlace, turf.WarmSeason, nitrogen), Feed)
 		assert.Equal(t, Do, a.Verdict, "an inch is not more than an inch")
 	})
@@ -503,8 +536,8 @@ func TestWateringMeetsTheLaw(t *testing.T) {
 	assert.Equal(t, Closed, a.Verdict)
 	assert.Equal(t, "law", a.Lead.Gate)
 	require.Equal(t, []string{"law.water_closed_all"}, ids(a.Lead.Reasons))
-	assert.Contains(t, a.Lead.Reasons[0].Text, "Invented Drought Plan")
-	assert.Contains(t, a.Lead.Reasons[0].Text, "January 10, 2026")
+	assert.Contains(t, says(a.Lead.Reasons[0]), "Invented Drought Plan")
+	assert.Contains(t, says(a.Lead.Reasons[0]), "January 10, 2026")
 
 	assert.Equal(t, Do, ask("verified", "2026-05-01", "2026-06-01", onePlace).Verdict, "the order has ended")
 
@@ -519,9 +552,9 @@ func TestWateringMeetsTheLaw(t *testing.T) {
 
 // Clauses say what they asked and what they found, and compare what is printed.
 func TestClausesSayThemselves(t *testing.T) {
-	phrases, _, catalogue := book(t)
+	_, catalogue := book(t)
 	in := &Input{Week: week29, IssueDate: issue29, Grass: &turf.Profile{Name: "Bermudagrass", Kind: turf.WarmSeason}, Daily: &turf.Daily{},
-		Felt: forecastWeather(issue29, fair...), Catalogue: catalogue, Phrases: phrases, Units: quantity.US, grown: map[int]turf.Reading{}}
+		Felt: forecastWeather(issue29, fair...), Catalogue: catalogue, Units: quantity.US, grown: map[int]turf.Reading{}}
 	for ago := range 70 {
 		g := growing()
 		g.G = 0.8 - 0.01*float64(ago) // rising
@@ -548,13 +581,13 @@ func TestClausesSayThemselves(t *testing.T) {
 		{`mean_temperature = { at_least = "80 °F" }`, Yes, "Mean temperature, last 7 days: 80 °F (27 °C) (asked: at least 80 °F (27 °C))"},
 		{`date = { between = ["07-01", "07-12"] }`, Yes, "Date of the issue: July 12 (asked: between July 1 and July 12)"},
 		{`date = { between = ["11-01", "02-28"] }`, No, "Date of the issue: July 12, which is not between November 1 and February 28"},
-		{`nitrogen_left = { at_least = "1 lb/1000 ft2" }`, Unknown, "Nitrogen left of the year: not known (asked: at least 1.0 lb/1000 ft2 (4.9 g/m2))"},
+		{`nitrogen_left = { at_least = "1 lb/1000 ft2" }`, Unknown, "Nitrogen left of the year: not known (asked: at least 1.0 lb per 1,000 sq ft (4.9 g/m²))"},
 		{`disease_risk = { of = "brown-patch", at_least = "watch" }`, Unknown, "Disease risk: not known (asked: watch or act)"},
 	} {
 		trace := judge(c.when)
 		assert.Equal(t, c.want, trace.Outcome, c.when)
 		require.Len(t, trace.Clauses, 1)
-		assert.Equal(t, c.say, trace.Clauses[0].Text)
+		assert.Equal(t, c.say, says(trace.Clauses[0]))
 	}
 	// A false clause settles a rule even beside an unknown one.
 	trace := judge("nitrogen_left = { at_least = \"1 lb/1000 ft2\" }\ngrowth_state = [\"dormant\"]")
@@ -565,20 +598,20 @@ func TestClausesSayThemselves(t *testing.T) {
 
 // What is printed is what is compared: 79.6 °F prints as 80 and counts as 80.
 func TestThresholdsAreComparedAsPrinted(t *testing.T) {
-	phrases, _, catalogue := book(t)
+	_, catalogue := book(t)
 	ind, _ := catalogue.Find("mean_temperature")
-	in := &Input{Phrases: phrases, Units: quantity.US}
+	in := &Input{Units: quantity.US}
 	limit, err := quantity.Parse("80 °F", quantity.Temperature)
 	require.NoError(t, err)
 	for f, want := range map[float64]Truth{79.4: No, 79.6: Yes, 80: Yes} {
 		v := Value{Indicator: ind, Num: (f - 32) * 5 / 9}
-		assert.Equal(t, want, test{op: "at_least", low: limit}.judge(in, ind, v, 0), "%v °F prints as %s", f, phrases.Value(v, quantity.US))
+		assert.Equal(t, want, test{op: "at_least", low: limit}.judge(in, ind, v, 0), "%v °F prints as %s", f, speak.Value(v.Shown()))
 	}
 }
 
 // Every mistake in a rule has its line and what would do.
 func TestMistakesInRules(t *testing.T) {
-	_, _, catalogue := book(t)
+	_, catalogue := book(t)
 	var list diag.List
 	root, ok := diag.ReadTOML("data/rules/x.toml", []byte(`
 [[rule]]
@@ -632,30 +665,11 @@ source = "common practice"
 	assert.Equal(t, 14, strings.Count(got, "\n")+1, got)
 }
 
-func TestPhrasesAreChecked(t *testing.T) {
-	var list diag.List
-	root, ok := diag.ReadTOML("p.toml", []byte("[a]\nb = \"one {x} and {{y}}\"\nc = \"{z}\"\nd = \"\"\ne = \"{ open\"\n"), &list)
-	require.True(t, ok)
-	p := ReadPhrases(root)
-	p.Check("p.toml", []Need{{ID: "a.b", Slots: []string{"x"}}, {ID: "a.c", Slots: []string{"x"}}, {ID: "a.f"}}, &list)
-	assert.Equal(t, "one 1 and {y}", p.Say("a.b", "x", "1").Text)
-	got := list.Error()
-	for _, want := range []string{
-		`p.toml:3: a.c: there is no {z} here`,
-		`p.toml:4: a.d: empty`,
-		`p.toml:4: a.d: no such phrase is ever printed`,
-		`p.toml:5: a.e: a { without its }`,
-		`p.toml: a.f: missing`,
-	} {
-		assert.Contains(t, got, want)
-	}
-}
-
 // No value from missing weather: with nothing on file every weather indicator
 // is unknown.
 func TestNoIndicatorSpeaksWithoutWeather(t *testing.T) {
-	phrases, _, catalogue := book(t)
-	in := &Input{Week: week29, IssueDate: issue29, Grass: &turf.Profile{Kind: turf.WarmSeason}, Catalogue: catalogue, Phrases: phrases}
+	_, catalogue := book(t)
+	in := &Input{Week: week29, IssueDate: issue29, Grass: &turf.Profile{Kind: turf.WarmSeason}, Catalogue: catalogue}
 	for _, ind := range catalogue.All() {
 		v := in.value(ind, nil, 0)
 		assert.Equal(t, ind.Name == "date", v.Known(), ind.Name)
@@ -666,7 +680,7 @@ func TestNoIndicatorSpeaksWithoutWeather(t *testing.T) {
 }
 
 func FuzzReadRules(f *testing.F) {
-	_, _, catalogue := book(f)
+	_, catalogue := book(f)
 	f.Add(rule("a", "feed", "do", 50, `"nitrogen"`, "growth_index = { between = [0.1, 0.2], for_days = 3 }"))
 	f.Add("[[rule]]\nwhen = 3\ntext = []\n")
 	f.Add("rule = [ {when = {any = [ {date = {between = [1]}} ]}} ]")
@@ -676,7 +690,7 @@ func FuzzReadRules(f *testing.F) {
 		if !ok {
 			return
 		}
-		for _, r := range ReadRules(root, catalogue, &pest.Book{}) {
+		for _, r := range ReadRules(root, catalogue, &Book{}) {
 			if list.Err() == nil && (r.ID == "" || r.Say == "" || r.Source == "") {
 				t.Errorf("accepted a rule without %+v", r)
 			}

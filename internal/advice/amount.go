@@ -6,6 +6,7 @@ import (
 
 	"ligule/internal/diag"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
@@ -77,11 +78,10 @@ func (z ZoneLaw) nitrogenLimits() nitrogenLimits {
 	return l
 }
 
-// amounts words how much nitrogen one feeding may hold and what that is of
+// amounts says how much nitrogen one feeding may hold and what that is of
 // common bags: the least of what the grass takes at once, what the rule says,
 // and what the law allows. It is rounded down, to what a spreader can be set to.
-func (in *Input) amounts(r *Rule) []Reason {
-	p := in.Phrases
+func (in *Input) amounts(r *Rule) []message.Message {
 	limit := in.Grass.NSingleGM2
 	if r != nil && r.RateGM2 > 0 {
 		limit = math.Min(limit, r.RateGM2)
@@ -95,7 +95,7 @@ func (in *Input) amounts(r *Rule) []Reason {
 	if l.total < most {
 		most = l.total
 	}
-	out := []Reason{p.Say("amount.rate", "rate", in.rate(floor1(most)))}
+	out := []message.Message{message.New("amount.rate").With("rate", rate(quantity.FloorTenths(most)))}
 	for _, b := range in.Bags {
 		if b.SlowPct < l.minSlow || b.SlowPct > l.maxSlow {
 			continue
@@ -104,29 +104,20 @@ func (in *Input) amounts(r *Rule) []Reason {
 		if allowed := law.LargestNLb1000(l.total, l.soluble, b.SlowPct/100); allowed < n {
 			n = allowed
 		}
-		product := floor1(b.ProductFor(floor2(n)))
+		product := quantity.FloorTenths(b.ProductFor(quantity.FloorHundredths(n)))
 		if product <= 0 {
 			continue
 		}
-		out = append(out, p.Say("amount.bag", "product", in.rate(product), "bag", b.Name(), "slow", quantity.Fixed(b.SlowPct, 0), "rate", in.rate(floor2(n))))
+		out = append(out, message.New("amount.bag").With("product", rate(product)).Name("bag", b.Name()).With("slow", message.Number(b.SlowPct, 0)).With("rate", rate(quantity.FloorHundredths(n))))
 	}
 	return out
 }
 
-// rate prints lb per 1000 ft² in both systems of units.
-func (in *Input) rate(lb1000 float64) string {
-	v, err := quantity.Parse(strconv.FormatFloat(lb1000, 'f', -1, 64)+" lb/1000 ft2", quantity.NitrogenRate)
-	if err != nil {
-		return ""
-	}
+// rate is a rate in lb per 1000 ft², with as many decimals as it needs.
+func rate(lb1000 float64) message.Value {
 	decimals := 1
 	if math.Abs(lb1000*10-math.Round(lb1000*10)) > 1e-9 {
 		decimals = 2
 	}
-	return quantity.BothPrec(v, quantity.NitrogenRate, in.Units, decimals, 1)
+	return message.Both(quantity.From(lb1000, quantity.NitrogenRate, quantity.US), quantity.NitrogenRate, decimals, 1)
 }
-
-// floor1 and floor2 round down to tenths and hundredths; a last bit below one
-// counts as having reached it.
-func floor1(x float64) float64 { return math.Floor(x*10+1e-9) / 10 }
-func floor2(x float64) float64 { return math.Floor(x*100+1e-9) / 100 }

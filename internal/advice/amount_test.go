@@ -35,37 +35,36 @@ const oneLb1000 = 4.88242764
 // product follow by the arithmetic of the bag: 1 lb of nitrogen takes 6.25 lb
 // of a 16-4-8 (University of Georgia, Fertilizer calculations).
 func TestAmounts(t *testing.T) {
-	phrases, _, _ := book(t)
 	say := func(single float64, rule *Rule, z ZoneLaw, bags ...Bag) string {
-		in := &Input{Phrases: phrases, Units: quantity.US, Grass: &turf.Profile{NSingleGM2: single}, Law: z, Bags: bags}
+		in := &Input{Units: quantity.US, Grass: &turf.Profile{NSingleGM2: single}, Law: z, Bags: bags}
 		var lines []string
 		for _, r := range in.amounts(rule) {
-			lines = append(lines, r.Text)
+			lines = append(lines, says(r))
 		}
 		return strings.Join(lines, "\n")
 	}
 	got := say(oneLb1000, nil, limited(), bag(16, 4, 8, 0))
-	assert.Contains(t, got, "At most 1.0 lb/1000 ft2 (4.9 g/m2) of nitrogen")
-	assert.Contains(t, got, "16-4-8 bag with 0% of its nitrogen slow-release: 6.2 lb/1000 ft2", "6.25, rounded down")
+	assert.Contains(t, got, "At most 1.0 lb per 1,000 sq ft (4.9 g/m²) of nitrogen")
+	assert.Contains(t, got, "16-4-8 bag with 0% of its nitrogen slow-release: 6.2 lb per 1,000 sq ft", "6.25, rounded down")
 
 	got = say(oneLb1000, nil, limited(condition("per_app_total_n", 0.9), condition("per_app_soluble_n", 0.7), condition("min_slow", 20)), bag(24, 0, 11, 50), bag(46, 0, 0, 0))
-	assert.Contains(t, got, "At most 0.9 lb/1000 ft2")
+	assert.Contains(t, got, "At most 0.9 lb per 1,000 sq ft")
 	assert.Contains(t, got, "24-0-11")
 	assert.NotContains(t, got, "46-0-0", "too little of it is slow-release")
 
 	// 0.5 lb soluble: a bag without slow release reaches it with half a pound of
 	// nitrogen, one that is half slow with a whole pound.
 	got = say(oneLb1000, nil, limited(condition("per_app_soluble_n", 0.5)), bag(46, 0, 0, 0), bag(24, 0, 11, 50))
-	assert.Contains(t, got, "46-0-0 bag with 0% of its nitrogen slow-release: 1.0 lb/1000 ft2 (4.9 g/m2). That brings 0.5 lb")
-	assert.Contains(t, got, "24-0-11 bag with 50% of its nitrogen slow-release: 4.1 lb/1000 ft2")
+	assert.Contains(t, got, "46-0-0 bag with 0% of its nitrogen slow-release: 1.0 lb per 1,000 sq ft (4.9 g/m²). That brings 0.5 lb")
+	assert.Contains(t, got, "24-0-11 bag with 50% of its nitrogen slow-release: 4.1 lb per 1,000 sq ft")
 
 	got = say(oneLb1000, &Rule{RateGM2: oneLb1000 / 2}, limited(), bag(24, 0, 11, 50))
-	assert.Contains(t, got, "At most 0.5 lb/1000 ft2")
+	assert.Contains(t, got, "At most 0.5 lb per 1,000 sq ft")
 
 	// A figure for one kind of product is no general limit.
 	special := condition("per_app_total_n", 2.5)
 	special.Class = "enhanced_efficiency"
-	assert.Contains(t, say(oneLb1000, nil, limited(condition("per_app_total_n", 0.9), special), bag(24, 0, 11, 50)), "At most 0.9 lb/1000 ft2")
+	assert.Contains(t, say(oneLb1000, nil, limited(condition("per_app_total_n", 0.9), special), bag(24, 0, 11, 50)), "At most 0.9 lb per 1,000 sq ft")
 	assert.Empty(t, say(math.NaN(), nil, limited()))
 }
 
@@ -88,7 +87,7 @@ func TestAmountsKeepEveryCap(t *testing.T) {
 		if allowed := law.LargestNLb1000(l.total, l.soluble, slow/100); allowed < n {
 			n = allowed
 		}
-		spread := floor1(one.ProductFor(floor2(n))) * one.NPct / 100
+		spread := quantity.FloorTenths(one.ProductFor(quantity.FloorHundredths(n))) * one.NPct / 100
 		for _, c := range append(a, b...) {
 			got := spread
 			if c.Kind == "per_app_soluble_n" {

@@ -5,8 +5,8 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -14,11 +14,22 @@ import (
 // growthState is the indicator whose words are the states of package turf.
 const growthState = "growth_state"
 
+// StatePhrase is the phrase of a state of growth.
+func StatePhrase(s turf.State) string { return wordID(growthState, string(s)) }
+
 // The words for none of the causes that package turf names.
 const (
 	noSlowdown = "not slowing"
 	notDormant = "not dormant"
 )
+
+func words[Code ~string](codes []Code) []string {
+	out := make([]string, len(codes))
+	for i, c := range codes {
+		out[i] = string(c)
+	}
+	return out
+}
 
 // indicators returns a fresh list of all indicators. "Last 7 days" are the
 // seven days before the issue date; what is said of them needs five observed.
@@ -58,12 +69,12 @@ func indicators() []*Indicator {
 			return Value{Date: in.IssueDate.AddDays(-ago), Basis: Calendar}
 		}},
 		{Name: growthState, Kind: Word,
-			Words: []string{string(turf.Dormant), string(turf.Flush), string(turf.Growing), string(turf.GreeningUp), string(turf.Recovering), string(turf.Resting), string(turf.Slowing)},
+			Words: words(turf.States()),
 			measure: func(in *Input, ago int) Value {
 				return Value{Word: string(in.growth(ago).RainFed.State), Basis: Observed}
 			}},
 		{Name: "slowing_because", Kind: Word,
-			Words: []string{noSlowdown, "cool", "hot", "grey skies", "low sun", "short days", "dry"},
+			Words: append([]string{noSlowdown}, words(turf.Senses())...),
 			measure: func(in *Input, ago int) Value {
 				g := in.growth(ago).RainFed
 				switch {
@@ -72,10 +83,10 @@ func indicators() []*Indicator {
 				case g.Falling == nil:
 					return Value{Word: noSlowdown, Basis: Observed}
 				}
-				return Value{Word: g.Falling.Sense, Basis: Observed}
+				return Value{Word: string(g.Falling.Sense), Basis: Observed}
 			}},
 		{Name: "dormant_because", Kind: Word,
-			Words: []string{notDormant, "soil", "air", "freeze", "drought"},
+			Words: append([]string{notDormant}, words(turf.DormantCauses())...),
 			measure: func(in *Input, ago int) Value {
 				g := in.growth(ago).RainFed
 				switch {
@@ -84,7 +95,7 @@ func indicators() []*Indicator {
 				case g.State != turf.Dormant:
 					return Value{Word: notDormant, Basis: Observed}
 				}
-				return Value{Word: g.DormantWhy, Basis: Observed}
+				return Value{Word: string(g.DormantWhy), Basis: Observed}
 			}},
 		{Name: "growth_index", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.G })},
 		{Name: "temperature_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FT })},
@@ -168,13 +179,13 @@ func indicators() []*Indicator {
 			if in.Felt == nil || ago != 0 {
 				return Value{Num: nan}
 			}
-			windows, known := in.fitHours(pest.SprayLimits{MostWindMS: nan})
+			windows, known := in.fitHours(spray.Limits{MostWindMS: nan})
 			if !known {
 				return Value{Num: nan}
 			}
 			hours := 0
 			for _, w := range windows {
-				if w.Grade == pest.SprayGood {
+				if w.Grade == spray.Good {
 					hours += w.To - w.From
 				}
 			}
@@ -259,10 +270,11 @@ func (in *Input) rainAhead() []float64 {
 	}
 	var mm []float64
 	for d := in.IssueDate; d <= in.Week.Sunday(); d++ {
-		if in.Felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
+		x, covered := in.Felt.View.Forecast(weather.RainMM, d)
+		if !covered {
 			break
 		}
-		mm = append(mm, in.Felt.View.Days.At(weather.RainMM, d))
+		mm = append(mm, x)
 	}
 	return mm
 }

@@ -9,7 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/civil"
+	"ligule/internal/disease"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -123,7 +125,7 @@ func TestEdgesOfMowingDays(t *testing.T) {
 	})
 	// Who mows knows better than the model.
 	told := func(model, reader int) func(*Input) {
-		return both(ofDisease(pest.Decision{Answer: pest.AnswerOpen}, func(p *Pest) {
+		return both(ofDisease(disease.Decision{Answer: disease.AnswerOpen}, func(p *Pest) {
 			p.Report = &pest.Report{MownDays: reader, DiameterM: math.NaN()}
 		}), lies(func(g *turf.Growth) { g.MowDays = model }))
 	}
@@ -138,9 +140,9 @@ func TestEdgesOfMowingDays(t *testing.T) {
 
 // ofDisease gives the grass one disease with what its own gate says of the
 // place, and a rule to treat it.
-func ofDisease(decision pest.Decision, changes ...func(*Pest)) func(*Input) {
+func ofDisease(decision disease.Decision, changes ...func(*Pest)) func(*Input) {
 	return func(in *Input) {
-		p := &Pest{Kind: Disease, Disease: &pest.Disease{ID: "blight", Name: "Blight"}, Decision: &decision, Found: pest.Assessment{Known: true}}
+		p := &Pest{Kind: Disease, Disease: &disease.Disease{ID: "blight", Name: "Blight"}, Decision: &decision, Found: pest.Assessment{Known: true}}
 		for _, change := range changes {
 			change(p)
 		}
@@ -152,7 +154,7 @@ func ofDisease(decision pest.Decision, changes ...func(*Pest)) func(*Input) {
 
 // What each state of the grass bears.
 func TestEdgesOfGrowth(t *testing.T) {
-	dormant := func(why string) func(g *turf.Growth) {
+	dormant := func(why turf.DormantCause) func(g *turf.Growth) {
 		return func(g *turf.Growth) { g.State, g.DormantWhy, g.MowDays = turf.Dormant, why, 0 }
 	}
 	is := func(s turf.State) func(g *turf.Growth) { return func(g *turf.Growth) { g.State = s } }
@@ -195,7 +197,7 @@ func TestEdgesOfGrowth(t *testing.T) {
 	// A preventive of the soil goes down as growth ends, but not on sleeping
 	// grass, and not with nitrogen.
 	preventive := func(g func(*turf.Growth), uses ...string) func(*Input) {
-		return both(ofDisease(pest.Decision{Answer: pest.AnswerOpen}, func(p *Pest) { p.Disease.Treatment.Preventive = true }),
+		return both(ofDisease(disease.Decision{Answer: disease.AnswerOpen}, func(p *Pest) { p.Disease.Treatment.Preventive = true }),
 			func(in *Input) { in.Rules[0].Uses = append(in.Rules[0].Uses, uses...) }, lies(g))
 	}
 	slow := func(g *turf.Growth) { g.State, g.MowDays = turf.Slowing, 25 }
@@ -289,16 +291,16 @@ func TestEdgesOfTheUsualYear(t *testing.T) {
 
 // The gate of each answer of a disease's own gate.
 func TestEdgesOfTreatment(t *testing.T) {
-	answer := func(a pest.Answer) func(*Input) {
-		return ofDisease(pest.Decision{Answer: a, Reasons: []pest.Reason{pest.ReasonSlow}})
+	answer := func(a disease.Answer) func(*Input) {
+		return ofDisease(disease.Decision{Answer: a, Reasons: []disease.Reason{disease.ReasonSlow}})
 	}
 	holdEdges(t, []edge{
-		{"open", answer(pest.AnswerOpen), "do"},
-		{"hold", answer(pest.AnswerHold), "wait treatment treat.mown_too_seldom"},
-		{"closed", answer(pest.AnswerClosed), "skip treatment treat.mown_too_seldom"},
-		{"none", answer(pest.AnswerNone), "skip treatment treat.mown_too_seldom"},
-		{"silent", answer(pest.AnswerSilent), "skip treatment treat.mown_too_seldom"},
-		{"nothing to judge", ofDisease(pest.Decision{}, func(p *Pest) { p.Decision = nil }), "wait treatment treat.not_identified"},
+		{"open", answer(disease.AnswerOpen), "do"},
+		{"hold", answer(disease.AnswerHold), "wait treatment treat.mown_too_seldom"},
+		{"closed", answer(disease.AnswerClosed), "skip treatment treat.mown_too_seldom"},
+		{"none", answer(disease.AnswerNone), "skip treatment treat.mown_too_seldom"},
+		{"silent", answer(disease.AnswerSilent), "skip treatment treat.mown_too_seldom"},
+		{"nothing to judge", ofDisease(disease.Decision{}, func(p *Pest) { p.Decision = nil }), "wait treatment treat.not_identified"},
 	})
 }
 
@@ -328,11 +330,11 @@ func TestEdgesOfReports(t *testing.T) {
 		in := walk(t, felt, week, fescue, "")
 		in.Reports = []pest.Report{before, last}
 		d := *in.pest(Disease, "brown-patch").Disease
-		d.Treatment.Trigger = pest.Trigger(trigger)
+		d.Treatment.Trigger = disease.Trigger(trigger)
 		p := &Pest{Kind: Disease, Disease: &d, Found: pest.Assessment{Known: true, Grade: pest.Act}}
 		in.decide(p)
 		require.NotNil(t, p.Decision)
-		return p.Decision.Answer == pest.AnswerOpen
+		return p.Decision.Answer == disease.AnswerOpen
 	}
 	for _, e := range []struct {
 		name         string
@@ -344,14 +346,14 @@ func TestEdgesOfReports(t *testing.T) {
 		{"as large as before", report(24, 12), report(3, 12), false},
 		{"smaller than before", report(24, 12.1), report(3, 12), false},
 	} {
-		assert.Equal(t, e.want, spreading(string(pest.TriggerSpread), e.before, e.last), e.name)
+		assert.Equal(t, e.want, spreading(string(disease.TriggerSpread), e.before, e.last), e.name)
 	}
 	elsewhere := report(24, 5)
 	elsewhere.Place = "front"
-	assert.False(t, spreading(string(pest.TriggerSpread), elsewhere, report(3, 12)), "another place")
+	assert.False(t, spreading(string(disease.TriggerSpread), elsewhere, report(3, 12)), "another place")
 	still := report(3, 12)
 	still.MarginActive = false
-	assert.False(t, spreading(string(pest.TriggerSpread), report(24, 5), still), "no active margin")
+	assert.False(t, spreading(string(disease.TriggerSpread), report(24, 5), still), "no active margin")
 }
 
 // Law: what it says of each use, and on which of its days.
@@ -392,10 +394,9 @@ func TestEdgesOfLaw(t *testing.T) {
 
 // A condition of law tells its days where it does not hold all week.
 func TestEdgesOfDaysOfAConditionOfLaw(t *testing.T) {
-	limits := func(first, last civil.Date) string {
+	limits := func(first, last civil.Date) []message.Value {
 		z := ZoneLaw{Monday: week29.Monday(), AsOf: issue29, Places: []PlaceLaw{{Place: onePlace[0]}}}
-		lawnAt(t)
-		return z.limits(edgeDesk.phrases, law.Condition{Kind: "buffer", First: first, Last: last})
+		return z.limits(law.Condition{Kind: "buffer", First: first, Last: last}).Parts
 	}
 	monday, sunday := week29.Monday(), week29.Sunday()
 	assert.Empty(t, limits(monday, sunday))

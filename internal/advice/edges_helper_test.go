@@ -11,6 +11,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -21,7 +22,6 @@ import (
 
 // edgeDesk holds what every case needs and none changes, once it has been read.
 var edgeDesk struct {
-	phrases   *Phrases
 	cautions  []Caution
 	catalogue *Catalogue
 	open      *law.Book
@@ -32,15 +32,15 @@ var edgeDesk struct {
 // changes what it is about.
 func lawnAt(t testing.TB, changes ...func(*Input)) *Input {
 	t.Helper()
-	if d := &edgeDesk; d.phrases == nil {
-		d.phrases, d.cautions, d.catalogue = book(t)
+	if d := &edgeDesk; d.open == nil {
+		d.cautions, d.catalogue = book(t)
 		d.open = lawBook(t, record("open", "state", "2026-01-10", window("winter", "12-01", "02-01", `"N"`)))
 	}
 	in := &Input{
 		Week: week29, IssueDate: issue29, ZoneName: "Somewhere", Climate: "coast", Units: quantity.US,
 		Grass: &turf.Profile{ID: "bermuda", Name: "Bermudagrass", Kind: turf.WarmSeason}, Daily: &turf.Daily{}, Felt: weatherOf(nil),
-		Rules:   []*Rule{proposal(Feed, Nitrogen)},
-		Phrases: edgeDesk.phrases, Cautions: edgeDesk.cautions, Catalogue: edgeDesk.catalogue,
+		Rules:    []*Rule{proposal(Feed, Nitrogen)},
+		Cautions: edgeDesk.cautions, Catalogue: edgeDesk.catalogue,
 	}
 	grows(growing())(in)
 	under(edgeDesk.open, onePlace...)(in)
@@ -144,7 +144,7 @@ func keeps(t testing.TB, in *Input, group string) []string {
 }
 
 // codesOf are the codes of reasons.
-func codesOf(reasons []Reason) []string { return ids(reasons) }
+func codesOf(reasons []message.Message) []string { return ids(reasons) }
 
 // edge is a case of a table: what it changes, and what it comes to.
 type edge struct {

@@ -11,8 +11,12 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/disease"
+	"ligule/internal/herbicide"
 	"ligule/internal/pest"
 	"ligule/internal/season"
+	"ligule/internal/spray"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -240,7 +244,7 @@ func TestEdgesOfWhichRuleSpeaks(t *testing.T) {
 // Of the pests of one rule the most urgent speaks: by grade, then by host.
 func TestEdgesOfUrgency(t *testing.T) {
 	of := func(id string, grade pest.Grade, host int) *Pest {
-		return &Pest{Kind: Disease, Disease: &pest.Disease{ID: id, Name: id}, Found: pest.Assessment{Known: true, Grade: grade, Host: host}}
+		return &Pest{Kind: Disease, Disease: &disease.Disease{ID: id, Name: id}, Found: pest.Assessment{Known: true, Grade: grade, Host: host}}
 	}
 	for _, c := range []struct {
 		pests []*Pest
@@ -372,30 +376,35 @@ func TestEdgesOfAmounts(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, lines(c.z, bag(24, 0, 11, c.slow)), c.name)
 	}
-	assert.Equal(t, []float64{6.2, 6.2, 6.3, 0}, []float64{floor1(6.2), floor1(6.29), floor1(6.3), floor1(0.09)})
-	assert.Equal(t, []float64{0.7, 0.69}, []float64{floor2(0.7), floor2(0.699)})
+	// 1 lb of nitrogen takes 6.25 lb of a bag of 16 %, of which a spreader is set to
+	// 6.2.
+	in := lawnAt(t)
+	in.Law, in.Bags, in.Grass.NSingleGM2 = limited(), []Bag{bag(16, 0, 0, 0)}, oneLb1000
+	product, ok := in.amounts(nil)[1].Slot("product")
+	require.True(t, ok)
+	assert.Equal(t, rate(6.2), product)
 }
 
 // The hours that a spray needs dry, by what is used; how many stretches are
 // shown; and what cannot be graded.
 func TestEdgesOfSprayHours(t *testing.T) {
 	// hoursOf is a fit day but for rain in one hour, on each of the days.
-	hoursOf := func(rainAt int, days ...int) []pest.Hour {
-		var out []pest.Hour
+	hoursOf := func(rainAt int, days ...int) []spray.Hour {
+		var out []spray.Hour
 		for _, day := range days {
 			for h := range 24 {
 				mm := 0.0
 				if h == rainAt {
 					mm = 9
 				}
-				out = append(out, pest.Hour{Date: issue29.AddDays(day), Of: h, TC: 20, RHPct: 60, WindMS: 2, GustMS: 2, CloudPct: 80, RainMM: mm, SinceSunriseH: float64(h) - 6, ToSunsetH: 18 - float64(h)})
+				out = append(out, spray.Hour{Date: issue29.AddDays(day), Of: h, TC: 20, RHPct: 60, WindMS: 2, GustMS: 2, CloudPct: 80, RainMM: mm, SinceSunriseH: float64(h) - 6, ToSunsetH: 18 - float64(h)})
 			}
 		}
 		return out
 	}
 	// It rains at 15: hours from 9 on are followed by it within six.
-	fungicide := func(dryH float64, hours []pest.Hour) func(*Input) {
-		return both(ofDisease(pest.Decision{Answer: pest.AnswerOpen}, func(p *Pest) { p.Disease.Placement.DryLeastH = dryH }), func(in *Input) { in.Hours = hours })
+	fungicide := func(dryH float64, hours []spray.Hour) func(*Input) {
+		return both(ofDisease(disease.Decision{Answer: disease.AnswerOpen}, func(p *Pest) { p.Disease.Placement.DryLeastH = dryH }), func(in *Input) { in.Hours = hours })
 	}
 	const held = "wait spray gate.spray.none"
 	day := hoursOf(15, 3)
@@ -413,7 +422,7 @@ func TestEdgesOfSprayHours(t *testing.T) {
 	assert.Len(t, keeps(t, lawnAt(t, fungicide(1, hoursOf(-1, 2, 3, 4, 5, 6))), "gate.spray.window"), 4, "four are shown")
 
 	// Hours that lack what could close them, before the last day: nobody knows.
-	ungraded := func(day int) []pest.Hour {
+	ungraded := func(day int) []spray.Hour {
 		hours := hoursOf(-1, day)
 		for i := range hours {
 			hours[i].WindMS = math.NaN()
@@ -435,11 +444,11 @@ func TestEdgesOfSprayHours(t *testing.T) {
 	assert.Equal(t, []string{"gate.spray.no_hours"}, keeps(t, lawnAt(t, fungicide(1, ungraded(3))), "gate.spray"))
 
 	// Of several herbicides the one that needs the most dry hours decides.
-	class := func(h float64) *pest.HerbicideClass { return &pest.HerbicideClass{RainfastH: h} }
-	weed := func(hours []pest.Hour, dryH ...float64) func(*Input) {
+	class := func(h float64) *herbicide.Class { return &herbicide.Class{RainfastH: h} }
+	weed := func(hours []spray.Hour, dryH ...float64) func(*Input) {
 		var c herbicideChoice
 		for _, h := range dryH {
-			c.usable = append(c.usable, herbicideDays{WeedOption: pest.WeedOption{Name: "x", Ingredient: &pest.Herbicide{HRAC: "2"}}, days: []civil.Date{issue29 + 3}, class: class(h)})
+			c.usable = append(c.usable, herbicideDays{WeedOption: stage.WeedOption{Name: "x", Ingredient: &herbicide.Ingredient{HRAC: "2"}}, days: []civil.Date{issue29 + 3}, class: class(h)})
 		}
 		return both(ofWeed(c), func(in *Input) { in.Hours = hours })
 	}
@@ -455,7 +464,7 @@ func TestEdgesOfSprayHours(t *testing.T) {
 // so.
 func ofWeed(c herbicideChoice) func(*Input) {
 	return func(in *Input) {
-		p := &Pest{Kind: Weed, Weed: &pest.Weed{Account: pest.Account{ID: "weed", Name: "Weed"}}, Found: pest.Assessment{Known: true}}
+		p := &Pest{Kind: Weed, Weed: &stage.Weed{Account: stage.Account{ID: "weed", Name: "Weed"}}, Found: pest.Assessment{Known: true}}
 		r := proposal(Weed, Herbicide)
 		r.Each = Weed
 		in.found, in.Rules, in.chosen = []*Pest{p}, []*Rule{r}, map[*Pest]herbicideChoice{p: c}
@@ -465,17 +474,17 @@ func ofWeed(c herbicideChoice) func(*Input) {
 // Each bar of a herbicide has its gate. What the grass never bears is given up,
 // the rest waits.
 func TestEdgesOfHerbicideGates(t *testing.T) {
-	want := map[pest.HerbicideBar]string{
-		pest.BarIntolerant: "skip tolerance", pest.BarNotDormant: "skip tolerance", pest.BarGreenUp: "skip tolerance", pest.BarYoungTurf: "skip tolerance",
-		pest.BarHeat: "wait heat", pest.BarDrought: "wait heat",
-		pest.BarCold: "wait cold", pest.BarCoolSoil: "wait cold", pest.BarFrost: "wait cold",
-		pest.BarRepeat: "wait overlap", pest.BarYearly: "wait overlap", pest.BarSeeding: "wait overlap",
-		pest.BarRain: "wait spray", pest.BarMowing: "wait spray", pest.BarNoWeather: "wait spray",
+	want := map[herbicide.Bar]string{
+		herbicide.BarIntolerant: "skip tolerance", herbicide.BarNotDormant: "skip tolerance", herbicide.BarGreenUp: "skip tolerance", herbicide.BarYoungTurf: "skip tolerance",
+		herbicide.BarHeat: "wait heat", herbicide.BarDrought: "wait heat",
+		herbicide.BarCold: "wait cold", herbicide.BarCoolSoil: "wait cold", herbicide.BarFrost: "wait cold",
+		herbicide.BarRepeat: "wait overlap", herbicide.BarYearly: "wait overlap", herbicide.BarSeeding: "wait overlap",
+		herbicide.BarRain: "wait spray", herbicide.BarMowing: "wait spray", herbicide.BarNoWeather: "wait spray",
 	}
-	found := func(b pest.HerbicideBar) []pest.HerbicideFinding {
-		return []pest.HerbicideFinding{{Bar: b, Value: math.NaN(), Limit: math.NaN()}}
+	found := func(b herbicide.Bar) []herbicide.Finding {
+		return []herbicide.Finding{{Bar: b, Value: math.NaN(), Limit: math.NaN()}}
 	}
-	option := pest.WeedOption{Name: "x", Ingredient: &pest.Herbicide{HRAC: "2"}}
+	option := stage.WeedOption{Name: "x", Ingredient: &herbicide.Ingredient{HRAC: "2"}}
 	held := 0
 	for _, b := range bars() {
 		if !b.Holds() {
@@ -489,7 +498,7 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 	holdEdges(t, []edge{
 		{"nothing is listed", ofWeed(herbicideChoice{}), "skip tolerance gate.tolerance.none_listed"},
 		{"one may be used, one not", ofWeed(herbicideChoice{
-			usable: []herbicideDays{{WeedOption: option, days: []civil.Date{issue29 + 1}}}, barred: []herbicideDays{{WeedOption: option, found: found(pest.BarHeat)}},
+			usable: []herbicideDays{{WeedOption: option, days: []civil.Date{issue29 + 1}}}, barred: []herbicideDays{{WeedOption: option, found: found(herbicide.BarHeat)}},
 		}), "do"},
 	})
 }
@@ -497,17 +506,17 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 // The days of the week on which a weed killer may be used, the uses that count
 // against it, and the soil that it asks about.
 func TestEdgesOfAWeedKillersWeek(t *testing.T) {
-	class := pest.HerbicideClass{ID: "c", HRAC: "2", ColdC: math.NaN(), HeatC: 32, SoilC: math.NaN(), MostPerYear: 2, Uptake: []pest.Knot{{X: 0, Y: 1}, {X: 40, Y: 1}}}
-	none := pest.Herbicide{Names: []string{"x"}, HRAC: "2", Class: "c", Post: true}
-	book := &pest.Book{Herbicides: &pest.Herbicides{HeatC: 35, Classes: []pest.HerbicideClass{class}, Ingredients: []pest.Herbicide{none}},
-		Weeds: []*pest.Weed{{Account: pest.Account{ID: "weed"}}}}
-	option := pest.WeedOption{Name: "x", Ingredient: &book.Herbicides.Ingredients[0], Treatment: &pest.WeedTreatment{}}
+	class := herbicide.Class{ID: "c", HRAC: "2", ColdC: math.NaN(), HeatC: 32, SoilC: math.NaN(), MostPerYear: 2, Uptake: []herbicide.Knot{{X: 0, Y: 1}, {X: 40, Y: 1}}}
+	none := herbicide.Ingredient{Names: []string{"x"}, HRAC: "2", Class: "c", Post: true}
+	book := &Book{Herbicides: &herbicide.Book{HeatC: 35, Classes: []herbicide.Class{class}, Ingredients: []herbicide.Ingredient{none}},
+		Weeds: []*stage.Weed{{Account: stage.Account{ID: "weed"}}}}
+	option := stage.WeedOption{Name: "x", Ingredient: &book.Herbicides.Ingredients[0], Treatment: &stage.WeedTreatment{}}
 	judge := func(changes ...func(*Input)) herbicideDays {
 		in := lawnAt(t, changes...)
 		in.Pests = book
-		return in.judgeHerbicide(&Pest{Kind: Weed, Weed: &pest.Weed{}}, option)
+		return in.judgeHerbicide(&Pest{Kind: Weed, Weed: &stage.Weed{}}, option)
 	}
-	holds := func(h herbicideDays, b pest.HerbicideBar) bool {
+	holds := func(h herbicideDays, b herbicide.Bar) bool {
 		for _, f := range h.found {
 			if f.Bar == b {
 				return true
@@ -520,11 +529,11 @@ func TestEdgesOfAWeedKillersWeek(t *testing.T) {
 	}
 	// The grass bears none of it here, which holds every day; heat comes on top on
 	// the days of which the maximum is one of three.
-	assert.True(t, holds(judge(), pest.BarIntolerant))
-	assert.False(t, holds(judge(hot(1, 32)), pest.BarHeat), "at the limit")
-	assert.True(t, holds(judge(hot(1, 32.1)), pest.BarHeat), "above it on Monday")
-	assert.True(t, holds(judge(hot(3, 32.1)), pest.BarHeat), "two days after")
-	assert.False(t, holds(judge(hot(4, 40)), pest.BarHeat), "three days after")
+	assert.True(t, holds(judge(), herbicide.BarIntolerant))
+	assert.False(t, holds(judge(hot(1, 32)), herbicide.BarHeat), "at the limit")
+	assert.True(t, holds(judge(hot(1, 32.1)), herbicide.BarHeat), "above it on Monday")
+	assert.True(t, holds(judge(hot(3, 32.1)), herbicide.BarHeat), "two days after")
+	assert.False(t, holds(judge(hot(4, 40)), herbicide.BarHeat), "three days after")
 
 	log := func(treatments ...pest.Treatment) func(*Input) {
 		return func(in *Input) { in.Treatments = treatments }
@@ -533,16 +542,16 @@ func TestEdgesOfAWeedKillersWeek(t *testing.T) {
 		return pest.Treatment{Date: issue29.AddDays(-ago), Target: "weed", Groups: []string{"2"}}
 	}
 	newYear := int(issue29 - civil.MustDate(2026, 1, 1))
-	assert.False(t, holds(judge(log(use(40))), pest.BarYearly))
-	assert.True(t, holds(judge(log(use(80), use(40))), pest.BarYearly), "two of two")
-	assert.True(t, holds(judge(log(use(newYear), use(40))), pest.BarYearly), "since New Year")
-	assert.False(t, holds(judge(log(use(newYear+1), use(40))), pest.BarYearly), "one of them last year")
+	assert.False(t, holds(judge(log(use(40))), herbicide.BarYearly))
+	assert.True(t, holds(judge(log(use(80), use(40))), herbicide.BarYearly), "two of two")
+	assert.True(t, holds(judge(log(use(newYear), use(40))), herbicide.BarYearly), "since New Year")
+	assert.False(t, holds(judge(log(use(newYear+1), use(40))), herbicide.BarYearly), "one of them last year")
 	other := use(80)
 	other.Groups = []string{"4"}
-	assert.False(t, holds(judge(log(other, use(40))), pest.BarYearly), "another group")
+	assert.False(t, holds(judge(log(other, use(40))), herbicide.BarYearly), "another group")
 	fungus := use(80)
 	fungus.Target = "blight"
-	assert.False(t, holds(judge(log(fungus, use(40))), pest.BarYearly), "a group of fungicides has the same number")
+	assert.False(t, holds(judge(log(fungus, use(40))), herbicide.BarYearly), "a group of fungicides has the same number")
 }
 
 // A week that is free throughout runs from Monday to Sunday, and the soil of a day
@@ -574,8 +583,8 @@ func TestEdgesOfTheDaysOfAWeedKiller(t *testing.T) {
 func TestEdgesOfSeed(t *testing.T) {
 	sown := func(ago, interval int) func(*Input) {
 		return both(using(Seed), func(in *Input) {
-			in.Pests = &pest.Book{Weeds: []*pest.Weed{{Account: pest.Account{ID: "weed"}}},
-				Herbicides: &pest.Herbicides{Ingredients: []pest.Herbicide{{Names: []string{"x"}, HRAC: "3", Pre: true, BroadcastDays: interval}}}}
+			in.Pests = &Book{Weeds: []*stage.Weed{{Account: stage.Account{ID: "weed"}}},
+				Herbicides: &herbicide.Book{Ingredients: []herbicide.Ingredient{{Names: []string{"x"}, HRAC: "3", Pre: true, BroadcastDays: interval}}}}
 			in.Treatments = []pest.Treatment{{Date: issue29.AddDays(-ago), Target: "weed", Groups: []string{"3"}}}
 		})
 	}
@@ -586,7 +595,7 @@ func TestEdgesOfSeed(t *testing.T) {
 		{"not known, 364 days", sown(364, 0), ask},
 		{"not known, 365 days", sown(365, 0), "do"},
 		{"two ingredients, the one that bars longer counts", both(sown(70, 60), func(in *Input) {
-			in.Pests.Herbicides.Ingredients = append(in.Pests.Herbicides.Ingredients, pest.Herbicide{HRAC: "3", Pre: true, BroadcastDays: 90})
+			in.Pests.Herbicides.Ingredients = append(in.Pests.Herbicides.Ingredients, herbicide.Ingredient{HRAC: "3", Pre: true, BroadcastDays: 90})
 		}), held},
 		{"no pre-emergent", both(sown(10, 60), func(in *Input) { in.Pests.Herbicides.Ingredients[0].Pre = false }), "do"},
 	})
@@ -595,7 +604,7 @@ func TestEdgesOfSeed(t *testing.T) {
 // What holds uptake down is named below nine parts in ten.
 func TestEdgesOfUptake(t *testing.T) {
 	limit := func(ft, fl, fw, meanC float64) string {
-		c := herbicideChoice{usable: []herbicideDays{{uptake: pest.Uptake{U: 50, FT: ft, FL: fl, FW: fw}, meanC: meanC, class: &pest.HerbicideClass{UsefulFromC: 15}}}}
+		c := herbicideChoice{usable: []herbicideDays{{uptake: herbicide.Uptake{U: 50, FT: ft, FL: fl, FW: fw}, meanC: meanC, class: &herbicide.Class{UsefulFromC: 15}}}}
 		return c.uptakeLimit()
 	}
 	assert.Equal(t, uptakeLimits[0], limit(0.9, 1, 1, 20))
@@ -612,7 +621,7 @@ func TestEdgesOfUptake(t *testing.T) {
 func TestEdgesOfWhatAnAuthorMayWrite(t *testing.T) {
 	in := lawnAt(t)
 	ruleText := func(weight int, uses, when string) string {
-		return mistakes(t, rule("r", "project", "look", weight, uses, when), func(root *diag.Table) { ReadRules(root, in.Catalogue, &pest.Book{}) })
+		return mistakes(t, rule("r", "project", "look", weight, uses, when), func(root *diag.Table) { ReadRules(root, in.Catalogue, &Book{}) })
 	}
 	assert.Empty(t, ruleText(0, "", onState))
 	assert.Empty(t, ruleText(100, "", onState))

@@ -15,7 +15,6 @@ import (
 // Every reservation about a law has a sentence of its own, which names the place
 // and the law, and is printed wherever it is raised.
 func TestEveryFlagHasItsOwnSentence(t *testing.T) {
-	phrases, _, _ := book(t)
 	record := &law.Record{ID: "act", Title: "Invented Lawn Act", Citation: "Inv. Code 1", JurisdictionName: "Some County", CheckedOn: civil.MustDate(2026, 1, 10), ReviewMonths: 12}
 	seen := map[string]law.Flag{}
 	for _, f := range law.Flags() {
@@ -27,9 +26,9 @@ func TestEveryFlagHasItsOwnSentence(t *testing.T) {
 		week := z.Places[0].Homeowner["N"]
 		week.Days[3].Notices = []law.Notice{n}
 		z.Places[0].Homeowner["N"] = week
-		got := z.FlagReasons(phrases)
+		got := z.FlagReasons()
 		require.Equal(t, []string{"flag." + string(f)}, ids(got))
-		text := got[0].Text
+		text := says(got[0])
 		assert.Contains(t, text, onePlace[0].Name, f)
 		if f == law.NoRecord {
 			assert.Contains(t, text, "some-county")
@@ -66,7 +65,7 @@ func TestADoubtfulLawHoldsInItsOwnWords(t *testing.T) {
 			assert.Equal(t, Wait, a.Verdict)
 			assert.Equal(t, "law", a.Lead.Gate)
 			require.Equal(t, []string{c.want}, ids(a.Lead.Reasons))
-			assert.Contains(t, a.Lead.Reasons[0].Text, c.checked)
+			assert.Contains(t, says(a.Lead.Reasons[0]), c.checked)
 		})
 	}
 	// On its last day before the review is due, and confirmed, it clears.

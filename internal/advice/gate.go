@@ -1,9 +1,10 @@
 package advice
 
 import (
-	"math"
 	"slices"
 
+	"ligule/internal/civil"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -17,8 +18,8 @@ import (
 type gated struct {
 	gate    string // one of [Gates]
 	verdict Verdict
-	say     Reason
-	reasons []Reason
+	say     message.Message
+	reasons []message.Message
 }
 
 // Gates lists the gates in order of rank. The first that stops a draft gives the
@@ -27,13 +28,16 @@ func Gates() []string {
 	return []string{"law", "growth", "tolerance", "treatment", "heat", "cold", "overlap", "storm", "spray"}
 }
 
+// gateName is the phrase that names a gate.
+func gateName(gate string) string { return "gate." + gate + ".name" }
+
 // pass meets a draft with every gate. The first that stops it gives the answer;
 // if none does, conditions of all are returned.
-func (in *Input) pass(d Draft) (stopped *gated, conditions []Reason) {
+func (in *Input) pass(d Draft) (stopped *gated, conditions []message.Message) {
 	if d.Verdict != Do {
 		return nil, nil
 	}
-	for _, gate := range []func(Draft) (*gated, []Reason){
+	for _, gate := range []func(Draft) (*gated, []message.Message){
 		in.lawGate, in.growthGate,
 		in.herbicideGate, // tolerance, heat, cold, overlap and spray weather of weed killers
 		in.treatGate, in.insectGate,
@@ -53,35 +57,35 @@ func (in *Input) pass(d Draft) (stopped *gated, conditions []Reason) {
 // uses, and holds it if any is not cleared for it; a closure goes before what
 // is not cleared. Else the law's conditions go with it. Where nobody has looked
 // up a watering law, the caution that goes with every watering advice has to do.
-func (in *Input) lawGate(d Draft) (*gated, []Reason) {
+func (in *Input) lawGate(d Draft) (*gated, []message.Message) {
 	for _, ask := range []struct {
 		verdict   Verdict
 		id, water string
-		reasons   func(p *Phrases, letter string) []Reason
+		reasons   func(letter string) []message.Message
 	}{
 		{Closed, "gate.law.closed", "closed_all", in.Law.ClosureReasons},
 		{Wait, "gate.law.not_cleared", "not_cleared", in.Law.UnclearReasons},
 	} {
 		for _, use := range d.Uses {
-			var reasons []Reason
+			var reasons []message.Message
 			if letter, ok := lawLetter(use); ok {
-				reasons = ask.reasons(in.Phrases, letter)
+				reasons = ask.reasons(letter)
 			} else if use == WaterUse {
-				reasons = in.Law.WaterReasons(in.Phrases, ask.water)
+				reasons = in.Law.WaterReasons(ask.water)
 			}
 			if len(reasons) > 0 {
-				return &gated{gate: "law", verdict: ask.verdict, say: in.Phrases.Say(ask.id, "use", in.Phrases.Word("use."+use)), reasons: reasons}, nil
+				return &gated{gate: "law", verdict: ask.verdict, say: message.New(ask.id).Word("use", "use."+use), reasons: reasons}, nil
 			}
 		}
 	}
-	var conditions []Reason
+	var conditions []message.Message
 	for _, use := range d.Uses {
 		letter, ok := lawLetter(use)
 		if !ok {
 			continue
 		}
-		for _, c := range in.Law.ConditionReasons(in.Phrases, letter) {
-			if !slices.Contains(conditions, c) {
+		for _, c := range in.Law.ConditionReasons(letter) {
+			if !message.Contains(conditions, c) {
 				conditions = append(conditions, c)
 			}
 		}
@@ -89,16 +93,12 @@ func (in *Input) lawGate(d Draft) (*gated, []Reason) {
 	return nil, conditions
 }
 
-// maxTreatDays is the days between mowings beyond which grass grows too slowly
-// to repay a treatment of leaf and sheath. Common practice, no source.
-const maxTreatDays = 14
-
 func usesAny(d Draft, uses ...string) bool {
 	return slices.ContainsFunc(d.Uses, func(u string) bool { return slices.Contains(uses, u) })
 }
 
 // growthGate closes feeding and treating of turf that does not grow.
-func (in *Input) growthGate(d Draft) (*gated, []Reason) {
+func (in *Input) growthGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Nitrogen, Fungicide, Herbicide, Insecticide) {
 		return nil, nil
 	}
@@ -113,9 +113,15 @@ func (in *Input) growthGate(d Draft) (*gated, []Reason) {
 	if d.Pest != nil && d.Pest.Report != nil && d.Pest.Report.MownDays > 0 {
 		mowDays = d.Pest.Report.MownDays // who mows knows better
 	}
-	stop := func(v Verdict, id string, slots ...string) (*gated, []Reason) {
-		slots = append(slots, "grass", in.Grass.Name)
-		return &gated{gate: "growth", verdict: v, say: in.Phrases.Say("gate.growth."+id, slots...), reasons: []Reason{in.Phrases.Say("gate.growth."+id+"_why", slots...)}}, nil
+	days := message.Word("value.no_mowing")
+	if mowDays > 0 {
+		days = message.DayCount(mowDays)
+	}
+	stop := func(v Verdict, id string) (*gated, []message.Message) {
+		said := func(id string) message.Message {
+			return message.New(id).Name("grass", in.Grass.Name).With("days", days)
+		}
+		return &gated{gate: "growth", verdict: v, say: said("gate.growth." + id), reasons: []message.Message{said("gate.growth." + id + "_why")}}, nil
 	}
 	switch {
 	case in.Daily == nil || !g.Enough:
@@ -128,12 +134,8 @@ func (in *Input) growthGate(d Draft) (*gated, []Reason) {
 		return stop(Skip, "dormant")
 	case g.State == turf.Resting:
 		return stop(Skip, "resting")
-	case usesAny(d, Fungicide) && (mowDays == 0 || mowDays > maxTreatDays):
-		days := in.Phrases.Word("value.no_mowing")
-		if mowDays > 0 {
-			days = quantity.One(float64(mowDays), quantity.Time, in.Units)
-		}
-		return stop(Wait, "too_slow", "days", days)
+	case usesAny(d, Fungicide) && (mowDays == 0 || mowDays > turf.StillMownDays):
+		return stop(Wait, "too_slow")
 	}
 	return nil, nil
 }
@@ -153,47 +155,49 @@ const frozenC = 0
 // stormGate holds feeding and spraying before heavy rain and on frozen or
 // snow-covered ground. From a daily forecast the greatest 24-hour rain is only
 // bounded by sums of two days: a day's total holds, the bound warns.
-func (in *Input) stormGate(d Draft) (*gated, []Reason) {
+func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Nitrogen, Phosphorus, Fungicide, Herbicide, Insecticide) {
 		return nil, nil
 	}
-	p := in.Phrases
-	hold := func(id string, slots ...string) (*gated, []Reason) {
-		return &gated{gate: "storm", verdict: Wait, say: p.Say("gate.storm."+id, slots...), reasons: []Reason{p.Say("gate.storm."+id+"_why", slots...)}}, nil
+	hold := func(id string, said func(m message.Message) message.Message) (*gated, []message.Message) {
+		return &gated{gate: "storm", verdict: Wait, say: said(message.New("gate.storm." + id)), reasons: []message.Message{said(message.New("gate.storm." + id + "_why"))}}, nil
 	}
+	asIs := func(m message.Message) message.Message { return m }
 	if in.Felt == nil {
-		return nil, []Reason{p.Say("gate.storm.no_forecast")}
+		return nil, []message.Message{message.New("gate.storm.no_forecast")}
 	}
 	last := in.IssueDate.AddDays(-1)
 	if in.Felt.View.Days.At(weather.SnowDepthMM, last) > 0 {
-		return hold("snow")
+		return hold("snow", asIs)
 	}
 	if i, ok := in.Felt.Index(last); ok && in.Felt.Soil5C[i] <= frozenC {
-		return hold("frozen")
+		return hold("frozen", asIs)
 	}
 	mm := in.rainAhead()
 	if len(mm) == 0 {
-		return nil, []Reason{p.Say("gate.storm.no_forecast")}
+		return nil, []message.Message{message.New("gate.storm.no_forecast")}
 	}
-	rain := func(x float64) string { return quantity.BothPrec(x, quantity.Depth, in.Units, 1, 0) }
-	day := func(i int) string { return weekDate(in.IssueDate.AddDays(i)) }
+	rain := func(m message.Message, mm float64) message.Message {
+		return m.Both("rain", mm, quantity.Depth, 1, 0)
+	}
+	day := func(i int) civil.Date { return in.IssueDate.AddDays(i) }
 	wettest := most(mm)
 	pairs := make([]float64, len(mm)-1) // each day with the next
 	for i := range pairs {
 		pairs[i] = mm[i] + mm[i+1]
 	}
 	two := most(pairs)
-	var conditions []Reason
+	var conditions []message.Message
 	switch {
-	case tenth(mm[wettest]) >= stormHoldMM:
-		return hold("heavy", "rain", rain(mm[wettest]), "day", day(wettest))
-	case len(pairs) > 0 && tenth(pairs[two]) >= stormHoldMM:
-		conditions = append(conditions, p.Say("gate.storm.warn_two_days", "rain", rain(pairs[two]), "first", day(two), "last", day(two+1)))
-	case tenth(mm[wettest]) >= stormWarnMM:
-		conditions = append(conditions, p.Say("gate.storm.warn_day", "rain", rain(mm[wettest]), "day", day(wettest)))
+	case quantity.Tenths(mm[wettest]) >= stormHoldMM:
+		return hold("heavy", func(m message.Message) message.Message { return rain(m, mm[wettest]).WeekDay("day", day(wettest)) })
+	case len(pairs) > 0 && quantity.Tenths(pairs[two]) >= stormHoldMM:
+		conditions = append(conditions, rain(message.New("gate.storm.warn_two_days"), pairs[two]).WeekDay("first", day(two)).WeekDay("last", day(two+1)))
+	case quantity.Tenths(mm[wettest]) >= stormWarnMM:
+		conditions = append(conditions, rain(message.New("gate.storm.warn_day"), mm[wettest]).WeekDay("day", day(wettest)))
 	}
 	if end := in.IssueDate.AddDays(len(mm) - 1); end < in.Week.Sunday() {
-		conditions = append(conditions, p.Say("gate.storm.short_forecast", "last", weekDate(end)))
+		conditions = append(conditions, message.New("gate.storm.short_forecast").WeekDay("last", end))
 	}
 	return nil, conditions
 }
@@ -209,18 +213,15 @@ func most(values []float64) int {
 	return top
 }
 
-// tenth rounds to the tenth of a millimeter in which forecasts are kept.
-func tenth(mm float64) float64 { return math.Round(mm*10) / 10 }
-
 // lawSpeaks is the draft that the law makes of its own accord when nitrogen is
 // closed: readers ask every week whether they may feed.
 func (in *Input) lawSpeaks() (Draft, bool) {
-	reasons := in.Law.ClosureReasons(in.Phrases, "N")
+	reasons := in.Law.ClosureReasons("N")
 	if len(reasons) == 0 {
 		return Draft{}, false
 	}
 	return Draft{
 		Topic: Feed, Verdict: Closed, Uses: []string{Nitrogen}, Gate: "law", Reasons: reasons,
-		Say: in.Phrases.Say("gate.law.closed", "use", in.Phrases.Word("use."+Nitrogen)).Text,
+		Say: message.New("gate.law.closed").Word("use", "use."+Nitrogen),
 	}, true
 }

@@ -7,8 +7,12 @@ import (
 	"strings"
 
 	"ligule/internal/civil"
+	"ligule/internal/herbicide"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/spray"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -24,12 +28,12 @@ type herbicideChoice struct {
 // herbicideDays is one active ingredient over the days of the week that the
 // forecast covers.
 type herbicideDays struct {
-	pest.WeedOption
-	days   []civil.Date            // on which nothing holds it back
-	found  []pest.HerbicideFinding // on the first of them; else what holds it back, all week long before what does so on the first day
-	uptake pest.Uptake             // on that day; of uses after emergence
-	meanC  float64                 // of the three days from then on
-	class  *pest.HerbicideClass    // nil for what is used before emergence alone
+	stage.WeedOption
+	days   []civil.Date        // on which nothing holds it back
+	found  []herbicide.Finding // on the first of them; else what holds it back, all week long before what does so on the first day
+	uptake herbicide.Uptake    // on that day; of uses after emergence
+	meanC  float64             // of the three days from then on
+	class  *herbicide.Class    // nil for what is used before emergence alone
 }
 
 // herbicides judges every active ingredient that the weed's file names for its
@@ -49,7 +53,7 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 		in.chosen[p] = out
 	}()
 	options := p.Weed.Options(in.Pests.Herbicides, p.stageID(), in.Grass.ID)
-	out.before = slices.ContainsFunc(options, func(o pest.WeedOption) bool { return o.Treatment.Before })
+	out.before = slices.ContainsFunc(options, func(o stage.WeedOption) bool { return o.Treatment.Before })
 	for _, o := range options {
 		// Where there still is time to prevent it, that comes first.
 		if o.Treatment.Before != out.before {
@@ -65,8 +69,8 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 	return out
 }
 
-func (in *Input) judgeHerbicide(p *Pest, o pest.WeedOption) herbicideDays {
-	h := herbicideDays{WeedOption: o, uptake: pest.Uptake{U: math.NaN()}}
+func (in *Input) judgeHerbicide(p *Pest, o stage.WeedOption) herbicideDays {
+	h := herbicideDays{WeedOption: o, uptake: herbicide.Uptake{U: math.NaN()}}
 	h.class, _ = in.Pests.Herbicides.Class(o.Ingredient.Class)
 	if o.Treatment.Before {
 		h.class = nil
@@ -74,14 +78,14 @@ func (in *Input) judgeHerbicide(p *Pest, o pest.WeedOption) herbicideDays {
 	last, thisYear := in.herbicideLog(o.Ingredient)
 	for d := max(in.IssueDate, in.Week.Monday()); d <= in.Week.Sunday(); d++ {
 		around := in.around(d)
-		found := in.Pests.Herbicides.Judge(pest.HerbicideUse{
+		found := in.Pests.Herbicides.Judge(herbicide.Use{
 			Ingredient: o.Ingredient, PreEmergence: o.Treatment.Before, SummerWeed: p.Weed.Summer,
 			Grass: in.Grass, State: in.growth(0).RainFed.State, Date: d,
 			TmaxC: around.tmaxC, Mean3C: around.meanC, LowestC48h: around.lowest48C, SoilC: around.soilC,
 			Water: around.water, RainMM: around.rainMM,
 			Last: last, ThisYear: thisYear, Symptoms: math.NaN(),
 		})
-		holds := slices.ContainsFunc(found, func(f pest.HerbicideFinding) bool { return f.Bar.Holds() })
+		holds := slices.ContainsFunc(found, func(f herbicide.Finding) bool { return f.Bar.Holds() })
 		switch {
 		case holds && len(h.days) > 0:
 			continue
@@ -103,18 +107,18 @@ func (in *Input) judgeHerbicide(p *Pest, o pest.WeedOption) herbicideDays {
 }
 
 // lasting puts first what holds a use back on another day as well.
-func lasting(found, another []pest.HerbicideFinding) []pest.HerbicideFinding {
-	too := func(f pest.HerbicideFinding) bool {
-		return f.Bar.Holds() && slices.ContainsFunc(another, func(g pest.HerbicideFinding) bool { return g.Bar == f.Bar })
+func lasting(found, another []herbicide.Finding) []herbicide.Finding {
+	too := func(f herbicide.Finding) bool {
+		return f.Bar.Holds() && slices.ContainsFunc(another, func(g herbicide.Finding) bool { return g.Bar == f.Bar })
 	}
 	out := slices.Clone(found)
-	slices.SortStableFunc(out, func(a, b pest.HerbicideFinding) int { return cmp.Compare(truth(too(b)), truth(too(a))) })
+	slices.SortStableFunc(out, func(a, b herbicide.Finding) int { return cmp.Compare(truth(too(b)), truth(too(a))) })
 	return out
 }
 
 // herbicideLog returns the last use on record of the ingredient's group in the
 // zone, and how many there were this year.
-func (in *Input) herbicideLog(h *pest.Herbicide) (last civil.Date, thisYear int) {
+func (in *Input) herbicideLog(h *herbicide.Ingredient) (last civil.Date, thisYear int) {
 	for _, t := range in.Treatments {
 		if !in.mine(t.Grass) || !slices.Contains(t.Groups, h.HRAC) {
 			continue
@@ -172,7 +176,7 @@ func (in *Input) around(d civil.Date) around {
 	for i := 1; i <= 10; i++ {
 		a.rain10MM += known(weather.RainMM, d.AddDays(-i))
 	}
-	a.rainTakesOffSoon = a.rainMM >= pest.RainTakesOffMM
+	a.rainTakesOffSoon = a.rainMM >= spray.RainTakesOffMM
 	return a
 }
 
@@ -184,8 +188,8 @@ func (in *Input) lightOn(d civil.Date) float64 {
 	return in.Felt.LightMol[i]
 }
 
-func (a around) uptake(summer bool) pest.UptakeInput {
-	return pest.UptakeInput{
+func (a around) uptake(summer bool) herbicide.UptakeInput {
+	return herbicide.UptakeInput{
 		Mean3C: a.meanC, LowestC: a.lowestC, Light3Mol: a.lightMol, Water: a.water, Rain10MM: a.rain10MM,
 		SummerWeed: summer, RainSoon: a.rainTakesOffSoon,
 	}
@@ -224,7 +228,7 @@ func (c herbicideChoice) uptakeLimit() string {
 	}
 	u := h.uptake
 	switch least := min(u.FT, u.FL, u.FW); {
-	case tenth(least) >= 0.9:
+	case quantity.Tenths(least) >= 0.9:
 		return uptakeLimits[0]
 	case least == u.FT && h.meanC < h.class.UsefulFromC:
 		return uptakeLimits[1]
@@ -237,15 +241,15 @@ func (c herbicideChoice) uptakeLimit() string {
 }
 
 // gateOf is the gate to which a bar belongs.
-func gateOf(b pest.HerbicideBar) string {
+func gateOf(b herbicide.Bar) string {
 	switch b {
-	case pest.BarHeat, pest.BarDrought:
+	case herbicide.BarHeat, herbicide.BarDrought:
 		return "heat"
-	case pest.BarCold, pest.BarCoolSoil, pest.BarFrost:
+	case herbicide.BarCold, herbicide.BarCoolSoil, herbicide.BarFrost:
 		return "cold"
-	case pest.BarRepeat, pest.BarYearly, pest.BarSeeding:
+	case herbicide.BarRepeat, herbicide.BarYearly, herbicide.BarSeeding:
 		return "overlap"
-	case pest.BarRain, pest.BarMowing, pest.BarNoWeather:
+	case herbicide.BarRain, herbicide.BarMowing, herbicide.BarNoWeather:
 		return "spray"
 	}
 	return "tolerance"
@@ -253,35 +257,36 @@ func gateOf(b pest.HerbicideBar) string {
 
 // bars are all that can hold a herbicide back or go with it, in the order of
 // their phrases.
-func bars() []pest.HerbicideBar {
-	return []pest.HerbicideBar{
-		pest.BarIntolerant, pest.BarNotDormant, pest.BarGreenUp, pest.BarHeat, pest.BarCold, pest.BarCoolSoil, pest.BarFrost,
-		pest.BarDrought, pest.BarRain, pest.BarYoungTurf, pest.BarRepeat, pest.BarYearly, pest.BarSeeding, pest.BarMowing,
-		pest.BarNoWeather, pest.BarCareful, pest.BarNotTold, pest.BarThirst,
+func bars() []herbicide.Bar {
+	return []herbicide.Bar{
+		herbicide.BarIntolerant, herbicide.BarNotDormant, herbicide.BarGreenUp, herbicide.BarHeat, herbicide.BarCold, herbicide.BarCoolSoil, herbicide.BarFrost,
+		herbicide.BarDrought, herbicide.BarRain, herbicide.BarYoungTurf, herbicide.BarRepeat, herbicide.BarYearly, herbicide.BarSeeding, herbicide.BarMowing,
+		herbicide.BarNoWeather, herbicide.BarCareful, herbicide.BarNotTold, herbicide.BarThirst,
 	}
 }
 
-func barPhrase(b pest.HerbicideBar) string { return "bar." + strings.ReplaceAll(string(b), "-", "_") }
+func barPhrase(b herbicide.Bar) string { return "bar." + strings.ReplaceAll(string(b), "-", "_") }
 
 // herbicideGate lets nothing through that the grass would not bear, that heat
 // or cold forbids, or that was used too lately. What is left goes with the
 // advice, by active ingredient and group.
-func (in *Input) herbicideGate(d Draft) (*gated, []Reason) {
+func (in *Input) herbicideGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Herbicide) || d.Pest == nil || d.Pest.Weed == nil {
 		return nil, nil
 	}
-	p := in.Phrases
-	slots := []string{"grass", in.Grass.Name, "pest", d.Pest.Name()}
+	said := func(id string) message.Message {
+		return message.New(id).Name("grass", in.Grass.Name).Name("pest", d.Pest.Name())
+	}
 	c := in.herbicides(d.Pest)
 	if len(c.usable) == 0 && len(c.barred) == 0 {
-		return &gated{gate: "tolerance", verdict: Skip, say: p.Say("gate.tolerance.say", slots...), reasons: []Reason{p.Say("gate.tolerance.none_listed", slots...)}}, nil
+		return &gated{gate: "tolerance", verdict: Skip, say: said("gate.tolerance.say"), reasons: []message.Message{said("gate.tolerance.none_listed")}}, nil
 	}
-	var barred []Reason
+	var barred []message.Message
 	for _, h := range c.barred {
 		for _, f := range h.found {
 			if f.Bar.Holds() {
 				why := in.bar(h, f)
-				if !slices.Contains(barred, why) {
+				if !message.Contains(barred, why) {
 					barred = append(barred, why)
 				}
 				break
@@ -297,35 +302,35 @@ func (in *Input) herbicideGate(d Draft) (*gated, []Reason) {
 			if g.gate == "tolerance" {
 				g.verdict = Skip
 			}
-			g.say = p.Say("gate."+g.gate+".say", slots...)
+			g.say = said("gate." + g.gate + ".say")
 			return g, nil
 		}
 	}
 	conditions := in.options(c)
 	for _, r := range barred {
-		conditions = append(conditions, p.Say("herbicide.not_this_week", "why", r.Text))
+		conditions = append(conditions, message.New("herbicide.not_this_week").Said("why", r))
 	}
 	if c.before {
 		for _, text := range []string{d.Pest.Weed.WaterInSays, d.Pest.Weed.OverseedSays} {
 			if text != "" {
-				conditions = append(conditions, Reason{ID: "herbicide.file", Text: text})
+				conditions = append(conditions, message.Plain(text))
 			}
 		}
 	}
 	if text := d.Pest.Weed.AfterwardSays; text != "" {
-		conditions = append(conditions, Reason{ID: "herbicide.file", Text: text})
+		conditions = append(conditions, message.Plain(text))
 	}
 	return nil, conditions
 }
 
-// options words what may be used, those together that act alike: by group,
+// options says what may be used, those together that act alike: by group,
 // days and uptake.
-func (in *Input) options(c herbicideChoice) []Reason {
+func (in *Input) options(c herbicideChoice) []message.Message {
 	type alike struct {
 		herbicideDays
-		names, notes []string
+		names []message.Value
+		notes []message.Message
 	}
-	p := in.Phrases
 	var groups []*alike
 	care := false
 	for _, h := range c.usable {
@@ -336,28 +341,28 @@ func (in *Input) options(c herbicideChoice) []Reason {
 			i = len(groups)
 			groups = append(groups, &alike{herbicideDays: h})
 		}
-		g, name := groups[i], h.Name
+		g, name := groups[i], message.Text(h.Name)
 		for _, f := range h.found {
-			if f.Bar == pest.BarCareful {
-				name, care = p.Say("herbicide.with_care", "name", name).Text, true
-			} else if note := in.bar(h, f).Text; !slices.Contains(g.notes, note) {
+			if f.Bar == herbicide.BarCareful {
+				name, care = message.Of(message.New("herbicide.with_care").With("name", name)), true
+			} else if note := in.bar(h, f); !message.Contains(g.notes, note) {
 				g.notes = append(g.notes, note)
 			}
 		}
 		g.names = append(g.names, name)
 	}
-	var out []Reason
+	var out []message.Message
 	for _, g := range groups {
 		hrac := g.Ingredient.HRAC
-		r := p.Say("herbicide.option", "names", strings.Join(g.names, ", "), "hrac", hrac, "days", in.days(g.days))
+		id := "herbicide.option"
 		if hrac == noGroup {
-			r = p.Say("herbicide.option_no_group", "names", strings.Join(g.names, ", "), "days", in.days(g.days))
+			id = "herbicide.option_no_group"
 		}
-		r.Text = strings.Join(append(append([]string{r.Text}, in.uptakeTexts(g.herbicideDays)...), g.notes...), " ")
-		out = append(out, r)
+		option := message.New(id).With("names", message.List(message.Comma, g.names...)).Name("hrac", hrac).With("days", in.days(g.days))
+		out = append(out, message.Just(message.Messages(message.Sentences, slices.Concat([]message.Message{option}, uptakeSays(g.herbicideDays), g.notes)...)))
 	}
 	if care {
-		out = append(out, p.Say("herbicide.care"))
+		out = append(out, message.New("herbicide.care"))
 	}
 	return out
 }
@@ -365,70 +370,62 @@ func (in *Input) options(c herbicideChoice) []Reason {
 // noGroup is how the committee writes "not classified".
 const noGroup = "0"
 
-// bar words one finding.
-func (in *Input) bar(h herbicideDays, f pest.HerbicideFinding) Reason {
-	show := func(x float64) string {
+// bar says one finding.
+func (in *Input) bar(h herbicideDays, f herbicide.Finding) message.Message {
+	shown := func(x float64) message.Value {
 		switch f.Bar {
-		case pest.BarHeat, pest.BarCold, pest.BarCoolSoil, pest.BarFrost:
-			return quantity.BothPrec(x, quantity.Temperature, in.Units, 0, 0)
-		case pest.BarRain:
-			return quantity.BothPrec(x, quantity.Depth, in.Units, 1, 0)
-		case pest.BarDrought, pest.BarThirst:
-			return quantity.One(100*x, quantity.Percent, in.Units)
+		case herbicide.BarHeat, herbicide.BarCold, herbicide.BarCoolSoil, herbicide.BarFrost:
+			return message.Both(x, quantity.Temperature, 0, 0)
+		case herbicide.BarRain:
+			return message.Both(x, quantity.Depth, 1, 0)
+		case herbicide.BarDrought, herbicide.BarThirst:
+			return message.Share(x)
 		}
-		return quantity.Fixed(x, 0)
+		return message.Number(x, 0)
 	}
-	value, limit, until := "", "", ""
-	if !math.IsNaN(f.Value) {
-		value, limit = show(f.Value), show(f.Limit)
-	}
-	if !f.Until.IsZero() {
-		until = weekDate(f.Until)
-	}
-	return in.Phrases.Say(barPhrase(f.Bar), "name", h.Name, "grass", in.Grass.Name, "value", value, "limit", limit, "until", until)
+	return message.New(barPhrase(f.Bar)).Name("name", h.Name).Name("grass", in.Grass.Name).
+		With("value", shown(f.Value)).With("limit", shown(f.Limit)).WeekDay("until", f.Until)
 }
 
-// uptakeTexts say whether it will work this week, when it shows, and when not
+// uptakeSays says whether it will work this week, when it shows, and when not
 // to spray again.
-func (in *Input) uptakeTexts(h herbicideDays) []string {
-	if h.class == nil || h.uptake.Grade == pest.UptakeUnknown {
+func uptakeSays(h herbicideDays) []message.Message {
+	if h.class == nil || h.uptake.Grade == herbicide.UptakeUnknown {
 		return nil
 	}
-	p := in.Phrases
-	out := []string{p.Say("herbicide.uptake_"+string(h.uptake.Grade), "index", quantity.Fixed(h.uptake.U, 0)).Text}
-	days := func(n float64) string { return quantity.One(math.Ceil(n), quantity.Time, in.Units) }
+	out := []message.Message{message.New("herbicide.uptake_"+string(h.uptake.Grade)).With("index", message.Number(h.uptake.U, 0))}
+	days := func(n float64) int { return int(math.Ceil(n)) }
 	if h.class.Symptoms != (pest.DayRange{}) {
-		out = append(out, p.Say("herbicide.symptoms", "days", days(h.uptake.SymptomDays(h.class.Symptoms.Mid()))).Text)
+		out = append(out, message.New("herbicide.symptoms").DayCount("days", days(h.uptake.SymptomDays(h.class.Symptoms.Mid()))))
 	}
 	if again := h.class.NoResprayDays(0, h.uptake); again > 0 {
-		out = append(out, p.Say("herbicide.no_respray", "days", days(again)).Text)
+		out = append(out, message.New("herbicide.no_respray").DayCount("days", days(again)))
 	}
 	return out
 }
 
-// days words days of the week, each run of them by itself.
-func (in *Input) days(days []civil.Date) string {
+// days are days of the week, each run of them by itself.
+func (in *Input) days(days []civil.Date) message.Value {
 	if len(days) == int(in.Week.Sunday()-max(in.IssueDate, in.Week.Monday()))+1 {
-		return in.Phrases.Word("days.all_week")
+		return message.Word("days.all_week")
 	}
-	var parts []string
+	var parts []message.Value
 	for len(days) > 0 {
 		n := 1
 		for n < len(days) && days[n] == days[n-1]+1 {
 			n++
 		}
-		parts = append(parts, dayList(in.Phrases, days[:n]))
+		parts = append(parts, message.Days(days[:n]))
 		days = days[n:]
 	}
-	return strings.Join(parts, ", ")
+	return message.List(message.Comma, parts...)
 }
 
 // overlapSeedGate keeps seed off ground that a logged pre-emergent still bars.
-func (in *Input) overlapSeedGate(d Draft) (*gated, []Reason) {
+func (in *Input) overlapSeedGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Seed) || in.Pests == nil {
 		return nil, nil
 	}
-	p := in.Phrases
 	for _, t := range slices.Backward(in.Treatments) {
 		if !in.mine(t.Grass) {
 			continue
@@ -450,9 +447,10 @@ func (in *Input) overlapSeedGate(d Draft) (*gated, []Reason) {
 		}
 		switch {
 		case until > in.IssueDate:
-			return &gated{gate: "overlap", verdict: Wait, say: p.Say("gate.overlap.seed", "until", weekDate(until)), reasons: []Reason{p.Say("gate.overlap.seed_why", "used", weekDate(t.Date), "until", weekDate(until))}}, nil
+			return &gated{gate: "overlap", verdict: Wait, say: message.New("gate.overlap.seed").WeekDay("until", until),
+				reasons: []message.Message{message.New("gate.overlap.seed_why").WeekDay("used", t.Date).WeekDay("until", until)}}, nil
 		case asked:
-			return &gated{gate: "overlap", verdict: Wait, say: p.Say("gate.overlap.seed_label"), reasons: []Reason{p.Say("gate.overlap.seed_label_why", "used", weekDate(t.Date))}}, nil
+			return &gated{gate: "overlap", verdict: Wait, say: message.New("gate.overlap.seed_label"), reasons: []message.Message{message.New("gate.overlap.seed_label_why").WeekDay("used", t.Date)}}, nil
 		}
 	}
 	return nil, nil
@@ -465,5 +463,5 @@ const barDays = 365
 // dormantInDrought reports whether it is lack of water that the grass sleeps
 // through.
 func dormantInDrought(g turf.Growth) bool {
-	return g.State == turf.Dormant && g.DormantWhy == "drought"
+	return g.State == turf.Dormant && g.DormantWhy == turf.Drought
 }

@@ -5,7 +5,9 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/turf"
 )
 
 // Kind is what sort of thing an indicator's value is.
@@ -33,7 +35,7 @@ type Indicator struct {
 	Meaning  string             // what it says, in plain words
 	Method   string             // how it is found
 	Source   string             // id of data/sources.toml, "common practice" or "own design"
-	Standing string             // verified, memory, practice, own design
+	Standing turf.Standing
 	measure  func(in *Input, ago int) Value
 	of       func(in *Input, p *Pest) Value // instead of measure, where Of is set
 }
@@ -75,18 +77,14 @@ func ReadCatalogue(t *diag.Table) *Catalogue {
 		}
 		ind.Title, ind.Meaning, ind.Method = d.Text("title"), d.Text("meaning"), d.Text("method")
 		ind.Source = d.Text("source")
-		ind.Standing = d.One("standing", Standings()...)
+		ind.Standing = turf.Standing(d.One("standing", turf.Standings()...))
 		d.Close()
 	}
 	t.Close()
 	return c
 }
 
-// Standings lists how well a figure is established: read in the publication,
-// remembered, common in the trade, or our own.
-func Standings() []string { return []string{"verified", "memory", "practice", "own design"} }
-
-// Basis says what a value rests on; the phrase book words it under "basis.…".
+// Basis says what a value rests on.
 type Basis string
 
 // The bases.
@@ -102,7 +100,7 @@ type Value struct {
 	Indicator *Indicator
 	Num       float64 // of a Quantity; NaN is missing
 	Word      string  // of a Word; "" is missing
-	Text      string  // how a Word prints, where that is not a phrase
+	Text      string  // how a Word is said, where that is not a phrase
 	Pest      *Pest   // of which it was asked; nil where it is of none
 	Date      civil.Date
 	Basis     Basis
@@ -136,7 +134,5 @@ func (i *Indicator) round(x float64, s quantity.System) float64 {
 	return quantity.Round(x, i.Dim, s, decimals)
 }
 
-// print writes a number of this indicator in both systems of units.
-func (i *Indicator) print(x float64, s quantity.System) string {
-	return quantity.BothPrec(x, i.Dim, s, i.US, i.Metric)
-}
+// shown is a number of this indicator as it is said.
+func (i *Indicator) shown(x float64) message.Value { return message.Both(x, i.Dim, i.US, i.Metric) }

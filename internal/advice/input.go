@@ -7,6 +7,7 @@ import (
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/season"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -20,17 +21,16 @@ type Input struct {
 	Grass      *turf.Profile
 	Felt       *weather.Felt // nil: no weather on file
 	Daily      *turf.Daily   // the same weather run through the grass; nil with Felt
-	Pests      *pest.Book
+	Pests      *Book
 	Reports    []pest.Report      // scouting of the zone before the issue date, oldest first
 	Treatments []pest.Treatment   // likewise
 	Forecasts  []weather.Forecast // all on file up to the issue date, by date of issue
-	Hours      []pest.Hour        // of the hourly forecast, from the issue date through the week; nil: none on file
+	Hours      []spray.Hour       // of the hourly forecast, from the issue date through the week; nil: none on file
 	Lawn       *season.Lawn       // the grass at the station; nil with Felt
 	Calendar   *season.Calendar   // of the grass in the climate; nil: none on file
 	Law        ZoneLaw
 	Rules      []*Rule
 	Catalogue  *Catalogue
-	Phrases    *Phrases
 	Cautions   []Caution
 	Bags       []Bag
 	Units      quantity.System

@@ -4,11 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
-	"ligule/internal/civil"
-	"ligule/internal/quantity"
+	"ligule/internal/message"
 )
 
 // judge says how a rule fares: Yes if every term holds, No if one does not,
@@ -24,7 +21,7 @@ func (r *Rule) judge(in *Input, p *Pest) RuleTrace {
 	return trace
 }
 
-func (t term) judge(in *Input, p *Pest) (Truth, Reason) {
+func (t term) judge(in *Input, p *Pest) (Truth, message.Message) {
 	switch {
 	case t.clause != nil:
 		return t.clause.judge(in, p)
@@ -34,30 +31,30 @@ func (t term) judge(in *Input, p *Pest) (Truth, Reason) {
 		return t.event.judge(in)
 	}
 	best := No
-	var parts, winning []string
+	var parts, winning []message.Value
 	for _, group := range t.any {
 		held := Yes
-		var texts []string
+		var clauses []message.Message
 		for _, sub := range group {
 			h, why := sub.judge(in, p)
 			held = min(held, h)
-			texts = append(texts, why.Text)
+			clauses = append(clauses, why)
 		}
-		text := strings.Join(texts, in.Phrases.Word("clause.and"))
+		all := message.Messages(message.And, clauses...)
 		if held == Yes && best != Yes {
-			winning = []string{text}
+			winning = []message.Value{all}
 		}
 		best = max(best, held)
-		parts = append(parts, text)
+		parts = append(parts, all)
 	}
 	if winning != nil {
 		parts = winning
 	}
-	return best, in.Phrases.Say("clause.any", "parts", strings.Join(parts, in.Phrases.Word("clause.or")))
+	return best, message.New("clause.any").With("parts", message.List(message.Or, parts...))
 }
 
 // judge asks the clause; the pest is that of the rule.
-func (c *clause) judge(in *Input, p *Pest) (Truth, Reason) {
+func (c *clause) judge(in *Input, p *Pest) (Truth, message.Message) {
 	if c.of != "" {
 		p = in.pest(c.ind.Of, c.of)
 	}
@@ -71,9 +68,9 @@ func (c *clause) judge(in *Input, p *Pest) (Truth, Reason) {
 	now := in.value(c.ind, p, 0)
 	asked := c.asked(in)
 	if c.forDays > 1 {
-		asked = in.Phrases.Say("test.for_days", "test", asked, "days", quantity.One(float64(c.forDays), quantity.Time, in.Units)).Text
+		asked = message.Of(message.New("test.for_days").With("test", asked).DayCount("days", c.forDays))
 	}
-	return held, in.Phrases.Say(truthPhrase(held), "title", in.title(c.ind, p), "value", in.text(now), "test", asked)
+	return held, message.New(truthPhrase(held)).With("title", title(c.ind, p)).With("value", now.basedWithin()).With("test", asked)
 }
 
 // at judges the clause on a day.
@@ -135,51 +132,50 @@ func truth(b bool) Truth {
 	return No
 }
 
-// asked is the clause's question in words: "at least 65 °F (18 °C)".
-func (c *clause) asked(in *Input) string {
-	p := in.Phrases
+// asked is the clause's question: "at least 65 °F (18 °C)".
+func (c *clause) asked(in *Input) message.Value {
 	if c.ind.Kind == Word {
-		named := make([]string, len(c.words))
+		named := make([]message.Value, len(c.words))
 		for i, w := range c.words {
-			named[i] = lowerFirst(in.word(c, w))
+			named[i] = in.word(c, w).Lowered()
 		}
-		return strings.Join(named, p.Word("clause.or"))
+		return message.List(message.Or, named...)
 	}
-	var parts []string
+	var parts []message.Message
 	for _, t := range c.tests {
 		switch {
 		case c.ind.Kind == Day:
-			parts = append(parts, p.Say("test.between", "low", monthDay(t.window.From), "high", monthDay(t.window.To)).Text)
+			parts = append(parts, message.New("test.between").With("low", message.EveryYear(t.window.From)).With("high", message.EveryYear(t.window.To)))
 		case t.op == "between":
-			parts = append(parts, p.Say("test.between", "low", c.ind.print(t.low, in.Units), "high", c.ind.print(t.high, in.Units)).Text)
+			parts = append(parts, message.New("test.between").With("low", c.ind.shown(t.low)).With("high", c.ind.shown(t.high)))
 		case t.op == "rising" || t.op == "falling":
-			parts = append(parts, p.Say("test."+t.op, "days", quantity.One(float64(t.days), quantity.Time, in.Units)).Text)
+			parts = append(parts, message.New("test."+t.op).DayCount("days", t.days))
 		default:
-			parts = append(parts, p.Say("test."+t.op, "limit", c.ind.print(t.low, in.Units)).Text)
+			parts = append(parts, message.New("test."+t.op).With("limit", c.ind.shown(t.low)))
 		}
 	}
-	return strings.Join(parts, p.Word("clause.and"))
+	return message.Messages(message.And, parts...)
 }
 
 // title is an indicator's title, with the pest that it is asked of.
-func (in *Input) title(ind *Indicator, p *Pest) string {
+func title(ind *Indicator, p *Pest) message.Value {
 	if ind.Of == "" || p == nil {
-		return ind.Title
+		return message.Text(ind.Title)
 	}
-	return in.Phrases.Say("indicator.of", "title", ind.Title, "pest", p.Name()).Text
+	return message.Of(message.New("indicator.of").Name("title", ind.Title).Name("pest", p.Name()))
 }
 
-// word prints a word that a clause asks for.
-func (in *Input) word(c *clause, word string) string {
+// word is a word that a clause asks for.
+func (in *Input) word(c *clause, word string) message.Value {
 	if len(c.ind.Words) > 0 {
-		return in.Phrases.Word(wordID(c.ind.Name, word))
+		return message.Word(wordID(c.ind.Name, word))
 	}
 	for _, s := range stagesOf(in.Pests, c.of) {
 		if s.ID == word {
-			return s.Title
+			return message.Text(s.Title)
 		}
 	}
-	return word
+	return message.Text(word)
 }
 
 // wordID is the phrase that prints a word of an indicator: "growth_state.flush".
@@ -187,90 +183,88 @@ func wordID(indicator, word string) string {
 	return indicator + "." + strings.ReplaceAll(word, " ", "_")
 }
 
-// monthDay prints a day of the year: "September 1".
-func monthDay(md civil.MonthDay) string { return md.StartIn(leapYear).Time().Format("January 2") }
-
-// leapYear is any year that has all days.
-const leapYear = 2024
-
-// Value prints a value in both systems of units.
-func (p *Phrases) Value(v Value, s quantity.System) string {
+// Shown is the value as it is said.
+func (v Value) Shown() message.Value {
 	switch {
 	case !v.Known():
-		return p.Word("value.unknown")
+		return message.Word("value.unknown")
 	case v.Text != "":
-		return v.Text
+		return message.Text(v.Text)
 	case v.Indicator.Kind == Word:
-		return p.Word(wordID(v.Indicator.Name, v.Word))
+		return message.Word(wordID(v.Indicator.Name, v.Word))
 	case v.Indicator.Kind == Day:
-		return v.Date.Time().Format("January 2")
+		return message.YearDay(v.Date)
 	case math.IsInf(v.Num, 1):
-		return p.Word("value.no_mowing")
+		return message.Word("value.no_mowing")
 	}
-	return v.Indicator.print(v.Num, s)
+	return v.Indicator.shown(v.Num)
 }
 
-// text prints a value with its basis, unless it was simply observed or follows
-// from the calendar.
-func (in *Input) text(v Value) string {
-	s := in.Phrases.Value(v, in.Units)
+// within is the value as it stands within a sentence.
+func (v Value) within() message.Value {
 	if v.Indicator.Kind == Word {
-		s = lowerFirst(s) // within a sentence
+		return v.Shown().Lowered()
 	}
+	return v.Shown()
+}
+
+// basedWithin is the same with its basis, unless it was simply observed or
+// follows from the calendar.
+func (v Value) basedWithin() message.Value {
 	if !v.Known() || v.Basis != Estimated && v.Basis != Forecast {
-		return s
+		return v.within()
 	}
-	basis := in.Phrases.Word("basis." + string(v.Basis))
-	if strings.HasSuffix(s, ")") {
-		return strings.TrimSuffix(s, ")") + "; " + basis + ")"
-	}
-	return s + " (" + basis + ")"
+	return message.Based(v.within(), "basis."+string(v.Basis))
 }
 
 // say fills the slots of a rule's text. The one sentence that answers a reader
 // goes without the basis of its values; it stands with them in the reasons.
-func (in *Input) say(r *Rule, text string, pest *Pest, withBasis bool) string {
-	return fill(text, func(name string) string {
+func (in *Input) say(r *Rule, text string, pest *Pest, withBasis bool) message.Message {
+	if text == "" {
+		return message.Message{}
+	}
+	m := message.Written(text)
+	slots, _ := message.SlotsOf(text) // the loader refuses a rule whose text has none such
+	for _, name := range slots {
+		if v, ok := in.slot(r, name, pest, withBasis); ok {
+			m = m.With(name, v)
+		}
+	}
+	return m
+}
+
+// slot fills one slot of a rule's text; ok is false for one that the loader
+// refuses.
+func (in *Input) slot(r *Rule, name string, pest *Pest, withBasis bool) (v message.Value, ok bool) {
+	switch name {
+	case "grass":
+		return message.Text(in.Grass.Name), true
+	case "zone":
+		return message.Text(in.ZoneName), true
+	case "window", "window_stands":
+		return in.seasonSlot(r, name, withBasis)
+	}
+	if pest != nil {
 		switch name {
-		case "grass":
-			return in.Grass.Name
-		case "zone":
-			return in.ZoneName
-		case "window", "window_stands":
-			return in.seasonSlot(r, name, withBasis)
+		case "pest":
+			return message.Text(pest.Name()), true
+		case "pest_says":
+			return message.Text(pest.says()), true
+		case "pest_look":
+			return message.Text(pest.look()), true
+		case "pest_culture":
+			return message.Text(pest.culture()), true
+		case "pest_worth":
+			return message.Text(pest.worth()), true
 		}
-		if pest != nil {
-			switch name {
-			case "pest":
-				return pest.Name()
-			case "pest_says":
-				return pest.says()
-			case "pest_look":
-				return pest.look()
-			case "pest_culture":
-				return pest.culture()
-			case "pest_worth":
-				return pest.worth()
-			}
-		}
-		ind, ok := in.Catalogue.Find(name)
-		if !ok {
-			return "«" + name + "»" // the loader refuses such a rule
-		}
-		v := in.value(ind, pest, 0)
-		if !withBasis {
-			v.Basis = Observed
-		}
-		return in.text(v)
-	})
-}
-
-func lowerFirst(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToLower(r)) + s[n:]
-}
-
-func upperFirst(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[n:]
+	}
+	ind, ok := in.Catalogue.Find(name)
+	if !ok {
+		return message.Value{}, false
+	}
+	found := in.value(ind, pest, 0)
+	if !withBasis {
+		return found.within(), true
+	}
+	return found.basedWithin(), true
 }

@@ -4,11 +4,11 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 )
 
@@ -42,6 +42,18 @@ func lawLetter(use string) (letter string, ok bool) {
 		return "", true
 	}
 	return "", false
+}
+
+// LawLetters are the letters under which the law speaks of what work uses, each
+// once: N, P, "" for fertilizer with neither.
+func LawLetters(uses []string) []string {
+	var out []string
+	for _, use := range uses {
+		if letter, ok := lawLetter(use); ok && !slices.Contains(out, letter) {
+			out = append(out, letter)
+		}
+	}
+	return out
 }
 
 // AskLaw asks the book about a week at every place, as of the issue date.
@@ -85,76 +97,83 @@ func (z ZoneLaw) ForGrass(b *law.Book, grass string) ZoneLaw {
 	return out
 }
 
-// said collects sentences of law that are the same for several places, so that
-// each is printed once with all its places named.
-type said struct {
-	phrases *Phrases
-	total   int // places of the zone
-	lines   []saidLine
-}
-
-type saidLine struct {
-	id     string
-	slots  []string
-	places []string
-}
-
-// add notes a sentence for a place. The slots are those besides the place.
-func (s *said) add(place law.Place, id string, slots ...string) {
-	for i := range s.lines {
-		l := &s.lines[i]
-		if l.id == id && slices.Equal(l.slots, slots) {
-			if !slices.Contains(l.places, place.Name) {
-				l.places = append(l.places, place.Name)
+// told says at every place what is to be said there, each sentence once with all
+// its places named, in the order in which they are first said.
+func (z ZoneLaw) told(says func(PlaceLaw) []message.Message) []message.Message {
+	type line struct {
+		says   message.Message
+		places []string
+	}
+	var lines []line
+	for _, p := range z.Places {
+		for _, m := range says(p) {
+			i := slices.IndexFunc(lines, func(l line) bool { return l.says.Equal(m) })
+			if i < 0 {
+				i = len(lines)
+				lines = append(lines, line{says: m})
 			}
-			return
+			lines[i].places = append(lines[i].places, p.Place.Name)
 		}
 	}
-	s.lines = append(s.lines, saidLine{id, slots, []string{place.Name}})
-}
-
-// reasons says each sentence once, in the order in which they were added.
-func (s *said) reasons() []Reason {
-	var out []Reason
-	for _, l := range s.lines {
-		where := strings.Join(l.places, s.phrases.Word("clause.and"))
-		if len(l.places) == s.total && s.total > 1 {
-			where = s.phrases.Word("law.everywhere")
-		}
-		r := s.phrases.Say(l.id, append([]string{"place", where}, l.slots...)...)
-		r.Text = upperFirst(r.Text)
-		out = append(out, r)
+	var out []message.Message
+	for _, l := range lines {
+		out = append(out, At(z.Where(l.places), l.says).Raised())
 	}
 	return out
 }
 
-func (z ZoneLaw) collect(p *Phrases) *said { return &said{phrases: p, total: len(z.Places)} }
+// Where names places of the zone.
+func (z ZoneLaw) Where(places []string) message.Value {
+	if len(places) == len(z.Places) && len(places) > 1 {
+		return message.Word("law.everywhere")
+	}
+	return message.Texts(message.And, places...)
+}
 
-// ClosureReasons words every closure of a nutrient in the week, law by law,
-// with the places and days it closes.
-func (z ZoneLaw) ClosureReasons(p *Phrases, letter string) []Reason {
-	s := z.collect(p)
-	for _, place := range z.Places {
-		type closing struct {
-			hit  law.Hit
-			days []civil.Date
-		}
-		var all []closing
-		for i, a := range place.Homeowner[letter].Days {
-			for _, h := range a.Closed() {
-				k := slices.IndexFunc(all, func(c closing) bool { return c.hit.Record == h.Record && c.hit.Rule == h.Rule })
-				if k < 0 {
-					all = append(all, closing{hit: h})
-					k = len(all) - 1
-				}
-				all[k].days = append(all[k].days, z.Monday.AddDays(i))
-			}
-		}
-		for _, c := range all {
-			s.add(place.Place, closureID(c.hit), hitSlots(p, c.hit, c.days)...)
+// At says before a sentence where it holds.
+func At(where message.Value, says message.Message) message.Message {
+	return message.New("place.at").With("place", where).Said("says", says)
+}
+
+// once leaves out what has been said.
+func once(all []message.Message) []message.Message {
+	var out []message.Message
+	for _, m := range all {
+		if !message.Contains(out, m) {
+			out = append(out, m)
 		}
 	}
-	return s.reasons()
+	return out
+}
+
+// ClosureReasons lists every closure of a nutrient in the week, law by law,
+// with the places and days it closes.
+func (z ZoneLaw) ClosureReasons(letter string) []message.Message {
+	return z.told(func(p PlaceLaw) []message.Message { return z.closures(p.Homeowner[letter]) })
+}
+
+// closures lists what closes a week at a place.
+func (z ZoneLaw) closures(week law.PlaceWeek) []message.Message {
+	type closing struct {
+		hit  law.Hit
+		days []civil.Date
+	}
+	var all []closing
+	for i, a := range week.Days {
+		for _, h := range a.Closed() {
+			k := slices.IndexFunc(all, func(c closing) bool { return c.hit.Record == h.Record && c.hit.Rule == h.Rule })
+			if k < 0 {
+				all = append(all, closing{hit: h})
+				k = len(all) - 1
+			}
+			all[k].days = append(all[k].days, z.Monday.AddDays(i))
+		}
+	}
+	var out []message.Message
+	for _, c := range all {
+		out = append(out, saysHit(closureID(c.hit), c.hit, c.days))
+	}
+	return once(out)
 }
 
 func closureID(h law.Hit) string {
@@ -167,125 +186,122 @@ func closureID(h law.Hit) string {
 	return "law.closed_season"
 }
 
-func hitSlots(p *Phrases, h law.Hit, days []civil.Date) []string {
-	return append(recordSlots(h.Record), "days", dayList(p, days), "rule", pinpoint(h.Record, h.Rule), "first", longDate(h.First), "last", longDate(h.Last))
+func saysHit(code string, h law.Hit, days []civil.Date) message.Message {
+	return saysRecord(code, h.Record).With("days", message.Days(days)).Name("rule", law.Pinpoint(h.Record, h.Rule)).Date("first", h.First).Date("last", h.Last)
 }
 
-func recordSlots(r *law.Record) []string {
+// saysRecord names a record of law in a sentence.
+func saysRecord(code string, r *law.Record) message.Message {
 	if r == nil {
-		return []string{"law", "", "citation", "", "checked", "", "jurisdiction", "", "months", ""}
+		return message.New(code)
 	}
-	return []string{"law", r.Title, "citation", r.Citation, "checked", longDate(r.CheckedOn), "jurisdiction", r.JurisdictionName, "months", strconv.Itoa(r.ReviewMonths)}
+	return message.New(code).Name("law", r.Title).Name("citation", r.Citation).Date("checked", r.CheckedOn).
+		Name("jurisdiction", r.JurisdictionName).Count("months", r.ReviewMonths)
 }
 
-// pinpoint cites the rule, or the record where the rule has no citation.
-func pinpoint(rec *law.Record, rule *law.Rule) string {
-	switch {
-	case rule != nil && rule.Citation != "":
-		return rule.Citation
-	case rec != nil:
-		return rec.Citation
-	}
-	return ""
-}
-
-// UnclearReasons words why a nutrient is not cleared.
-func (z ZoneLaw) UnclearReasons(p *Phrases, letter string) []Reason {
+// UnclearReasons lists why a nutrient is not cleared.
+func (z ZoneLaw) UnclearReasons(letter string) []message.Message {
 	if len(z.Places) == 0 {
-		return []Reason{p.Say("law.no_place")}
+		return []message.Message{message.New("law.no_place")}
 	}
-	s := z.collect(p)
-	for _, place := range z.Places {
-		for _, a := range place.Homeowner[letter].Days {
-			if a.Verdict != law.NotCleared {
-				continue
-			}
-			for _, n := range a.Notices {
-				s.addNotice(place.Place, n)
-			}
-			if len(a.Notices) > 0 {
-				continue
-			}
-			for _, h := range a.Hits {
-				if h.Verdict == law.NotCleared {
-					s.add(place.Place, "law.unclear_rule", hitSlots(p, h, nil)...)
-				}
+	return z.told(func(p PlaceLaw) []message.Message { return unclear(p.Homeowner[letter]) })
+}
+
+// unclear lists why a week at a place is not cleared.
+func unclear(week law.PlaceWeek) []message.Message {
+	var out []message.Message
+	for _, a := range week.Days {
+		if a.Verdict != law.NotCleared {
+			continue
+		}
+		for _, n := range a.Notices {
+			out = append(out, saysNotice(n))
+		}
+		if len(a.Notices) > 0 {
+			continue
+		}
+		for _, h := range a.Hits {
+			if h.Verdict == law.NotCleared {
+				out = append(out, saysHit("law.unclear_rule", h, nil))
 			}
 		}
 	}
-	return s.reasons()
+	return once(out)
 }
 
-// WaterReasons words the watering laws of the places whose week is in a state:
+// WaterReasons lists the watering laws of the places whose week is in a state:
 // "closed_all" when no lot may be watered at any time, "not_cleared" when some
 // time cannot be told. Days and hours that are closed are for the table of the
 // page, since they go by house numbers.
-func (z ZoneLaw) WaterReasons(p *Phrases, state string) []Reason {
-	s := z.collect(p)
-	for _, place := range z.Places {
-		if place.Water.State != state {
-			continue
+func (z ZoneLaw) WaterReasons(state string) []message.Message {
+	return z.told(func(p PlaceLaw) []message.Message {
+		if p.Water.State != state {
+			return nil
 		}
-		for _, l := range place.Water.Laws {
+		var out []message.Message
+		for _, l := range p.Water.Laws {
 			r := l.Record
-			s.add(place.Place, "law.water_"+state, "law", r.Title, "citation", r.Citation, "checked", longDate(r.CheckedOn))
+			out = append(out, message.New("law.water_"+state).Name("law", r.Title).Name("citation", r.Citation).Date("checked", r.CheckedOn))
 		}
-	}
-	return s.reasons()
+		return once(out)
+	})
 }
 
-// FlagReasons words every flag of the week's answers, on any nutrient and for
+// FlagReasons lists every flag of the week's answers, on any nutrient and for
 // anybody.
-func (z ZoneLaw) FlagReasons(p *Phrases) []Reason {
-	s := z.collect(p)
-	for _, place := range z.Places {
+func (z ZoneLaw) FlagReasons() []message.Message {
+	return z.told(func(p PlaceLaw) []message.Message {
+		var out []message.Message
 		for _, letter := range law.Nutrients() {
-			for _, week := range []law.PlaceWeek{place.Homeowner[letter], place.ForHire[letter]} {
+			for _, week := range []law.PlaceWeek{p.Homeowner[letter], p.ForHire[letter]} {
 				for _, a := range week.Days {
 					for _, n := range a.Notices {
-						s.addNotice(place.Place, n)
+						out = append(out, saysNotice(n))
 					}
 				}
 			}
 		}
-	}
-	return s.reasons()
+		return once(out)
+	})
 }
 
-func (s *said) addNotice(place law.Place, n law.Notice) {
-	slots := recordSlots(n.Record)
+func saysNotice(n law.Notice) message.Message {
+	says := saysRecord("flag."+string(n.Flag), n.Record)
 	if n.Record == nil {
-		slots[slices.Index(slots, "jurisdiction")+1] = n.Jurisdiction
+		says = says.Name("jurisdiction", n.Jurisdiction)
 	}
-	s.add(place, "flag."+string(n.Flag), slots...)
+	return says
 }
 
-// ConditionReasons words what must be kept while a nutrient is spread.
-func (z ZoneLaw) ConditionReasons(p *Phrases, letter string) []Reason {
-	s := z.collect(p)
-	for _, place := range z.Places {
-		for _, c := range place.Conditions[letter] {
-			text := ""
-			if c.Rule != nil {
-				text = c.Rule.AsWritten
-			}
-			s.add(place.Place, conditionID(c), append(recordSlots(c.Record),
-				"value", figure(c.Value), "second", figure(c.Second), "words", strings.Join(c.Words, ", "), "rule", pinpoint(c.Record, c.Rule), "text", text,
-				"limits", z.limits(p, c))...)
+// ConditionReasons lists what must be kept while a nutrient is spread.
+func (z ZoneLaw) ConditionReasons(letter string) []message.Message {
+	return z.told(func(p PlaceLaw) []message.Message { return z.conditions(p.Conditions[letter]) })
+}
+
+// conditions lists what must be kept at a place.
+func (z ZoneLaw) conditions(all []law.Condition) []message.Message {
+	var out []message.Message
+	for _, c := range all {
+		text := ""
+		if c.Rule != nil {
+			text = c.Rule.AsWritten
 		}
+		out = append(out, saysRecord(conditionID(c), c.Record).With("value", message.Figure(c.Value)).With("second", message.Figure(c.Second)).
+			With("words", message.Texts(message.Comma, c.Words...)).Name("rule", law.Pinpoint(c.Record, c.Rule)).Name("text", text).
+			With("limits", z.limits(c)))
 	}
-	return s.reasons()
+	return once(out)
 }
 
 // limits says for which products and on which days of the week a condition
 // holds, if not for all.
-func (z ZoneLaw) limits(p *Phrases, c law.Condition) string {
-	var out string
+func (z ZoneLaw) limits(c law.Condition) message.Value {
+	var out []message.Message
 	if c.Class != "" {
-		out += p.Say("condition.only_products", "products", p.Word("law_product."+c.Class)).Text
+		out = append(out, message.New("condition.only_products").Word("products", "law_product."+c.Class))
 	}
 	if c.Form != "" {
-		out += p.Say("condition.only_products", "products", p.Word("law_form."+c.Form)).Text
+		out = append(out, message.New("condition.only_products").Word("products", "law_form."+c.Form))
 	}
 	first, last := max(c.First, z.Monday), min(c.Last, z.Monday.AddDays(6))
 	if !c.First.IsZero() && (first > z.Monday || last < z.Monday.AddDays(6)) {
@@ -293,9 +309,9 @@ func (z ZoneLaw) limits(p *Phrases, c law.Condition) string {
 		for d := first; d <= last; d++ {
 			days = append(days, d)
 		}
-		out += p.Say("condition.only_days", "days", dayList(p, days)).Text
+		out = append(out, message.New("condition.only_days").With("days", message.Days(days)))
 	}
-	return out
+	return message.Messages(message.Glued, out...)
 }
 
 // conditionID is the phrase of a condition. A rule about heavy rain may name no
@@ -319,69 +335,28 @@ func conditionPhrase(kind string) string {
 	return "condition." + strings.ReplaceAll(kind, ":", ".")
 }
 
-// figure prints a figure of law without zeros at its end; none is "".
-func figure(x float64) string {
-	if math.IsNaN(x) {
-		return ""
-	}
-	return strconv.FormatFloat(x, 'f', -1, 64)
+// NextReasons lists the next opening or closing after the week.
+func (z ZoneLaw) NextReasons(letter string) []message.Message {
+	return z.told(func(p PlaceLaw) []message.Message { return next(p.Homeowner[letter]) })
 }
 
-// NextReasons words the next opening or closing after the week.
-func (z ZoneLaw) NextReasons(p *Phrases, letter string) []Reason {
-	s := z.collect(p)
-	for _, place := range z.Places {
-		next := place.Homeowner[letter].Next
-		switch {
-		case next == nil:
-			continue
-		case next.Opens:
-			s.add(place.Place, "law.next_opens", "date", longDate(next.Date))
-		default:
-			s.add(place.Place, "law.next_closes", "date", longDate(next.Date), "last", longDate(next.Date.AddDays(-1)))
-		}
+// next says when a place next opens or closes after a week.
+func next(week law.PlaceWeek) []message.Message {
+	switch change := week.Next; {
+	case change == nil:
+		return nil
+	case change.Opens:
+		return []message.Message{message.New("law.next_opens").Date("date", change.Date)}
+	default:
+		return []message.Message{message.New("law.next_closes").Date("date", change.Date).Date("last", change.Date.AddDays(-1))}
 	}
-	return s.reasons()
 }
 
-// Varies reports whether the places of the zone differ on a nutrient.
-func (z ZoneLaw) Varies(letter string) bool {
-	for _, place := range z.Places[min(1, len(z.Places)):] {
-		for i := range place.Homeowner[letter].Days {
-			if place.Homeowner[letter].Days[i].Verdict != z.Places[0].Homeowner[letter].Days[i].Verdict {
-				return true
-			}
-		}
-	}
-	return false
-}
+// PlaceReasons is what the law of one place says to one person on one nutrient.
+type PlaceReasons struct{ Closed, Unknown, Conditions, Next []message.Message }
 
-// longDate prints a date with its year: "November 16, 2026".
-func longDate(d civil.Date) string {
-	if d.IsZero() {
-		return ""
-	}
-	return d.Time().Format("January 2, 2006")
-}
-
-// weekDate prints a date within a week: "Thursday, November 19".
-func weekDate(d civil.Date) string { return d.Time().Format("Monday, January 2") }
-
-// dayList words days of one week: "all week", one day, or first through last.
-func dayList(p *Phrases, days []civil.Date) string {
-	switch {
-	case len(days) == 0:
-		return ""
-	case len(days) == 7:
-		return p.Word("days.all_week")
-	case len(days) == 1:
-		return weekDate(days[0])
-	case int(days[len(days)-1]-days[0]) == len(days)-1:
-		return p.Say("days.through", "first", weekDate(days[0]), "last", weekDate(days[len(days)-1])).Text
-	}
-	var names []string
-	for _, d := range days {
-		names = append(names, weekDate(d))
-	}
-	return strings.Join(names, p.Word("clause.and"))
+// Reasons says what holds in a week at a place, whose name is not repeated in the
+// sentences.
+func (z ZoneLaw) Reasons(week law.PlaceWeek, conditions []law.Condition) PlaceReasons {
+	return PlaceReasons{z.closures(week), unclear(week), z.conditions(conditions), next(week)}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ligule/internal/civil"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
@@ -83,18 +84,19 @@ const maxYears = 10
 const heatHoldC = 32.2
 
 // feedHeatGate holds nitrogen on cool-season grass while the forecast has heat.
-func (in *Input) feedHeatGate(d Draft) (*gated, []Reason) {
+func (in *Input) feedHeatGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Nitrogen) || in.Grass.Kind != turf.CoolSeason || in.Felt == nil {
 		return nil, nil
 	}
-	p := in.Phrases
 	for day := max(in.IssueDate, in.Week.Monday()); day <= in.Week.Sunday(); day++ {
 		t := in.around(day).tmaxC[0]
-		if tenth(t) < heatHoldC || math.IsNaN(t) {
+		if quantity.Tenths(t) < heatHoldC || math.IsNaN(t) {
 			continue
 		}
-		slots := []string{"day", weekDate(day), "value", quantity.BothPrec(t, quantity.Temperature, in.Units, 0, 0), "grass", in.Grass.Name}
-		return &gated{gate: "heat", verdict: Wait, say: p.Say("gate.heat.feed", slots...), reasons: []Reason{p.Say("gate.heat.feed_why", slots...)}}, nil
+		said := func(id string) message.Message {
+			return message.New(id).WeekDay("day", day).Both("value", t, quantity.Temperature, 0, 0).Name("grass", in.Grass.Name)
+		}
+		return &gated{gate: "heat", verdict: Wait, say: said("gate.heat.feed"), reasons: []message.Message{said("gate.heat.feed_why")}}, nil
 	}
 	return nil, nil
 }
@@ -105,7 +107,7 @@ const leastFeedingGM2 = 0.25
 
 // overlapFeedGate closes feeding once the year's rate of the grass is used up
 // by a reader who followed along.
-func (in *Input) overlapFeedGate(d Draft) (*gated, []Reason) {
+func (in *Input) overlapFeedGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Nitrogen) {
 		return nil, nil
 	}
@@ -113,10 +115,12 @@ func (in *Input) overlapFeedGate(d Draft) (*gated, []Reason) {
 	if math.IsNaN(n.leftGM2) {
 		return nil, nil
 	}
-	p := in.Phrases
-	slots := []string{"grass", in.Grass.Name, "annual", quantity.BothPrec(n.annualGM2, quantity.NitrogenRate, in.Units, 1, 1), "left", quantity.BothPrec(n.leftGM2, quantity.NitrogenRate, in.Units, 1, 1)}
-	if n.leftGM2 < leastFeedingGM2 {
-		return &gated{gate: "overlap", verdict: Skip, say: p.Say("gate.overlap.feed", slots...), reasons: []Reason{p.Say("gate.overlap.feed_why", slots...)}}, nil
+	said := func(id string) message.Message {
+		return message.New(id).Name("grass", in.Grass.Name).
+			Both("annual", n.annualGM2, quantity.NitrogenRate, 1, 1).Both("left", n.leftGM2, quantity.NitrogenRate, 1, 1)
 	}
-	return nil, []Reason{p.Say("gate.overlap.left", slots...)}
+	if n.leftGM2 < leastFeedingGM2 {
+		return &gated{gate: "overlap", verdict: Skip, say: said("gate.overlap.feed"), reasons: []message.Message{said("gate.overlap.feed_why")}}, nil
+	}
+	return nil, []message.Message{said("gate.overlap.left")}
 }

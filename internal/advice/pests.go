@@ -4,22 +4,25 @@ import (
 	"math"
 	"slices"
 
+	"ligule/internal/disease"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/spray"
+	"ligule/internal/stage"
 )
 
 // Pest is what one disease, weed or insect comes to on the grass of a reading.
 // A grade is a reason to look, never an order to treat.
 type Pest struct {
-	Kind    Topic         // Disease, Weed or Insect
-	Disease *pest.Disease // one of these three
-	Weed    *pest.Weed
-	Insect  *pest.Insect
+	Kind    Topic            // Disease, Weed or Insect
+	Disease *disease.Disease // one of these three
+	Weed    *stage.Weed
+	Insect  *stage.Insect
 
 	Found    pest.Assessment
-	Progress pest.Progress  // of weeds and insects
-	Decision *pest.Decision // of a disease: what its treatment gate says of the place last reported; nil where there is nothing to judge
-	Report   *pest.Report   // of a disease: that report, if there is one
+	Progress stage.Progress    // of weeds and insects
+	Decision *disease.Decision // of a disease: what its treatment gate says of the place last reported; nil where there is nothing to judge
+	Report   *pest.Report      // of a disease: that report, if there is one
 }
 
 // ID is the id of its data file.
@@ -42,6 +45,23 @@ func (p *Pest) Name() string {
 		return p.Weed.Name
 	}
 	return p.Insect.Name
+}
+
+// Treatment is what a treatment of a kind of pest puts on a lawn; "" for another
+// topic.
+func (t Topic) Treatment() string {
+	return map[Topic]string{Disease: Fungicide, Weed: Herbicide, Insect: Insecticide}[t]
+}
+
+// Account is what a weed or an insect is told of; nil for a disease.
+func (p *Pest) Account() *stage.Account {
+	switch p.Kind {
+	case Weed:
+		return &p.Weed.Account
+	case Insect:
+		return &p.Insect.Account
+	}
+	return nil
 }
 
 // silent reports whether nothing is ever said of it in the weekly advice here:
@@ -134,16 +154,16 @@ func (in *Input) decide(p *Pest) {
 	if n := len(looks); n > 0 && looks[n-1].Date >= in.IssueDate.AddDays(-recentDays) {
 		p.Report = &looks[n-1]
 	}
-	if p.Report == nil && !(a.History && d.Treatment.Trigger == pest.TriggerHistory) {
+	if p.Report == nil && !(a.History && d.Treatment.Trigger == disease.TriggerHistory) {
 		return
 	}
 	g := in.growth(0).RainFed
-	c := pest.Case{
+	c := disease.Case{
 		State: g.State, MowDays: g.MowDays, Grade: a.Grade, Score: a.Score, History: a.History,
 		SoilC: math.NaN(), Windows: a.Windows, AirC: math.NaN(), RainInH: math.NaN(), AreaPct: math.NaN(), TreatedShare: math.NaN(),
 		Today: in.IssueDate, Partner: d.Partner,
 	}
-	windows, known := in.fitHours(pest.SprayLimits{RainfastH: d.Placement.DryLeastH, MostWindMS: math.NaN()})
+	windows, known := in.fitHours(spray.Limits{RainfastH: d.Placement.DryLeastH, MostWindMS: math.NaN()})
 	c.NoFitHours = known && len(windows) == 0
 	if !g.Enough {
 		c.State, c.MowDays = "", 0
@@ -191,15 +211,15 @@ type spot struct {
 	share  float64 // of the lawn, 0 to 1; NaN if that is not known
 }
 
-func spotOf(d *pest.Disease, r *pest.Report) spot {
+func spotOf(d *disease.Disease, r *pest.Report) spot {
 	nan := math.NaN()
 	if r == nil || r.Patches == 0 || math.IsNaN(r.DiameterM) {
 		return spot{nan, nan}
 	}
 	n := float64(r.Patches)
-	s := spot{areaM2: n * pest.CircleArea(r.DiameterM/2, d.Treatment.BufferM), share: nan}
+	s := spot{areaM2: n * disease.CircleArea(r.DiameterM/2, d.Treatment.BufferM), share: nan}
 	if r.AreaPct > 0 {
-		lawn := n * pest.CircleArea(r.DiameterM/2, 0) / (r.AreaPct / 100)
+		lawn := n * disease.CircleArea(r.DiameterM/2, 0) / (r.AreaPct / 100)
 		s.share = min(1, s.areaM2/lawn)
 	}
 	return s
@@ -239,8 +259,8 @@ func (p *Pest) mayUse() []string {
 			return []string{Herbicide}
 		}
 	case Insect:
-		stage := p.stageID()
-		if slices.ContainsFunc(p.Insect.Treat, func(t pest.InsectTreatment) bool { return slices.Contains(t.Stages, stage) }) {
+		at := p.stageID()
+		if slices.ContainsFunc(p.Insect.Treat, func(t stage.InsectTreatment) bool { return slices.Contains(t.Stages, at) }) {
 			return []string{Insecticide}
 		}
 	case Disease:
@@ -408,7 +428,7 @@ func pestIndicators() []*Indicator {
 		return Value{Num: 100 * p.Found.Score, Basis: Estimated}
 	}})
 	add(Indicator{Name: "disease_treatment", Kind: Word, Of: Disease,
-		Words: []string{string(pest.AnswerOpen), string(pest.AnswerHold), string(pest.AnswerClosed), string(pest.AnswerNone), string(pest.AnswerSilent), nothingToJudge},
+		Words: []string{string(disease.AnswerOpen), string(disease.AnswerHold), string(disease.AnswerClosed), string(disease.AnswerNone), string(disease.AnswerSilent), nothingToJudge},
 		of: func(_ *Input, p *Pest) Value {
 			if p.Decision == nil {
 				return Value{Word: nothingToJudge, Basis: Observed}

@@ -14,9 +14,12 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/disease"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/season"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -38,7 +41,7 @@ func grassFile(t testing.TB, id string) *turf.Profile {
 // calendar is one of the demonstration's; nil where it has none.
 func calendar(t testing.TB, climate, grass string) *season.Calendar {
 	t.Helper()
-	file := "../../data/calendar/" + climate + "/" + grass + ".toml"
+	file := "../../data/calendar/" + grass + ".toml"
 	text, err := os.ReadFile(file)
 	if err != nil {
 		return nil
@@ -46,9 +49,14 @@ func calendar(t testing.TB, climate, grass string) *season.Calendar {
 	var list diag.List
 	root, ok := diag.ReadTOML(file, text, &list)
 	require.True(t, ok)
-	c := season.ReadCalendar(climate, grass, root)
+	all := season.ReadCalendars(grass, []string{"coast", "mountains", "piedmont"}, root)
 	require.NoError(t, list.Err())
-	return c
+	for _, c := range all {
+		if c.Climate == climate {
+			return c
+		}
+	}
+	return nil
 }
 
 // year is the climate of an invented place: a cosine of the day of the year,
@@ -89,13 +97,13 @@ func (y year) livedFor(years int, issue civil.Date) *weather.Felt {
 // walk is the input of one week under a grass and some rules; the law clears all.
 func walk(t testing.TB, felt *weather.Felt, week civil.Week, grass *turf.Profile, ruleText string) *Input {
 	t.Helper()
-	phrases, cautions, catalogue := book(t)
+	cautions, catalogue := book(t)
 	soil, _ := turf.SoilByID("loam")
 	issue := week.Monday().AddDays(-1)
 	in := &Input{
 		Week: week, IssueDate: issue, ZoneName: "Somewhere", Climate: "piedmont", Grass: grass, Felt: felt, Daily: turf.Run(grass, soil, felt),
 		Lawn: season.NewRecord(felt).Lawn(grass), Calendar: calendar(t, "piedmont", grass.ID),
-		Pests: pests(t), Rules: rules(t, catalogue, ruleText), Catalogue: catalogue, Phrases: phrases, Cautions: cautions, Units: quantity.US,
+		Pests: pests(t), Rules: rules(t, catalogue, ruleText), Catalogue: catalogue, Cautions: cautions, Units: quantity.US,
 	}
 	in.Law = AskLaw(lawBook(t, record("open", "state", "2026-01-10", window("winter", "12-10", "12-20", `"N"`))), onePlace, week, issue, func(civil.Date) (float64, bool) { return 0, false })
 	return in
@@ -126,7 +134,7 @@ func pestRule(subject, topic, uses string) string {
 	return fmt.Sprintf("[[rule]]\nid = \"r\"\n%s\ntopic = %q\nverdict = \"do\"\nweight = 50\nuses = [%q]\n[rule.when]\n[rule.text]\nsay = \"{pest} on {grass}\"\nsource = \"common practice\"\n", subject, topic, uses)
 }
 
-func draftOf(t testing.TB, in *Input, id string) (*gated, []Reason) {
+func draftOf(t testing.TB, in *Input, id string) (*gated, []message.Message) {
 	t.Helper()
 	for _, tr := range Read(in).Traces {
 		if tr.Pest != nil && tr.Pest.ID() == id {
@@ -138,18 +146,18 @@ func draftOf(t testing.TB, in *Input, id string) (*gated, []Reason) {
 	return nil, nil
 }
 
-func phraseIDs(reasons []Reason) []string {
+func phraseIDs(reasons []message.Message) []string {
 	var out []string
 	for _, r := range reasons {
-		out = append(out, r.ID)
+		out = append(out, codeOf(r))
 	}
 	return out
 }
 
-func textsOf(reasons []Reason) string {
+func textsOf(reasons []message.Message) string {
 	var out []string
 	for _, r := range reasons {
-		out = append(out, r.Text)
+		out = append(out, says(r))
 	}
 	return strings.Join(out, "\n")
 }
@@ -246,7 +254,7 @@ func TestFungicideNeedsAReport(t *testing.T) {
 	p := in.pest(Disease, "brown-patch")
 	require.NotNil(t, p.Decision)
 	require.Equal(t, pest.Act, p.Found.Grade, "score %.2f", p.Found.Score)
-	require.Equal(t, pest.AnswerOpen, p.Decision.Answer, "%v", p.Decision.Reasons)
+	require.Equal(t, disease.AnswerOpen, p.Decision.Answer, "%v", p.Decision.Reasons)
 	stopped, conditions := draftOf(t, in, "brown-patch")
 	require.Nil(t, stopped)
 	got := phraseIDs(conditions)
@@ -281,10 +289,10 @@ func TestSprayWeatherGate(t *testing.T) {
 	before := pestRule(`pest = "crabgrass"`, "weed", Herbicide)
 	in := preventive(t, grassFile(t, "bermuda"), "crabgrass", before)
 	week, issue, felt := in.Week, in.IssueDate, in.Felt
-	hours := func(windMS float64) []pest.Hour {
-		var out []pest.Hour
+	hours := func(windMS float64) []spray.Hour {
+		var out []spray.Hour
 		for h := range 24 {
-			out = append(out, pest.Hour{Date: issue.AddDays(2), Of: h, TC: 15, RHPct: 60, WindMS: windMS, GustMS: windMS, CloudPct: 80, SinceSunriseH: float64(h) - 6, ToSunsetH: 18 - float64(h)})
+			out = append(out, spray.Hour{Date: issue.AddDays(2), Of: h, TC: 15, RHPct: 60, WindMS: windMS, GustMS: windMS, CloudPct: 80, SinceSunriseH: float64(h) - 6, ToSunsetH: 18 - float64(h)})
 		}
 		return out
 	}
@@ -379,14 +387,14 @@ source = "own design"
 	for i, d := range drafts {
 		rank, _ := d.Pest.Disease.Host("tall-fescue")
 		assert.Positive(t, rank)
-		assert.True(t, strings.HasPrefix(d.Say, d.Pest.Name()+": "), d.Say)
-		assert.NotContains(t, d.Why, "«")
+		assert.True(t, strings.HasPrefix(says(d.Say), d.Pest.Name()+": "), says(d.Say))
+		assert.NotContains(t, says(d.Why), "«")
 		if i > 0 {
 			assert.GreaterOrEqual(t, drafts[i-1].urgency(), d.urgency())
 		}
 	}
 	assert.Greater(t, len(drafts), 3)
-	assert.NotContains(t, textsOf([]Reason{{Text: a.Lead.Say}}), "Large patch")
+	assert.NotContains(t, textsOf([]message.Message{a.Lead.Say}), "Large patch")
 	// Asked of a disease that does not attack the grass, the answer is quiet.
 	p := in.pest(Disease, "large-patch")
 	require.NotNil(t, p)
@@ -395,7 +403,7 @@ source = "own design"
 
 // Every mistake in what a rule says of pests has its line and what would do.
 func TestMistakesInRulesOfPests(t *testing.T) {
-	_, _, catalogue := book(t)
+	_, catalogue := book(t)
 	for _, c := range []struct{ name, text, want string }{
 		{"no such pest", "pest = \"brown-pach\"", `there is no pest "brown-pach"; did you mean "brown-patch"`},
 		{"pest and another kind", "pest = \"crabgrass\"\neach = \"disease\"", `"crabgrass" is not a disease`},
@@ -507,7 +515,7 @@ func BenchmarkTenYearsOfAllModels(b *testing.B) {
 		grasses = append(grasses, grassFile(b, id))
 		calendars = append(calendars, calendar(b, "piedmont", id))
 	}
-	phrases, cautions, catalogue := book(b)
+	cautions, catalogue := book(b)
 	soil, _ := turf.SoilByID("loam")
 	all := pests(b)
 	b.ReportAllocs()
@@ -517,7 +525,7 @@ func BenchmarkTenYearsOfAllModels(b *testing.B) {
 		for i, g := range grasses {
 			r := Read(&Input{
 				Week: week, IssueDate: issue, Climate: "piedmont", Grass: g, Felt: felt, Daily: turf.Run(g, soil, felt), Lawn: record.Lawn(g),
-				Calendar: calendars[i], Pests: all, Catalogue: catalogue, Phrases: phrases, Cautions: cautions, Units: quantity.US,
+				Calendar: calendars[i], Pests: all, Catalogue: catalogue, Cautions: cautions, Units: quantity.US,
 			})
 			if !r.Enough() || len(r.Pests) == 0 || len(r.Windows) == 0 {
 				b.Fatal("a model was not asked")

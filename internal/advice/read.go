@@ -3,6 +3,8 @@ package advice
 import (
 	"cmp"
 	"slices"
+
+	"ligule/internal/message"
 )
 
 // Read makes the reading: it measures the indicators, lets every rule that
@@ -38,7 +40,7 @@ func Read(in *Input) *Reading {
 // candidate is a draft that passed or became a gate's answer.
 type candidate struct {
 	draft      Draft
-	conditions []Reason
+	conditions []message.Message
 	origin     Draft // before the gate
 }
 
@@ -70,7 +72,7 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 	}
 	if len(all) == 0 {
 		a.Verdict = NotEnough
-		a.Lead = Draft{Topic: topic, Verdict: NotEnough, Say: in.Phrases.Word("answer.not_enough")}
+		a.Lead = Draft{Topic: topic, Verdict: NotEnough, Say: message.New("answer.not_enough")}
 		return a, asked && len(a.Lacking) > 0
 	}
 	slices.SortStableFunc(all, func(x, y candidate) int {
@@ -85,11 +87,11 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 	a.Lead, a.Verdict, a.Conditions = lead.draft, lead.draft.Verdict, lead.conditions
 	for _, c := range all[1:] {
 		switch {
-		case c.draft.Gate != "" && c.draft.Gate == a.Lead.Gate && c.draft.Say == a.Lead.Say:
+		case c.draft.Gate != "" && c.draft.Gate == a.Lead.Gate && c.draft.Say.Equal(a.Lead.Say):
 			// It came to the same; once is enough.
 		case c.draft.Gate != "":
 			// A gated draft is never support for another, even if it agrees.
-			a.Dropped = append(a.Dropped, Dropped{c.origin, in.Phrases.Say("dropped.gate", "gate", in.Phrases.Word("gate."+c.draft.Gate+".name"), "say", c.draft.Say), c.draft.Gate, c.draft.Verdict})
+			a.Dropped = append(a.Dropped, Dropped{c.origin, message.New("dropped.gate").Word("gate", gateName(c.draft.Gate)).Said("say", c.draft.Say), c.draft.Gate, c.draft.Verdict})
 		case c.draft.Verdict == a.Verdict && c.draft.Pest != lead.draft.Pest:
 			// What goes with the treatment of one pest goes with no other.
 			c.draft.Conditions = c.conditions
@@ -97,15 +99,15 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 		case c.draft.Verdict == a.Verdict:
 			a.Support = append(a.Support, c.draft)
 			for _, cond := range c.conditions {
-				if !slices.Contains(a.Conditions, cond) {
+				if !message.Contains(a.Conditions, cond) {
 					a.Conditions = append(a.Conditions, cond)
 				}
 			}
 		default:
-			verdict := in.Phrases.Word("verdict." + string(c.draft.Verdict))
-			why := in.Phrases.Say("dropped.outweighed", "rule", a.Lead.id(), "verdict", verdict)
+			verdict := "verdict." + string(c.draft.Verdict)
+			why := message.New("dropped.outweighed").Name("rule", a.Lead.id()).Word("verdict", verdict)
 			if a.Lead.Gate != "" {
-				why = in.Phrases.Say("dropped.outranked", "gate", lowerFirst(in.Phrases.Word("gate."+a.Lead.Gate+".name")), "verdict", verdict)
+				why = message.New("dropped.outranked").With("gate", message.Word(gateName(a.Lead.Gate)).Lowered()).Word("verdict", verdict)
 			}
 			a.Dropped = append(a.Dropped, Dropped{c.draft, why, "", c.draft.Verdict})
 		}
@@ -161,6 +163,6 @@ func (in *Input) draft(t RuleTrace) candidate {
 		return candidate{draft: d, conditions: conditions, origin: d}
 	}
 	held := d
-	held.Gate, held.Verdict, held.Say, held.Why, held.Reasons = stopped.gate, stopped.verdict, stopped.say.Text, "", stopped.reasons
+	held.Gate, held.Verdict, held.Say, held.Why, held.Reasons = stopped.gate, stopped.verdict, stopped.say, message.Message{}, stopped.reasons
 	return candidate{draft: held, origin: d}
 }

@@ -2,6 +2,7 @@ package advice
 
 import (
 	"ligule/internal/civil"
+	"ligule/internal/message"
 	"ligule/internal/season"
 	"ligule/internal/turf"
 )
@@ -23,8 +24,7 @@ const (
 // Topics returns all topics in the order in which pages print them.
 func Topics() []Topic { return []Topic{Mow, Feed, Water, Disease, Weed, Insect, Project} }
 
-// Verdict is the answer in a word. The printed words are in the phrase book
-// under "verdict.…".
+// Verdict is the answer in a word.
 type Verdict string
 
 // The verdicts. Closed is only ever given by the law gate, NotEnough only when
@@ -51,10 +51,8 @@ const (
 	Seed        = "seed"
 )
 
-// Uses lists the words that a rule's uses may hold.
-func Uses() []string {
-	return []string{Fungicide, Herbicide, Insecticide, Iron, Nitrogen, Phosphorus, Potassium, Seed, WaterUse}
-}
+// Uses lists the words that a rule's uses may hold: those of a window's.
+func Uses() []string { return season.Uses() }
 
 // Reading is everything computed for one zone, grass and week.
 type Reading struct {
@@ -77,12 +75,12 @@ func (r *Reading) Enough() bool { return r.Growth.RainFed.Enough }
 type Answer struct {
 	Topic      Topic
 	Verdict    Verdict
-	Lead       Draft       // the draft that speaks
-	Support    []Draft     // others with the same verdict
-	Conditions []Reason    // what must be kept while doing it: caps, slow release, storm words; each printed
-	Cautions   []string    // ids of the caution list, attached by what the advice uses
-	Dropped    []Dropped   // drafts that were gated or outweighed, with the reason
-	Lacking    []RuleTrace // rules that could not be judged for lack of data
+	Lead       Draft             // the draft that speaks
+	Support    []Draft           // others with the same verdict
+	Conditions []message.Message // what must be kept while doing it: caps, slow release, storm words; each printed
+	Cautions   []string          // ids of the caution list, attached by what the advice uses
+	Dropped    []Dropped         // drafts that were gated or outweighed, with the reason
+	Lacking    []RuleTrace       // rules that could not be judged for lack of data
 }
 
 // Draft is what one firing rule proposes, after the gates have looked at it.
@@ -93,20 +91,20 @@ type Draft struct {
 	Verdict Verdict
 	Weight  int
 	Uses    []string
-	Say     string   // one sentence
-	Why     string   // the rule's own why, slots filled; may be empty
-	More    string   // id of a standing article, or ""
-	Reasons []Reason // each clause in words with the value found, or the gate's reason
+	Say     message.Message   // one sentence
+	Why     message.Message   // the rule's own why; may be zero
+	More    string            // id of a standing article, or ""
+	Reasons []message.Message // each clause with the value found, or the gate's reason
 	// What must be kept while doing it. Of the draft that speaks they stand in the
 	// answer; here are those of support that speaks of another pest.
-	Conditions []Reason
+	Conditions []message.Message
 	Gate       string // one of [Gates]: the gate whose answer this has become; "" when none
 }
 
 // Dropped is a draft that does not speak, and why not.
 type Dropped struct {
 	Draft   Draft // as the rule proposed it
-	Reason  Reason
+	Reason  message.Message
 	Gate    string  // the gate that stopped it; "" where another draft outweighed it
 	Verdict Verdict // what it came to after the gates
 }
@@ -114,10 +112,10 @@ type Dropped struct {
 // RuleTrace is how a rule fared: each of its clauses with the value found.
 type RuleTrace struct {
 	Rule    *Rule
-	Pest    *Pest    // of which it was asked; nil for a rule that speaks of none
-	Outcome Truth    // Yes: fired, No: a clause was false, Unknown: lacked data
-	Clauses []Reason // in the rule's order
-	Held    []Truth  // of each clause
+	Pest    *Pest             // of which it was asked; nil for a rule that speaks of none
+	Outcome Truth             // Yes: fired, No: a clause was false, Unknown: lacked data
+	Clauses []message.Message // in the rule's order
+	Held    []Truth           // of each clause
 }
 
 // Truth is three-valued: a clause on a missing value is Unknown.
@@ -130,9 +128,5 @@ const (
 	Yes
 )
 
-// Reason is a sentence of the phrase book with its slots filled in. ID names
-// the phrase, so that tests need not look at words.
-type Reason struct {
-	ID   string
-	Text string
-}
+// String returns "no", "unknown" or "yes".
+func (t Truth) String() string { return [...]string{No: "no", Unknown: "unknown", Yes: "yes"}[t] }

@@ -7,8 +7,9 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/pest"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
 )
 
@@ -29,7 +30,7 @@ type Rule struct {
 	Why      string   // may be empty
 	More     string   // id of a standing article; may be empty
 	Source   string   // id of data/sources.toml, "common practice" or "own design"
-	Standing string
+	Standing turf.Standing
 	Pos      diag.Pos
 	when     []term
 }
@@ -46,7 +47,7 @@ const maxWeight = 100
 // ReadRules reads one file of data/rules. References to grasses, climates,
 // articles and sources are for the loader to check; pests are checked here,
 // against the book.
-func ReadRules(t *diag.Table, c *Catalogue, book *pest.Book) []*Rule {
+func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 	var topics, verdicts []string
 	for _, topic := range Topics() {
 		topics = append(topics, string(topic))
@@ -90,13 +91,13 @@ func ReadRules(t *diag.Table, c *Catalogue, book *pest.Book) []*Rule {
 			checkSlots(text, "say", r, r.Say, c)
 			checkSlots(text, "why", r, r.Why, c)
 			r.Source = text.Text("source")
-			r.Standing = text.OptOne("standing", Standings()...)
+			r.Standing = turf.Standing(text.OptOne("standing", turf.Standings()...))
 			switch {
 			case r.Standing != "":
-			case r.Source == "common practice":
-				r.Standing = "practice"
-			case r.Source == "own design":
-				r.Standing = "own design"
+			case r.Source == turf.CommonPractice:
+				r.Standing = turf.Practice
+			case r.Source == turf.OwnDesign:
+				r.Standing = turf.Ours
 			case r.Source != "":
 				text.Errorf("standing", `add standing = "verified" if you read it there, or "memory"`, "missing")
 			}
@@ -116,7 +117,7 @@ func isNutrient(use string) bool {
 // readSubject reads which pests a rule speaks of: each of a kind, or one. What
 // puts a pesticide on the lawn must say what it is meant for, so that the gates
 // can ask whether the grass bears it and whether it is worth it.
-func readSubject(t *diag.Table, r *Rule, book *pest.Book) {
+func readSubject(t *diag.Table, r *Rule, book *Book) {
 	r.Each = Topic(t.OptOne("each", pestKinds()...))
 	r.Pest = t.OptText("pest")
 	if r.Pest != "" {
@@ -143,7 +144,7 @@ func readSubject(t *diag.Table, r *Rule, book *pest.Book) {
 }
 
 // kindOf returns what a pest is.
-func kindOf(book *pest.Book, id string) (Topic, bool) {
+func kindOf(book *Book, id string) (Topic, bool) {
 	if _, ok := book.Disease(id); ok {
 		return Disease, true
 	}
@@ -162,7 +163,7 @@ var (
 )
 
 func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
-	slots, err := slotsOf(text)
+	slots, err := message.SlotsOf(text)
 	if err != nil {
 		t.Errorf(key, "double a brace to print one: {{", "%v", err)
 	}
@@ -217,7 +218,7 @@ type test struct {
 // clauseReader is what reading a rule's clauses needs.
 type clauseReader struct {
 	*Catalogue
-	book *pest.Book
+	book *Book
 	rule *Rule
 }
 
@@ -370,14 +371,14 @@ func (c *clauseReader) wordsOf(cl *clause) []string {
 }
 
 // stagesOf lists the stages of a weed or insect, over all its timings.
-func stagesOf(book *pest.Book, id string) []pest.Stage {
-	var timings []pest.Timing
+func stagesOf(book *Book, id string) []stage.Stage {
+	var timings []stage.Timing
 	if w, ok := book.Weed(id); ok {
 		timings = w.Timings
 	} else if i, ok := book.Insect(id); ok {
 		timings = i.Timings
 	}
-	var out []pest.Stage
+	var out []stage.Stage
 	for _, t := range timings {
 		out = append(out, t.Stages...)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/season"
 )
@@ -124,16 +125,16 @@ func (in *Input) window(kind season.WindowKind) (season.Reading, bool) {
 	return best, found
 }
 
-func (c *windowClause) judge(in *Input) (Truth, Reason) {
-	held, title, now := Unknown, in.Phrases.Word(windowPhrase(c.kind)), in.Phrases.Word("value.unknown")
+func (c *windowClause) judge(in *Input) (Truth, message.Message) {
+	held, title, now := Unknown, message.Word(windowPhrase(c.kind)), message.Word("value.unknown")
 	if in.windows() != nil {
 		held = Yes
 		if r, ok := in.window(c.kind); !ok || r.Phase == season.NotHere || r.Phase == season.NoWindow {
-			held, now = No, in.Phrases.Word("window.not_here")
+			held, now = No, message.Word("window.not_here")
 		} else if r.Phase == season.CannotSay {
 			held = Unknown
 		} else {
-			title, now = r.Window.Title, in.Phrases.Phase(r, true)
+			title, now = message.Text(r.Window.Title), Stands(r, true)
 			if c.phases != nil && !slices.Contains(c.phases, r.Phase) ||
 				c.opensWithin >= 0 && (r.Phase != season.Ahead || r.Days > c.opensWithin) ||
 				c.closesWithin >= 0 && (r.Phase != season.Open || r.Days == 0 || r.Days > c.closesWithin) {
@@ -141,66 +142,61 @@ func (c *windowClause) judge(in *Input) (Truth, Reason) {
 			}
 		}
 	}
-	return held, in.Phrases.Say(truthPhrase(held), "title", title, "value", now, "test", c.asked(in))
+	return held, message.New(truthPhrase(held)).With("title", title).With("value", now).With("test", c.asked())
 }
 
-func (c *windowClause) asked(in *Input) string {
-	p := in.Phrases
-	var parts []string
+func (c *windowClause) asked() message.Value {
+	var parts []message.Value
 	if c.phases != nil {
-		var named []string
+		var named []message.Value
 		for _, ph := range c.phases {
-			named = append(named, p.Word("phase."+string(ph)))
+			named = append(named, message.Word("phase."+string(ph)))
 		}
-		parts = append(parts, strings.Join(named, p.Word("clause.or")))
+		parts = append(parts, message.List(message.Or, named...))
 	}
 	if c.opensWithin >= 0 {
-		parts = append(parts, p.Say("window.opens_within", "days", in.dayCount(c.opensWithin)).Text)
+		parts = append(parts, message.Of(message.New("window.opens_within").DayCount("days", c.opensWithin)))
 	}
 	if c.closesWithin >= 0 {
-		parts = append(parts, p.Say("window.closes_within", "days", in.dayCount(c.closesWithin)).Text)
+		parts = append(parts, message.Of(message.New("window.closes_within").DayCount("days", c.closesWithin)))
 	}
-	return strings.Join(parts, p.Word("clause.and"))
+	return message.List(message.And, parts...)
 }
 
-func (in *Input) dayCount(n int) string { return quantity.One(float64(n), quantity.Time, in.Units) }
-
-// Phase words where a window stands: "open through about August 12", "opens
+// Stands says where a window stands: "open through about August 12", "opens
 // about March 3 (February 20 to March 12 in six years of ten)". The ranges go
 // with it on demand.
-func (p *Phrases) Phase(r season.Reading, ranges bool) string {
+func Stands(r season.Reading, ranges bool) message.Value {
 	switch r.Phase {
 	case season.Open:
-		if r.Instance.Closes.When.Outcome != season.Dated {
-			return p.Word("phase.open")
+		if r.Instance.Closes.When.Outcome == season.Dated {
+			return message.Of(message.New("window.open_until").Said("date", endOf(r.Instance.Closes, -1, ranges)))
 		}
-		return p.Say("window.open_until", "date", p.end(r.Instance.Closes, -1, ranges)).Text
 	case season.Ahead:
-		return p.Say("window.opens", "date", p.end(r.Instance.Opens, 0, ranges)).Text
+		return message.Of(message.New("window.opens").Said("date", endOf(r.Instance.Opens, 0, ranges)))
 	}
-	return p.Word("phase." + string(r.Phase))
+	return message.Word("phase." + string(r.Phase))
 }
 
-// end words one end of a window, moved by some days, with its range where it
-// has one and how it is known.
-func (p *Phrases) end(e season.End, move int, ranges bool) string {
+// endOf is one end of a window, moved by some days, with its range where it has
+// one and how it is known.
+func endOf(e season.End, move int, ranges bool) message.Message {
 	if !ranges {
 		e.From, e.To = e.When, e.When
 	}
-	return p.Moment(e.Basis, e.When.AddDays(move), e.From.AddDays(move), e.To.AddDays(move))
+	return Moment(e.Basis, e.When.AddDays(move), e.From.AddDays(move), e.To.AddDays(move))
 }
 
-// Moment words a date with its range and how it is known: "April 9", "about
+// Moment says a date with its range and how it is known: "April 9", "about
 // April 9 (April 2 to April 16)".
-func (p *Phrases) Moment(b season.Basis, when, from, to season.Moment) string {
+func Moment(b season.Basis, when, from, to season.Moment) message.Message {
 	if when.Outcome != season.Dated {
-		return p.Word("outcome." + when.Outcome.String())
+		return message.New("outcome." + when.Outcome.String())
 	}
-	slots := []string{"date", monthDayOf(when.Date)}
 	if from.Outcome == season.Dated && to.Outcome == season.Dated && from.Date != to.Date {
-		return p.Say("moment."+momentID(b)+"_range", append(slots, "from", monthDayOf(from.Date), "to", monthDayOf(to.Date))...).Text
+		return message.New("moment."+momentID(b)+"_range").YearDay("date", when.Date).YearDay("from", from.Date).YearDay("to", to.Date)
 	}
-	return p.Say("moment."+momentID(b), slots...).Text
+	return message.New("moment."+momentID(b)).YearDay("date", when.Date)
 }
 
 // momentID is how the phrase book names a basis.
@@ -211,16 +207,14 @@ func momentID(b season.Basis) string {
 	return string(b)
 }
 
-func monthDayOf(d civil.Date) string { return d.Time().Format("January 2") }
-
-func (c *eventClause) judge(in *Input) (Truth, Reason) {
-	held, now := Unknown, in.Phrases.Word("value.unknown")
+func (c *eventClause) judge(in *Input) (Truth, message.Message) {
+	held, now := Unknown, message.New("value.unknown")
 	if in.Lawn != nil {
 		d := in.current(c.event)
 		if c.within >= 0 {
 			d = in.nearest(c.event)
 		}
-		now = in.Phrases.Moment(d.Basis, d.When, d.From, d.To)
+		now = Moment(d.Basis, d.When, d.From, d.To)
 		switch d.When.Outcome {
 		case season.Dated:
 			ahead := int(d.When.Date - in.IssueDate)
@@ -232,7 +226,7 @@ func (c *eventClause) judge(in *Input) (Truth, Reason) {
 			held = truth(c.after >= 0)
 		}
 	}
-	return held, in.Phrases.Say(truthPhrase(held), "title", upperFirst(in.Phrases.Event(c.event, in.Units)), "value", now, "test", c.asked(in))
+	return held, message.New(truthPhrase(held)).Said("title", Event(c.event).Raised()).Said("value", now).Said("test", c.asked())
 }
 
 // halfYear is how long an event that has come still is the one spoken of: a
@@ -270,26 +264,26 @@ func (in *Input) nearest(e season.Event) season.Dating {
 	return best
 }
 
-func (c *eventClause) asked(in *Input) string {
+func (c *eventClause) asked() message.Message {
 	switch {
 	case c.within >= 0:
-		return in.Phrases.Say("event.within", "days", in.dayCount(c.within)).Text
+		return message.New("event.within").DayCount("days", c.within)
 	case c.before >= 0:
-		return in.Phrases.Say("event.before", "days", in.dayCount(c.before)).Text
+		return message.New("event.before").DayCount("days", c.before)
 	}
-	return in.Phrases.Say("event.after", "days", in.dayCount(c.after)).Text
+	return message.New("event.after").DayCount("days", c.after)
 }
 
-// Event words an event: "the soil at 2 inches falls through 70 °F (21 °C)".
-func (p *Phrases) Event(e season.Event, s quantity.System) string {
-	temperature := func(c float64) string { return quantity.BothPrec(c, quantity.Temperature, s, 0, 0) }
-	depth := p.Word("event.depth_5cm")
+// Event names an event: "the soil at 2 inches falls through 70 °F (21 °C)".
+func Event(e season.Event) message.Message {
+	depth := "event.depth_5cm"
 	if e.At10cm {
-		depth = p.Word("event.depth_10cm")
+		depth = "event.depth_10cm"
 	}
-	return p.Say(eventPhrase(e.Kind),
-		"level", temperature(e.LevelC), "depth", depth, "index", quantity.Fixed(e.Level, 2), "hours", quantity.One(e.Hours, quantity.Hours, s),
-		"total", quantity.BothPrec(e.TotalC, quantity.TemperatureDifference, s, 0, 0), "base", temperature(e.Warmth.BaseC), "start", monthDay(startOf(e)), "day", monthDay(dayOf(e))).Text
+	return message.New(eventPhrase(e.Kind)).Both("level", e.LevelC, quantity.Temperature, 0, 0).Word("depth", depth).
+		With("index", message.Number(e.Level, 2)).With("hours", message.One(e.Hours, quantity.Hours, 1, 1)).
+		Both("total", e.TotalC, quantity.TemperatureDifference, 0, 0).Both("base", e.Warmth.BaseC, quantity.Temperature, 0, 0).
+		With("start", message.EveryYear(startOf(e))).With("day", message.EveryYear(dayOf(e)))
 }
 
 // startOf is the start of a sum; 1 January where it is not told.
@@ -323,7 +317,7 @@ func truthPhrase(t Truth) string {
 var seasonSlots = []string{"window", "window_stands"}
 
 // seasonSlot fills one of them from the first window that the rule asks about.
-func (in *Input) seasonSlot(r *Rule, name string, ranges bool) string {
+func (in *Input) seasonSlot(r *Rule, name string, ranges bool) (message.Value, bool) {
 	for _, t := range r.when {
 		if t.window == nil {
 			continue
@@ -331,42 +325,11 @@ func (in *Input) seasonSlot(r *Rule, name string, ranges bool) string {
 		w, ok := in.window(t.window.kind)
 		switch {
 		case !ok:
-			return in.Phrases.Word("window.not_here")
+			return message.Word("window.not_here"), true
 		case name == "window":
-			return w.Window.Title
+			return message.Text(w.Window.Title), true
 		}
-		return in.Phrases.Phase(w, ranges)
+		return Stands(w, ranges), true
 	}
-	return "«" + name + "»" // the loader refuses such a rule
-}
-
-// seasonNeeds are the phrases about windows and events.
-func seasonNeeds() []Need {
-	var needs []Need
-	add := func(slots []string, ids ...string) {
-		for _, id := range ids {
-			needs = append(needs, Need{ID: id, Slots: slots})
-		}
-	}
-	for _, k := range season.WindowKinds() {
-		add(nil, windowPhrase(season.WindowKind(k)))
-	}
-	for _, ph := range []season.Phase{season.Open, season.Ahead, season.Closed, season.NotHere, season.NoWindow, season.CannotSay} {
-		add(nil, "phase."+string(ph))
-	}
-	add(nil, "window.not_here")
-	add([]string{"days"}, "window.opens_within", "window.closes_within", "event.within", "event.before", "event.after")
-	add([]string{"date"}, "window.open_until", "window.opens")
-	for _, b := range []season.Basis{season.Fixed, season.Happened, season.Forecast, season.Expected, season.Usual, season.Printed, season.NoBasis} {
-		add([]string{"date"}, "moment."+momentID(b))
-		add([]string{"date", "from", "to"}, "moment."+momentID(b)+"_range")
-	}
-	for _, o := range []season.Outcome{season.Unknown, season.Never, season.Already} {
-		add(nil, "outcome."+o.String())
-	}
-	add(nil, "event.depth_5cm", "event.depth_10cm")
-	for _, k := range season.EventKinds() {
-		add([]string{"level", "depth", "index", "hours", "total", "base", "start", "day"}, eventPhrase(season.EventKind(k)))
-	}
-	return needs
+	return message.Value{}, false // the loader refuses such a rule
 }

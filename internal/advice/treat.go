@@ -4,131 +4,124 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
-	"ligule/internal/pest"
+	"ligule/internal/disease"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/spray"
 )
 
 // treatGate lets a fungicide through only for a place that somebody reported
 // and that the disease's own gate leaves open, or for one that had it before,
 // where it is treated ahead of its season.
-func (in *Input) treatGate(d Draft) (*gated, []Reason) {
+func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Fungicide) || d.Pest == nil || d.Pest.Disease == nil {
 		return nil, nil
 	}
-	p, decision := in.Phrases, d.Pest.Decision
+	decision := d.Pest.Decision
 	name := d.Pest.Name()
-	stop := func(v Verdict, id string, reasons ...Reason) (*gated, []Reason) {
-		return &gated{gate: "treatment", verdict: v, say: p.Say("gate.treatment."+id, "pest", name), reasons: reasons}, nil
+	stop := func(v Verdict, id string, reasons ...message.Message) (*gated, []message.Message) {
+		return &gated{gate: "treatment", verdict: v, say: message.New("gate.treatment."+id).Name("pest", name), reasons: reasons}, nil
 	}
 	if decision == nil {
-		return stop(Wait, "unreported", p.Say("treat.not_identified", "pest", name))
+		return stop(Wait, "unreported", message.New("treat.not_identified").Name("pest", name))
 	}
-	var reasons []Reason
+	var reasons []message.Message
 	for _, r := range decision.Reasons {
-		reasons = append(reasons, p.Say(treatPhrase(r), "pest", name))
+		reasons = append(reasons, message.New(treatPhrase(r)).Name("pest", name))
 	}
 	switch decision.Answer {
-	case pest.AnswerHold:
+	case disease.AnswerHold:
 		return stop(Wait, "hold", reasons...)
-	case pest.AnswerClosed:
+	case disease.AnswerClosed:
 		return stop(Skip, "closed", reasons...)
-	case pest.AnswerNone:
+	case disease.AnswerNone:
 		return stop(Skip, "none", reasons...)
-	case pest.AnswerSilent:
+	case disease.AnswerSilent:
 		return stop(Skip, "silent", reasons...)
 	}
-	var conditions, spots []Reason
+	var conditions, spots []message.Message
 	if s := spotOf(d.Pest.Disease, d.Pest.Report); !math.IsNaN(s.areaM2) {
 		r := d.Pest.Report
-		slots := []string{
-			"patches", strconv.Itoa(r.Patches), "across", quantity.BothPrec(r.DiameterM, quantity.Distance, in.Units, 0, 1),
-			"buffer", quantity.BothPrec(d.Pest.Disease.Treatment.BufferM, quantity.Distance, in.Units, 0, 1), "area", in.area(s.areaM2),
-		}
+		id := "treat.spot_share"
 		if math.IsNaN(s.share) {
-			spots = append(spots, p.Say("treat.spot", slots...))
-		} else {
-			spots = append(spots, p.Say("treat.spot_share", append(slots, "share", quantity.Fixed(100*s.share, 0)+" %")...))
+			id = "treat.spot"
 		}
+		spots = append(spots, message.New(id).Count("patches", r.Patches).Both("across", r.DiameterM, quantity.Distance, 0, 1).
+			Both("buffer", d.Pest.Disease.Treatment.BufferM, quantity.Distance, 0, 1).Both("area", s.areaM2, quantity.Area, 0, 0).
+			With("share", message.Number(100*s.share, 0)))
 	}
 	// The ladder's order: what helps without a product comes before it.
 	steps := slices.Clone(decision.Steps)
-	slices.SortStableFunc(steps, func(a, b pest.Reason) int {
-		return cmp.Compare(truth(b == pest.StepCulture), truth(a == pest.StepCulture))
+	slices.SortStableFunc(steps, func(a, b disease.Reason) int {
+		return cmp.Compare(truth(b == disease.StepCulture), truth(a == disease.StepCulture))
 	})
 	for _, s := range steps {
-		conditions = append(conditions, p.Say(treatPhrase(s), "pest", name))
+		conditions = append(conditions, message.New(treatPhrase(s)).Name("pest", name))
 	}
 	conditions = append(conditions, spots...)
 	conditions = append(conditions, in.groups(d.Pest)...)
 	if text := d.Pest.Disease.Water.Text; text != "" {
-		conditions = append(conditions, Reason{ID: "treat.file", Text: text})
+		conditions = append(conditions, message.Plain(text))
 	}
 	for _, injury := range d.Pest.Disease.Injury {
 		if len(injury.Grasses) == 0 || slices.Contains(injury.Grasses, in.Grass.ID) {
-			conditions = append(conditions, Reason{ID: "treat.file", Text: injury.Says.Text})
+			conditions = append(conditions, message.Plain(injury.Says.Text))
 		}
 	}
 	return nil, conditions
 }
 
-// area prints square feet and square meters, rounded up to what a can or a
-// rope measures.
-func (in *Input) area(m2 float64) string {
-	return quantity.BothPrec(m2, quantity.Area, in.Units, 0, 0)
-}
-
-// groups words which groups may follow what the log of the place holds. What
+// groups says which groups may follow what the log of the place holds. What
 // stands from memory is a name of a group, never a promise that it works.
-func (in *Input) groups(p *Pest) []Reason {
+func (in *Input) groups(p *Pest) []message.Message {
 	log := in.treatmentsOf(p)
-	var out []Reason
+	var out []message.Message
 	for _, g := range p.Disease.Groups {
 		if g.Home == "no" {
 			continue
 		}
 		r := p.Disease.Rotate(log, []string{g.Code}, p.Disease.Partner)
-		id := map[pest.RotationVerdict]string{
-			pest.RotationAllowed: "treat.group", pest.RotationMixed: "treat.group_with_partner", pest.RotationRefused: "treat.group_refused",
+		id := map[disease.RotationVerdict]string{
+			disease.RotationAllowed: "treat.group", disease.RotationMixed: "treat.group_with_partner", disease.RotationRefused: "treat.group_refused",
 		}[r.Verdict]
 		if id == "treat.group" && g.Home != "yes" {
 			id = "treat.group_if_home"
 		}
-		out = append(out, in.Phrases.Say(id, "code", g.Code, "ingredients", strings.Join(g.Ingredients, ", ")))
+		out = append(out, message.New(id).Name("code", g.Code).With("ingredients", message.Texts(message.Comma, g.Ingredients...)))
 	}
 	return out
 }
 
 // treatPhrase is the phrase of a reason or step of the treatment gate.
-func treatPhrase(r pest.Reason) string { return "treat." + strings.ReplaceAll(string(r), "-", "_") }
+func treatPhrase(r disease.Reason) string { return "treat." + strings.ReplaceAll(string(r), "-", "_") }
 
 // insectGate adds to a treatment of an insect what has to be known first: how
 // many are worth it, the groups, and the bees. There is no treatment of what
 // the file has none for.
-func (in *Input) insectGate(d Draft) (*gated, []Reason) {
+func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Insecticide) || d.Pest == nil || d.Pest.Insect == nil {
 		return nil, nil
 	}
-	p, insect, stage := in.Phrases, d.Pest.Insect, d.Pest.stageID()
-	var conditions []Reason
+	insect, stage := d.Pest.Insect, d.Pest.stageID()
+	var conditions []message.Message
 	for _, t := range insect.Counts {
-		conditions = append(conditions, p.Say("insect.threshold", "of", lowerFirst(t.Of), "as", t.As))
+		conditions = append(conditions, message.New("insect.threshold").With("of", message.Text(t.Of).Lowered()).With("as", t.Says()))
 	}
 	found := false
 	for _, t := range insect.Treat {
 		if t.IRAC != "" && slices.Contains(t.Stages, stage) {
 			found = true
-			conditions = append(conditions, p.Say("insect.group", "code", t.IRAC, "ingredients", strings.Join(t.Ingredients, ", "), "when", t.When))
+			conditions = append(conditions, message.New("insect.group").Name("code", t.IRAC).With("ingredients", message.Texts(message.Comma, t.Ingredients...)).Name("when", t.When))
 		}
 	}
 	if !found {
-		say := p.Say("gate.treatment.no_insecticide", "pest", insect.Name)
-		return &gated{gate: "treatment", verdict: Skip, say: say, reasons: []Reason{p.Say("gate.treatment.no_insecticide_why", "pest", insect.Name)}}, nil
+		said := func(id string) message.Message { return message.New(id).Name("pest", insect.Name) }
+		return &gated{gate: "treatment", verdict: Skip, say: said("gate.treatment.no_insecticide"), reasons: []message.Message{said("gate.treatment.no_insecticide_why")}}, nil
 	}
 	if insect.Blooms != "" {
-		conditions = append(conditions, Reason{ID: "insect.file", Text: insect.Blooms})
+		conditions = append(conditions, message.Plain(insect.Blooms))
 	}
 	return nil, conditions
 }
@@ -136,24 +129,23 @@ func (in *Input) insectGate(d Draft) (*gated, []Reason) {
 // fitHours returns the stretches of the week that are fit for a spray. known is
 // false where there are none but hours by day could not be graded: there might
 // be.
-func (in *Input) fitHours(l pest.SprayLimits) (windows []pest.SprayWindow, known bool) {
+func (in *Input) fitHours(l spray.Limits) (windows []spray.Window, known bool) {
 	l.ElevationM = in.Felt.View.Station.ElevationM
-	hours := pest.GradeHours(in.Hours, l)
-	windows = pest.SprayWindows(hours, l)
-	known = len(windows) > 0 || len(hours) > 0 && !slices.ContainsFunc(hours, func(h pest.GradedHour) bool {
-		return h.Grade == pest.SprayUnknown && h.Date < in.Week.Sunday() // the last hours lack those after them
+	hours := spray.GradeHours(in.Hours, l)
+	windows = spray.Windows(hours, l)
+	known = len(windows) > 0 || len(hours) > 0 && !slices.ContainsFunc(hours, func(h spray.GradedHour) bool {
+		return h.Grade == spray.Unknown && h.Date < in.Week.Sunday() // the last hours lack those after them
 	})
 	return windows, known
 }
 
 // sprayGate holds what is sprayed while the hourly forecast has no fit hours.
 // Hours are never made from a daily forecast: without an hourly one it says so.
-func (in *Input) sprayGate(d Draft) (*gated, []Reason) {
+func (in *Input) sprayGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Fungicide, Herbicide, Insecticide) || in.Felt == nil {
 		return nil, nil
 	}
-	p := in.Phrases
-	l := pest.SprayLimits{MostWindMS: math.NaN()}
+	l := spray.Limits{MostWindMS: math.NaN()}
 	before := false
 	switch {
 	case d.Pest == nil:
@@ -171,38 +163,25 @@ func (in *Input) sprayGate(d Draft) (*gated, []Reason) {
 	}
 	windows, known := in.fitHours(l)
 	if !known {
-		return nil, []Reason{p.Say("gate.spray.no_hours")}
+		return nil, []message.Message{message.New("gate.spray.no_hours")}
 	}
 	if len(windows) == 0 {
 		// What is spread as granules does not drift.
 		if before {
-			return nil, []Reason{p.Say("gate.spray.none_but_granules")}
+			return nil, []message.Message{message.New("gate.spray.none_but_granules")}
 		}
-		return &gated{gate: "spray", verdict: Wait, say: p.Say("gate.spray.say", "grass", in.Grass.Name, "pest", ""), reasons: []Reason{p.Say("gate.spray.none")}}, nil
+		return &gated{gate: "spray", verdict: Wait, say: message.New("gate.spray.say"), reasons: []message.Message{message.New("gate.spray.none")}}, nil
 	}
 	// Where there are good hours, those that are just fit need no mention.
-	if good := slices.DeleteFunc(slices.Clone(windows), func(w pest.SprayWindow) bool { return w.Grade != pest.SprayGood }); len(good) > 0 {
+	if good := slices.DeleteFunc(slices.Clone(windows), func(w spray.Window) bool { return w.Grade != spray.Good }); len(good) > 0 {
 		windows = good
 	}
-	var out []Reason
+	var out []message.Message
 	for _, w := range windows {
-		out = append(out, p.Say("gate.spray.window_"+string(w.Grade), "day", weekDate(w.Date), "from", clock(w.From), "to", clock(w.To)))
+		out = append(out, message.New("gate.spray.window_"+string(w.Grade)).WeekDay("day", w.Date).With("from", message.Clock(w.From*60)).With("to", message.Clock(w.To*60)))
 	}
 	return nil, out[:min(len(out), maxWindows)]
 }
 
 // maxWindows keeps the hours of a week to what a reader takes in.
 const maxWindows = 4
-
-// clock prints an hour of the day: "7 am", "noon".
-func clock(h int) string {
-	switch {
-	case h == 0 || h == 24:
-		return "midnight"
-	case h == 12:
-		return "noon"
-	case h < 12:
-		return strconv.Itoa(h) + " am"
-	}
-	return strconv.Itoa(h-12) + " pm"
-}

@@ -34,7 +34,7 @@ func BenchmarkTenYears(b *testing.B) {
 		for day := range 3653 {
 			doy := day%365 + 1
 			season := math.Sin(2 * math.Pi * (float64(doy) - 105) / 365)
-			d := MissingDay()
+			d := missingDay()
 			d.TmaxC, d.TminC, d.RainMM = 20+12*season, 9+12*season, 0
 			d.DewC = d.TminC - 1
 			if day%4 == 0 {

@@ -36,63 +36,22 @@ func ModifiedDegreeDays(tmax, tmin, base, ceiling float64) float64 {
 	return (clamp(tmax, base, ceiling)+clamp(tmin, base, ceiling))/2 - base
 }
 
-// TriangleDegreeDays returns the degree-days of a day between base and
-// ceiling, with the temperature running in straight lines from minimum to
-// maximum and back, cut off horizontally at the ceiling.
-//
-// Zalom, F.G., Goodell, P.B., Wilson, L.T., Barnett, W.W., Bentley, W.J.
-// (1983), Degree-days: the calculation and use of heat units in pest
-// management, University of California Leaflet 21373; checked with its Table 7.
-func TriangleDegreeDays(tmax, tmin, base, ceiling float64) float64 {
-	return triangleAbove(tmax, tmin, base) - triangleAbove(tmax, tmin, ceiling)
-}
-
 // SineDegreeDays returns the degree-days of a day between base and ceiling,
 // with the temperature running in one sine wave between minimum and maximum,
 // cut off horizontally at the ceiling.
 //
 // Baskerville, G.L., Emin, P. (1969), Rapid estimation of heat accumulation
 // from maximum and minimum temperatures, Ecology 50:514–517, with the
-// horizontal cutoff of Zalom et al. (1983), see [TriangleDegreeDays].
+// horizontal cutoff of Zalom, F.G., Goodell, P.B., Wilson, L.T., Barnett, W.W.,
+// Bentley, W.J. (1983), Degree-days: the calculation and use of heat units in
+// pest management, University of California Leaflet 21373; checked with its
+// Table 7.
 func SineDegreeDays(tmax, tmin, base, ceiling float64) float64 {
 	return sineAbove(tmax, tmin, base) - sineAbove(tmax, tmin, ceiling)
 }
 
-// DoubleTriangleDegreeDays is [TriangleDegreeDays] with a half day of its own
-// on either side of the maximum, the second falling to the minimum of the next
-// day. Should the next minimum be above this maximum, the half day runs
-// between the two all the same.
-//
-// Zalom et al. (1983), see [TriangleDegreeDays].
-func DoubleTriangleDegreeDays(tmin, tmax, tminNext, base, ceiling float64) float64 {
-	return (TriangleDegreeDays(tmax, tmin, base, ceiling) +
-		TriangleDegreeDays(max(tmax, tminNext), min(tmax, tminNext), base, ceiling)) / 2
-}
-
-// DoubleSineDegreeDays is [SineDegreeDays] with a half day of its own on either
-// side of the maximum, as [DoubleTriangleDegreeDays].
-//
-// Zalom et al. (1983), see [TriangleDegreeDays].
-func DoubleSineDegreeDays(tmin, tmax, tminNext, base, ceiling float64) float64 {
-	return (SineDegreeDays(tmax, tmin, base, ceiling) +
-		SineDegreeDays(max(tmax, tminNext), min(tmax, tminNext), base, ceiling)) / 2
-}
-
-// triangleAbove returns the degree-days of a triangle above the threshold t.
-// The horizontal cutoff is the difference of two of these.
-func triangleAbove(tmax, tmin, t float64) float64 {
-	switch {
-	case !(tmax >= tmin) || math.IsNaN(t):
-		return math.NaN()
-	case tmax <= t:
-		return 0
-	case tmin >= t:
-		return (tmax+tmin)/2 - t
-	}
-	return (tmax - t) * (tmax - t) / (2 * (tmax - tmin))
-}
-
-// sineAbove returns the degree-days of a sine wave above the threshold t.
+// sineAbove returns the degree-days of a sine wave above the threshold t. The
+// horizontal cutoff is the difference of two of these.
 func sineAbove(tmax, tmin, t float64) float64 {
 	switch {
 	case !(tmax >= tmin) || math.IsNaN(t):

@@ -11,11 +11,6 @@ const (
 	// equation is given, m s⁻¹ (FAO-56 chapter 4): below it, the rising of
 	// warm air still exchanges vapor.
 	LeastWindMS2m = 0.5
-
-	// ETDisagreementWarn is the share by which weekly sums of
-	// [ReferenceETMM] and [HargreavesETMM] may differ before the weather
-	// behind them is to be looked at. Own design.
-	ETDisagreementWarn = 0.25
 )
 
 // ReferenceETInput is one day, or the mean day of a month, as
@@ -41,38 +36,25 @@ type ReferenceETInput struct {
 //
 // FAO-56 eq. 6 (Penman–Monteith), with the floor under the cloud factor of
 // ASCE-EWRI (2005), see [NetLongwaveMJ]; checked with Examples 17, 18 and 20.
-// Note the 273 of eq. 6 beside the 273.16 of the longwave term.
+// Note the 273 of eq. 6 beside the 273.16 of the longwave term. The
+// standardized equation of ASCE-EWRI for short grass differs by a
+// Stefan-Boltzmann constant of 4.901·10⁻⁹ and a rounded 2503 in the slope of the
+// vapor pressure curve, together under 1 %: checked with a REF-ET 4.1
+// computation for Fallon, Nevada.
 func ReferenceETMM(in ReferenceETInput) float64 {
-	return penmanMonteithMM(in, 1, 1)
-}
-
-// penmanMonteithMM is FAO-56 eq. 6, with factors on its Stefan-Boltzmann
-// constant and on its slope of the vapor pressure curve.
-func penmanMonteithMM(in ReferenceETInput, longwaveFactor, slopeFactor float64) float64 {
 	rso := in.RsoMJ
 	if math.IsNaN(rso) {
 		rso = ClearSkyRadiationMJ(in.RaMJ, in.ElevationM)
 	}
 	t := (in.TmaxC + in.TminC) / 2
 	u2 := max(LeastWindMS2m, in.WindMS2m)
-	delta := slopeFactor * VapourPressureSlope(t)
+	delta := VapourPressureSlope(t)
 	gamma := PsychrometricConstant(AtmosphericPressureKPa(in.ElevationM))
 	vpd := MeanSaturationVapourPressureKPa(in.TmaxC, in.TminC) - in.EaKPa
-	rnl := longwaveFactor * NetLongwaveMJ(in.TmaxC, in.TminC, in.EaKPa, in.RsMJ, rso)
+	rnl := NetLongwaveMJ(in.TmaxC, in.TminC, in.EaKPa, in.RsMJ, rso)
 	rn := NetShortwaveMJ(in.RsMJ) - rnl
 	return (MMPerMJ*delta*(rn-in.SoilHeatMJ) + gamma*900/(t+273)*u2*vpd) /
 		(delta + gamma*(1+0.34*u2))
-}
-
-// HargreavesETMM returns the reference evapotranspiration ETo, mm d⁻¹, from
-// the day's extremes of air temperature tmaxC and tminC (°C) and the
-// extraterrestrial radiation raMJ (MJ m⁻² d⁻¹). It reads low in wind above
-// 3 m s⁻¹ and high in humid air; here it only checks the plausibility of
-// [ReferenceETMM] over weeks. NaN where tmaxC is below tminC.
-//
-// FAO-56 eq. 52 (Hargreaves and Samani 1985); checked with Example 20.
-func HargreavesETMM(tmaxC, tminC, raMJ float64) float64 {
-	return 0.0023 * ((tmaxC+tminC)/2 + 17.8) * math.Sqrt(tmaxC-tminC) * MMPerMJ * raMJ
 }
 
 // WindAt2mMS returns the wind speed at 2 m over short grass, m s⁻¹, from the
@@ -86,27 +68,4 @@ func WindAt2mMS(windMS, heightM float64) float64 {
 		return math.NaN()
 	}
 	return windMS * 4.87 / l
-}
-
-// MonthlySoilHeatMJ returns the soil heat flux of a month G, MJ m⁻² d⁻¹, from
-// the mean air temperature of the month before and the month after (°C).
-//
-// FAO-56 eq. 43; checked with Example 13.
-func MonthlySoilHeatMJ(meanBeforeC, meanAfterC float64) float64 {
-	return 0.07 * (meanAfterC - meanBeforeC)
-}
-
-// MonthlySoilHeatToDateMJ returns the soil heat flux of a month G,
-// MJ m⁻² d⁻¹, where the month after is not known: from the mean air
-// temperature of the month before and of the month itself (°C).
-//
-// FAO-56 eq. 44; checked with Example 17.
-func MonthlySoilHeatToDateMJ(meanBeforeC, meanC float64) float64 {
-	return 0.14 * (meanC - meanBeforeC)
-}
-
-// ETDisagreement returns by what share of referenceMM the sum hargreavesMM
-// differs from it, both mm over the same days; see [ETDisagreementWarn].
-func ETDisagreement(referenceMM, hargreavesMM float64) float64 {
-	return math.Abs(hargreavesMM-referenceMM) / referenceMM
 }

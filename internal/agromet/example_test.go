@@ -7,20 +7,20 @@ import (
 	"ligule/internal/agromet"
 )
 
-// FAO-56 Example 8: the top of the atmosphere over 20°S on 3 September.
-func ExampleExtraterrestrialRadiationMJ() {
-	latRad := -20 * math.Pi / 180
-	fmt.Printf("%.1f MJ/m2\n", agromet.ExtraterrestrialRadiationMJ(latRad, 246))
-	// Output: 32.2 MJ/m2
+// FAO-56 Examples 8 and 9: the sun over 20°S on 3 September.
+func ExampleSunOfDay() {
+	raMJ, daylightH := agromet.SunOfDay(-20*math.Pi/180, 246)
+	fmt.Printf("%.1f MJ/m2, %.1f h\n", raMJ, daylightH)
+	// Output: 32.2 MJ/m2, 11.7 h
 }
 
 // FAO-56 Example 18: Uccle, Belgium, on 6 July.
 func ExampleDerive() {
-	day := agromet.MissingDay()
-	day.TmaxC, day.TminC = 21.5, 12.3
-	day.RHMaxPct, day.RHMinPct = 84, 63
-	day.WindMS, day.WindHeightM = 10/3.6, 10
-	day.SunH = 9.25
+	missing := math.NaN()
+	day := agromet.Day{
+		TmaxC: 21.5, TminC: 12.3, RHMaxPct: 84, RHMinPct: 63, WindMS: 10 / 3.6, WindHeightM: 10, SunH: 9.25,
+		RainMM: missing, DewC: missing, RHMeanPct: missing, CloudPct: missing, SolarMJ: missing,
+	}
 	got := agromet.Derive(agromet.Site{LatitudeDeg: 50.8, ElevationM: 100}, 187, day)
 	fmt.Printf("ETo %.1f mm ±%.0f %%, radiation from %s\n", got.ETMM, agromet.ETBandPct(got), got.Radiation)
 	// Output: ETo 3.9 mm ±12 %, radiation from sunshine

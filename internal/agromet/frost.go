@@ -1,6 +1,10 @@
 package agromet
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 // FrostClass is how cold a night was, from the minimum in the shelter. The
 // surface is colder, so frost forms well above freezing.
@@ -19,7 +23,7 @@ const (
 // classes are made of whole °F and records hold rounded tenths of °C, so the
 // minimum is rounded to whole °F first: -2.2 °C is 28 °F.
 func ClassifyFrost(tminC float64) FrostClass {
-	switch f := math.Round(tminC*9/5 + 32); {
+	switch f := math.Round(quantity.Temperature.To(tminC, "°F")); {
 	case math.IsNaN(f):
 		return FrostUnknown
 	case f <= 28:
@@ -30,37 +34,6 @@ func ClassifyFrost(tminC float64) FrostClass {
 		return FrostLikely
 	}
 	return FrostFree
-}
-
-// String returns "frost-free", "frost", "freeze", "hard-freeze" or "unknown".
-func (c FrostClass) String() string {
-	switch c {
-	case FrostFree:
-		return "frost-free"
-	case FrostLikely:
-		return "frost"
-	case Freeze:
-		return "freeze"
-	case HardFreeze:
-		return "hard-freeze"
-	}
-	return "unknown"
-}
-
-// RadiationFrost reports whether a clear, still night is likely to bring frost
-// on the grass: minimum and dew point of at most 2.2 °C (36 °F), cloud of at
-// most 25 %, wind of at most 2.2 m s⁻¹ (5 mph). Known is false when what is
-// missing could change the answer.
-//
-// Common practice, no source.
-func RadiationFrost(tminC, dewC, cloudPct, windMS float64) (likely, known bool) {
-	const mostC, mostCloudPct, mostWindMS = 2.2, 25.0, 2.2
-	t, dew, wind := tenths(tminC), tenths(dewC), tenths(windMS)
-	if t > mostC || dew > mostC || cloudPct > mostCloudPct || wind > mostWindMS {
-		return false, true
-	}
-	likely = t <= mostC && dew <= mostC && cloudPct <= mostCloudPct && wind <= mostWindMS
-	return likely, likely
 }
 
 // MostFreezeGapDays is how many missing days a season may have before its
@@ -97,13 +70,13 @@ func LastFreeze(tminC []float64, levelC float64) (index int, s Sighting) {
 }
 
 func findFreeze(tminC []float64, levelC float64, from, step int) (index int, s Sighting) {
-	level := tenths(levelC)
+	level := quantity.Tenths(levelC)
 	if math.IsNaN(level) {
 		return -1, SightingUnknown
 	}
 	missing := 0
 	for i := from; i >= 0 && i < len(tminC); i += step {
-		switch t := tenths(tminC[i]); {
+		switch t := quantity.Tenths(tminC[i]); {
 		case t <= level:
 			return i, SightingFound
 		case math.IsNaN(t):
@@ -113,42 +86,4 @@ func findFreeze(tminC []float64, levelC float64, from, step int) (index int, s S
 		}
 	}
 	return -1, SightingNone
-}
-
-// SpringFreezeDay returns the day after which a freeze comes with probability
-// risk (0 to 1), in the unit and count of days: the last freezes of the years
-// that had one, in ascending order, out of all years, years of them. NaN where
-// even the season as a whole has less risk than that, so that there is no such
-// date. "Nine years in ten see the level after 1 March" is a risk of 0.9.
-//
-// The mixed distribution of NOAA's data record Last Freeze/Frost Probability
-// (dates and no-freeze years apart), with the quantile of [Quantile].
-func SpringFreezeDay(days []float64, years int, risk float64) float64 {
-	return freezeDay(days, years, risk, true)
-}
-
-// AutumnFreezeDay returns the day before which a freeze comes with probability
-// risk, from the first freezes of the years that had one; otherwise as
-// [SpringFreezeDay].
-func AutumnFreezeDay(days []float64, years int, risk float64) float64 {
-	return freezeDay(days, years, risk, false)
-}
-
-func freezeDay(days []float64, years int, risk float64, spring bool) float64 {
-	if len(days) > years {
-		panic("agromet: more freeze dates than years")
-	}
-	if len(days) == 0 || !(risk >= 0) {
-		return math.NaN()
-	}
-	// A share of exactly 1 may come out a last bit above it.
-	p := risk * float64(years) / float64(len(days))
-	if p > 1+1e-12 {
-		return math.NaN()
-	}
-	p = min(1, p)
-	if spring {
-		p = 1 - p
-	}
-	return Quantile(days, p)
 }

@@ -1,6 +1,10 @@
 package agromet
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 // humidRainMM is the rain that makes a day a wet one in
 // [EstimatedHumidityPct], mm.
@@ -28,7 +32,7 @@ func dewAtMinimumHumidityPct(tmaxC, tminC float64) float64 {
 // wetDay returns 1 for a wet day, 0 for a dry one and NaN for one that is not
 // known.
 func wetDay(rainMM float64) float64 {
-	switch mm := tenths(rainMM); {
+	switch mm := quantity.Tenths(rainMM); {
 	case mm >= humidRainMM:
 		return 1
 	case mm < humidRainMM:

@@ -3,19 +3,21 @@ package agromet
 import (
 	"math"
 	"slices"
+
+	"ligule/internal/quantity"
 )
 
 // IrrigationNeedMM returns the depth to bring the root zone back to field
 // capacity, mm: the depletion depletionMM once it has reached the readily
-// available water rawMM (both mm), otherwise 0.
+// available water rawMM (both mm, compared at three decimals), otherwise 0.
 //
 // FAO-56 chapter 8: irrigate at or before RAW is used up, and never more than
 // the depletion.
 func IrrigationNeedMM(depletionMM, rawMM float64) float64 {
-	switch {
-	case depletionMM < rawMM:
+	switch depletion, raw := quantity.Thousandths(depletionMM), quantity.Thousandths(rawMM); {
+	case depletion < raw:
 		return 0
-	case depletionMM >= rawMM:
+	case depletion >= raw:
 		return depletionMM
 	}
 	return math.NaN()

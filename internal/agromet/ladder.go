@@ -1,6 +1,10 @@
 package agromet
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 const (
 	// wetDayMM is the rain from which the radiation guessed from
@@ -23,8 +27,7 @@ type Site struct {
 	Arid        bool    // without humidity the dew point is taken 2.5 °C below the minimum
 }
 
-// Day is what is known of one day's weather. NaN is missing; start from
-// [MissingDay] and fill in.
+// Day is what is known of one day's weather. NaN is missing.
 type Day struct {
 	TmaxC, TminC float64 // extremes of air temperature, °C
 	RainMM       float64 // precipitation, mm
@@ -37,12 +40,6 @@ type Day struct {
 	SunH         float64 // bright sunshine, h
 	CloudPct     float64 // total cloud over the daylight hours, %
 	SolarMJ      float64 // measured solar radiation, MJ m⁻² d⁻¹
-}
-
-// MissingDay returns a day of which nothing is known.
-func MissingDay() Day {
-	nan := math.NaN()
-	return Day{nan, nan, nan, nan, nan, nan, nan, nan, nan, nan, nan, nan}
 }
 
 // Rung names the method that a quantity of [Derived] was found with, for each
@@ -65,32 +62,16 @@ const (
 )
 
 // String returns the short code of the rung, which does not change between
-// versions: "measured", "sunshine", "cloud", "temperature", "dew-point",
-// "rh-max-min", "rh-max", "rh-mean", "tmin", "default" or "none".
+// versions.
 func (r Rung) String() string {
-	switch r {
-	case RungMeasured:
-		return "measured"
-	case RungSunshine:
-		return "sunshine"
-	case RungCloud:
-		return "cloud"
-	case RungTemperature:
-		return "temperature"
-	case RungDewPoint:
-		return "dew-point"
-	case RungRHMaxMin:
-		return "rh-max-min"
-	case RungRHMax:
-		return "rh-max"
-	case RungRHMean:
-		return "rh-mean"
-	case RungTmin:
-		return "tmin"
-	case RungDefault:
-		return "default"
-	}
-	return "none"
+	return [...]string{"none", "measured", "sunshine", "cloud", "temperature",
+		"dew-point", "rh-max-min", "rh-max", "rh-mean", "tmin", "default"}[r]
+}
+
+// Rungs lists the rungs.
+func Rungs() []Rung {
+	return []Rung{RungNone, RungMeasured, RungSunshine, RungCloud, RungTemperature,
+		RungDewPoint, RungRHMaxMin, RungRHMax, RungRHMean, RungTmin, RungDefault}
 }
 
 // Derived is what [Derive] makes of a day. NaN is "cannot be said".
@@ -127,7 +108,7 @@ type Derived struct {
 func Derive(site Site, doy int, d Day) Derived {
 	var out Derived
 	latRad := site.LatitudeDeg * radPerDeg
-	out.RaMJ, out.DaylightH = sunOfDay(latRad, doy)
+	out.RaMJ, out.DaylightH = SunOfDay(latRad, doy)
 	out.RsoMJ = ClearSkyRadiationMJ(out.RaMJ, site.ElevationM)
 	out.RsMJ, out.Radiation = radiation(site, d, out.RaMJ, out.RsoMJ, out.DaylightH)
 	out.EaKPa, out.Humidity = humidity(site, d)
@@ -158,7 +139,7 @@ func radiation(site Site, d Day, raMJ, rsoMJ, daylightH float64) (rsMJ float64, 
 		k = CoastalRadiationK
 	}
 	if rs := RadiationFromTemperatureMJ(raMJ, rsoMJ, d.TmaxC, d.TminC, k); !math.IsNaN(rs) {
-		if tenths(d.RainMM) >= wetDayMM {
+		if quantity.Tenths(d.RainMM) >= wetDayMM {
 			rs *= wetDayFactor
 		}
 		return rs, RungTemperature

@@ -12,10 +12,17 @@ var durhamSite = Site{LatitudeDeg: 35.97, ElevationM: 171}
 
 // knowing returns 6 July with its temperatures and what set adds.
 func knowing(set func(*Day)) Day {
-	d := MissingDay()
+	d := missingDay()
 	d.TmaxC, d.TminC = 31.4, 19.3
 	set(&d)
 	return d
+}
+
+func TestRungsAreListedInOrder(t *testing.T) {
+	for i, r := range Rungs() {
+		assert.Equal(t, Rung(i), r, "%s", r)
+	}
+	assert.Len(t, Rungs(), int(RungDefault)+1)
 }
 
 func TestOwnDesignLadder(t *testing.T) {
@@ -129,7 +136,7 @@ func TestOwnDesignWindHeight(t *testing.T) {
 // genDay draws a plausible day of which anything but the temperatures may be
 // missing.
 func genDay(t *rapid.T) Day {
-	d := MissingDay()
+	d := missingDay()
 	d.TminC = rapid.Float64Range(-25, 28).Draw(t, "tmin")
 	d.TmaxC = d.TminC + rapid.Float64Range(0, 22).Draw(t, "range")
 	maybe := func(to *float64, low, high float64, label string) {

@@ -17,7 +17,7 @@ func TestOwnDesignRootZoneWeek(t *testing.T) {
 	taw := TotalAvailableWaterMM(0.13, 0, 0.25)
 	d, sumET, sumPercolation := 10.0, 0.0, 0.0
 	for i, day := range durham {
-		w := MissingDay()
+		w := missingDay()
 		w.TmaxC, w.TminC, w.RHMaxPct, w.RHMinPct, w.SolarMJ = day.tmaxC, day.tminC, day.rhMax, day.rhMin, day.rsMJ
 		et := Derive(site, day.doy, w).ETMM
 		got := BalanceStep(BalanceInput{DepletionMM: d, TAWMM: taw, P: DepletionFraction(0.50, 0.71*et), ETMM: et, ETcMM: 0.71 * et, RainMM: day.rainMM})
@@ -120,52 +120,6 @@ func TestOwnDesignWetnessFromDailyData(t *testing.T) {
 	})
 }
 
-func TestOwnDesignFog(t *testing.T) {
-	nan := math.NaN()
-	for _, r := range []struct {
-		says          string
-		dpd, wind, rh float64
-		night         bool
-		fog, known    bool
-	}{
-		{"still humid night", 1.5, 1, 91, true, true, true},
-		{"windy night, not saturated", 1.5, 2.5, 91, true, false, true},
-		{"saturated by day", 0.4, 5, 97, false, true, true},
-		{"humid by day, not saturated", 1.5, 1, 91, false, false, true},
-		{"dry air, whatever is missing", 2.1, nan, nan, true, false, true},
-		{"wind missing at night", 1.5, nan, 91, true, false, false},
-		{"depression missing", nan, 1, 91, true, false, false},
-	} {
-		fog, known := FogHour(r.dpd, r.wind, r.rh, r.night)
-		assert.Equal(t, r.fog, fog, r.says)
-		assert.Equal(t, r.known, known, r.says)
-	}
-}
-
-func TestOwnDesignRadiationFrost(t *testing.T) {
-	nan := math.NaN()
-	for _, r := range []struct {
-		says                   string
-		tmin, dew, cloud, wind float64
-		likely, known          bool
-	}{
-		{"36 °F, clear, 5 mph", celsius(36), celsius(36), 25, 5 * 0.44704, true, true},
-		{"37 °F", celsius(37), 0, 0, 0, false, true},
-		{"dew point of 37 °F", 1, celsius(37), 0, 0, false, true},
-		{"cloudy", 1, 0, 25.1, 0, false, true},
-		{"6 mph", 1, 0, 0, 6 * 0.44704, false, true},
-		{"too warm, whatever is missing", 10, nan, nan, nan, false, true},
-		{"cloud missing", 1, 0, nan, 0, false, false},
-		{"dew point missing", 1, nan, 0, 0, false, false},
-	} {
-		likely, known := RadiationFrost(r.tmin, r.dew, r.cloud, r.wind)
-		assert.Equal(t, r.likely, likely, r.says)
-		assert.Equal(t, r.known, known, r.says)
-	}
-	assert.Equal(t, FrostUnknown, ClassifyFrost(nan))
-	assert.Equal(t, "unknown", FrostUnknown.String())
-}
-
 func TestOwnDesignDeltaTAboveStull(t *testing.T) {
 	// Above 300 m, and outside the range of Stull (2011), the psychrometer.
 	ea := SaturationVapourPressureKPa(25) * 0.60
@@ -210,8 +164,6 @@ func TestOwnDesignPrintedFigures(t *testing.T) {
 		{"water balance, days before it counts", own, 30, 0, BalanceSpinUpDays},
 		{"band of a depletion, share of what the soil holds", own, 0.25, 0, DepletionBandShare},
 		{"rain from which runoff is worked out, mm", own, 25, 0, LeastRunoffRainMM},
-		{"Hargreaves farther off than this share warns", own, 0.25, 0, ETDisagreementWarn},
-		{"longest gap that is filled, days", own, 2, 0, MostFilledGapDays},
 	})
 	check(t, "FAO-56 chapter 11", []row{
 		{"snow-covered turf, mm per day", read, 0.4, 0, FrozenETcMM},

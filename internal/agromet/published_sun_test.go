@@ -14,25 +14,25 @@ func TestPublishedSolarGeometry(t *testing.T) {
 		{"inverse relative distance, 3 September", read, 0.985, 0.0005, InverseRelativeDistance(246)},
 		{"declination, 3 September", read, 0.120, 0.0005, decl},
 		{"sunset hour angle at 20°S", read, 1.527, 0.0005, SunsetHourAngle(rad(-20, 0), decl)},
-		{"Ra at 20°S, 3 September", read, 32.2, 0.05, ExtraterrestrialRadiationMJ(rad(-20, 0), 246)},
-		{"Ra at 20°S, second decimal", recomputed, 32.19, 0.005, ExtraterrestrialRadiationMJ(rad(-20, 0), 246)},
-		{"Ra with the latitude rounded to -0.35 as printed", recomputed, 32.18, 0.005, ExtraterrestrialRadiationMJ(-0.35, 246)},
-		{"the same as evaporation, mm", read, 13.1, 0.05, MMPerMJ * ExtraterrestrialRadiationMJ(rad(-20, 0), 246)},
+		{"Ra at 20°S, 3 September", read, 32.2, 0.05, raMJ(rad(-20, 0), 246)},
+		{"Ra at 20°S, second decimal", recomputed, 32.19, 0.005, raMJ(rad(-20, 0), 246)},
+		{"Ra with the latitude rounded to -0.35 as printed", recomputed, 32.18, 0.005, raMJ(-0.35, 246)},
+		{"the same as evaporation, mm", read, 13.1, 0.05, MMPerMJ * raMJ(rad(-20, 0), 246)},
 	})
 	check(t, "FAO-56 Example 9", []row{
 		{"daylight hours at 20°S, 3 September", read, 11.7, 0.05, DaylightHours(rad(-20, 0), 246)},
 		{"daylight hours, second decimal", recomputed, 11.67, 0.005, DaylightHours(rad(-20, 0), 246)},
 	})
 	check(t, "FAO-56 Example 17", []row{
-		{"Ra at Bangkok, 13°44'N, mid-April", read, 38.06, 0.01, ExtraterrestrialRadiationMJ(rad(13, 44), 105)},
+		{"Ra at Bangkok, 13°44'N, mid-April", read, 38.06, 0.01, raMJ(rad(13, 44), 105)},
 		{"daylight hours at Bangkok, mid-April", read, 12.31, 0.01, DaylightHours(rad(13, 44), 105)},
 	})
 	check(t, "FAO-56 Example 18", []row{
-		{"Ra at Uccle, 50°48'N, 6 July", read, 41.09, 0.01, ExtraterrestrialRadiationMJ(rad(50, 48), 187)},
+		{"Ra at Uccle, 50°48'N, 6 July", read, 41.09, 0.01, raMJ(rad(50, 48), 187)},
 		{"daylight hours at Uccle, 6 July", read, 16.1, 0.05, DaylightHours(rad(50, 48), 187)},
 	})
 	check(t, "FAO-56 Example 15", []row{
-		{"Ra at Lyon, 45°43'N, mid-July", read, 40.55, 0.01, ExtraterrestrialRadiationMJ(rad(45, 43), 196)},
+		{"Ra at Lyon, 45°43'N, mid-July", read, 40.55, 0.01, raMJ(rad(45, 43), 196)},
 	})
 }
 
@@ -65,7 +65,7 @@ func TestPublishedSolarGeometryThroughTheYear(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(fmt.Sprintf("FAO-56 eqs. 21 and 34: Ra and daylight hours of twelve months at %g°N (recomputed)", tt.latDeg), func(t *testing.T) {
 			for i, doy := range midMonth {
-				assert.InDelta(t, tt.ra[i], ExtraterrestrialRadiationMJ(rad(tt.latDeg, 0), doy), 0.05, "Ra, day %d", doy)
+				assert.InDelta(t, tt.ra[i], raMJ(rad(tt.latDeg, 0), doy), 0.05, "Ra, day %d", doy)
 				assert.InDelta(t, tt.n[i], DaylightHours(rad(tt.latDeg, 0), doy), 0.05, "N, day %d", doy)
 			}
 		})
@@ -73,7 +73,7 @@ func TestPublishedSolarGeometryThroughTheYear(t *testing.T) {
 }
 
 func TestPublishedRadiation(t *testing.T) {
-	ra := ExtraterrestrialRadiationMJ(rad(-22.90, 0), 135)
+	ra := raMJ(rad(-22.90, 0), 135)
 	n := DaylightHours(rad(-22.90, 0), 135)
 	rs := RadiationFromSunshineMJ(ra, 220.0/31, n)
 	check(t, "FAO-56 Example 10", []row{
@@ -109,7 +109,7 @@ func TestPublishedRadiation(t *testing.T) {
 		{"at the floor the factor is 0.055", recomputed,
 			0.055, 1e-9, NetLongwaveMJ(20, 10, 1, 2, 20) / ((blackbodyMJ(20) + blackbodyMJ(10)) / 2 * 0.20)},
 	})
-	lyonRa := ExtraterrestrialRadiationMJ(rad(45, 43), 196)
+	lyonRa := raMJ(rad(45, 43), 196)
 	lyonRso := ClearSkyRadiationMJ(lyonRa, 200)
 	check(t, "FAO-56 Example 15", []row{
 		{"clear-sky radiation at Lyon, 200 m, mid-July", read, 30.58, 0.01, lyonRso},
@@ -120,11 +120,11 @@ func TestPublishedRadiation(t *testing.T) {
 		{"factor at a cloud cover of 0.5", recomputed, 0.9290, 0.0001, RadiationFromCloudMJ(1, 0.5)},
 		{"factor at a full cloud cover", recomputed, 0.2500, 0.0001, RadiationFromCloudMJ(1, 1)},
 		{"Rs at 33.8°N, 226 m, mid-July, cloud 0.40", recomputed, 29.72, 0.02,
-			RadiationFromCloudMJ(ClearSkyRadiationMJ(ExtraterrestrialRadiationMJ(rad(33.8, 0), 196), 226), 0.40)},
+			RadiationFromCloudMJ(ClearSkyRadiationMJ(raMJ(rad(33.8, 0), 196), 226), 0.40)},
 	})
 	check(t, "FAO-56 eqs. 21 and 37", []row{
-		{"Ra at 33.8°N, mid-July", recomputed, 40.75, 0.02, ExtraterrestrialRadiationMJ(rad(33.8, 0), 196)},
-		{"Rso at 33.8°N, 226 m, mid-July", recomputed, 30.74, 0.02, ClearSkyRadiationMJ(ExtraterrestrialRadiationMJ(rad(33.8, 0), 196), 226)},
+		{"Ra at 33.8°N, mid-July", recomputed, 40.75, 0.02, raMJ(rad(33.8, 0), 196)},
+		{"Rso at 33.8°N, 226 m, mid-July", recomputed, 30.74, 0.02, ClearSkyRadiationMJ(raMJ(rad(33.8, 0), 196), 226)},
 	})
 }
 
@@ -134,8 +134,6 @@ func TestPublishedLight(t *testing.T) {
 	})
 	check(t, "definition of the daily light integral", []row{
 		{"of 20 MJ at 0.50 PAR and 4.6 µmol per joule", recomputed, 46.0, 0.01, LightIntegralMol(20) / LightIntegralPerMJ * 0.50 * 4.6},
-		{"largest shade on 44.7 mol for a grass that needs 20.4", recomputed, 0.544, 0.001, LargestShade(44.7, 20.4)},
-		{"what that shade leaves", recomputed, 20.4, 0.05, ShadedLightIntegralMol(44.7, 0.544)},
 	})
 	check(t, "U.S. Climate Reference Network, Palestine TX 2020", []row{
 		{"daily light integral of July, from 20.8 MJ", recomputed, 42.8, 0.05, LightIntegralMol(20.8)},

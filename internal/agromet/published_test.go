@@ -1,6 +1,7 @@
 package agromet
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -34,6 +35,18 @@ func check(t *testing.T, publication string, rows []row) {
 			assert.InDelta(t, r.want, r.got, r.tol)
 		})
 	}
+}
+
+// raMJ is the radiation of [SunOfDay] alone.
+func raMJ(latRad float64, doy int) float64 {
+	ra, _ := SunOfDay(latRad, doy)
+	return ra
+}
+
+// missingDay is a day of which nothing is known.
+func missingDay() Day {
+	nan := math.NaN()
+	return Day{nan, nan, nan, nan, nan, nan, nan, nan, nan, nan, nan, nan}
 }
 
 // rad turns degrees and minutes of arc into radians; southern latitudes have

@@ -1,6 +1,10 @@
 package agromet
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 const (
 	// lightRainShare of the reference evapotranspiration is rain that wets
@@ -98,7 +102,7 @@ func BalanceStep(in BalanceInput) Balance {
 	}
 	var out Balance
 	before := clamp(in.DepletionMM, 0, in.TAWMM)
-	if tenths(in.RainMM) >= tenths(lightRainShare*in.ETMM) {
+	if quantity.Tenths(in.RainMM) >= quantity.Tenths(lightRainShare*in.ETMM) {
 		out.EffectiveRainMM = max(0, in.RainMM-in.RunoffMM)
 	}
 	entered := out.EffectiveRainMM + in.IrrigationMM

@@ -1,6 +1,10 @@
 package agromet
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 // Defaults of spray weather, for where the label of the product is silent. The
 // label is the law.
@@ -75,17 +79,17 @@ func (f SprayFault) Has(other SprayFault) bool { return f&other == other }
 // one decimal, as they are printed.
 func SprayFaults(h SprayHour, mostWindMS float64) (faults SprayFault, known bool) {
 	known = !math.IsNaN(h.TC) && !math.IsNaN(h.DeltaTC) && !math.IsNaN(h.WindMS) && !math.IsNaN(mostWindMS)
-	wind, t, delta := tenths(h.WindMS), tenths(h.TC), tenths(h.DeltaTC)
+	wind, t, delta := quantity.Tenths(h.WindMS), quantity.Tenths(h.TC), quantity.Tenths(h.DeltaTC)
 	add := func(when bool, f SprayFault) {
 		if when {
 			faults |= f
 		}
 	}
-	calm := wind < tenths(LeastSprayWindMS)
+	calm := wind < quantity.Tenths(LeastSprayWindMS)
 	add(calm, SprayTooCalm)
-	add(wind > tenths(min(mostWindMS, MostSprayWindMS)), SprayTooWindy)
-	add(t >= tenths(VaporLossC), SprayVaporLoss)
-	add(t >= tenths(LabelStopC), SprayTooHot)
+	add(wind > quantity.Tenths(min(mostWindMS, MostSprayWindMS)), SprayTooWindy)
+	add(t >= quantity.Tenths(VaporLossC), SprayVaporLoss)
+	add(t >= quantity.Tenths(LabelStopC), SprayTooHot)
 	add(delta < LeastDeltaTC, SprayDewLikely)
 	add(delta > MostDeltaTC, SprayDriesFast)
 	add(delta > StopDeltaTC, SprayDriesAway)
@@ -95,7 +99,7 @@ func SprayFaults(h SprayHour, mostWindMS float64) (faults SprayFault, known bool
 	highSun := h.SinceSunriseH >= inversionMorningH && h.ToSunsetH >= inversionEveningH
 	lowSun := h.SinceSunriseH < inversionMorningH || h.ToSunsetH < inversionEveningH
 	switch {
-	case wind >= tenths(LeastSprayWindMS) || h.CloudPct > clearSkyPct || highSun:
+	case wind >= quantity.Tenths(LeastSprayWindMS) || h.CloudPct > clearSkyPct || highSun:
 	case calm && h.CloudPct <= clearSkyPct && lowSun:
 		faults |= SprayInversion
 	default:
@@ -103,7 +107,3 @@ func SprayFaults(h SprayHour, mostWindMS float64) (faults SprayFault, known bool
 	}
 	return faults, known
 }
-
-// tenths rounds to one decimal, the precision at which thresholds are compared
-// and printed, so that the last bit of a sum cannot turn an answer.
-func tenths(x float64) float64 { return math.Round(x*10) / 10 }

@@ -67,30 +67,14 @@ func SunsetHourAngle(latRad, declRad float64) float64 {
 	return math.Acos(clamp(-math.Tan(latRad)*math.Tan(declRad), -1, 1))
 }
 
-// ExtraterrestrialRadiationMJ returns the daily radiation at the top of the
-// atmosphere Ra, MJ m⁻² d⁻¹, 0 or more, at latitude latRad (rad, north
-// positive) on day of year doy (1 to 366). FAO-56 limits it to latitudes
-// below 55° in the winter months.
+// SunOfDay returns the daily radiation at the top of the atmosphere Ra,
+// MJ m⁻² d⁻¹, 0 or more, and the geometric length of the day N, h, 0 to 24, at
+// latitude latRad (rad, north positive) on day of year doy (1 to 366). FAO-56
+// limits Ra to latitudes below 55° in the winter months. N knows neither
+// refraction nor the sun's disc: for clock times use [SunTimes].
 //
-// FAO-56 eq. 21; checked with Examples 8, 10, 17 and 18.
-func ExtraterrestrialRadiationMJ(latRad float64, doy int) float64 {
-	raMJ, _ := sunOfDay(latRad, doy)
-	return raMJ
-}
-
-// DaylightHours returns the geometric length of the day N, h, 0 to 24, at
-// latitude latRad (rad, north positive) on day of year doy (1 to 366). It
-// knows neither refraction nor the sun's disc: for clock times use [SunTimes].
-//
-// FAO-56 eq. 34; checked with Examples 9, 17 and 18.
-func DaylightHours(latRad float64, doy int) float64 {
-	_, daylightH := sunOfDay(latRad, doy)
-	return daylightH
-}
-
-// sunOfDay returns [ExtraterrestrialRadiationMJ] and [DaylightHours] together:
-// most of the work is common to both.
-func sunOfDay(latRad float64, doy int) (raMJ, daylightH float64) {
+// FAO-56 eqs. 21 and 34; checked with Examples 8 to 10, 17 and 18.
+func SunOfDay(latRad float64, doy int) (raMJ, daylightH float64) {
 	decl := SolarDeclination(doy)
 	ws := SunsetHourAngle(latRad, decl)
 	ra := 24 * 60 / math.Pi * solarConstantMJ * InverseRelativeDistance(doy) *
@@ -98,6 +82,12 @@ func sunOfDay(latRad float64, doy int) (raMJ, daylightH float64) {
 	// The bracket is never negative but for the last bit, at the edge of
 	// the polar night.
 	return max(0, ra), 24 / math.Pi * ws // eq. 34
+}
+
+// DaylightHours returns the geometric length of the day alone, see [SunOfDay].
+func DaylightHours(latRad float64, doy int) float64 {
+	_, daylightH := SunOfDay(latRad, doy)
+	return daylightH
 }
 
 // ClearSkyRadiationMJ returns the solar radiation of a cloudless day Rso,

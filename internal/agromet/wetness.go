@@ -1,6 +1,10 @@
 package agromet
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 const (
 	wetHumidityPct = 90.0
@@ -111,7 +115,7 @@ const (
 
 // ClassifyWetness returns the class of wetH hours of leaf wetness.
 func ClassifyWetness(wetH float64) WetnessClass {
-	switch h := tenths(wetH); {
+	switch h := quantity.Tenths(wetH); {
 	case math.IsNaN(h):
 		return WetnessUnknown
 	case h < 8:
@@ -133,21 +137,4 @@ func (c WetnessClass) String() string {
 		return "high"
 	}
 	return "unknown"
-}
-
-// FogHour reports whether an hour is likely foggy: dew-point depression dpdC of
-// at most 2 °C, with either wind windMS below 2.5 m s⁻¹ at night or a relative
-// humidity rhPct of 97 % or more. Known is false when what is missing could
-// change the answer.
-//
-// Common practice, no source.
-func FogHour(dpdC, windMS, rhPct float64, night bool) (fog, known bool) {
-	if dpdC > 2 {
-		return false, true
-	}
-	calmNight := night && windMS < 2.5
-	if dpdC <= 2 && (calmNight || rhPct >= 97) {
-		return true, true
-	}
-	return false, !math.IsNaN(dpdC) && !math.IsNaN(rhPct) && (!night || !math.IsNaN(windMS))
 }

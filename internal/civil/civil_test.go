@@ -172,3 +172,36 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+func TestOwnDesignYearOf365Days(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := MustDate(1999, 1, 1).AddDays(rapid.IntRange(0, 4000).Draw(t, "day"))
+		n := rapid.IntRange(-900, 900).Draw(t, "days")
+		_, month, day := d.YMD()
+		if month == 2 && day == 29 {
+			if d.YearPlace() != d.AddDays(-1).YearPlace() {
+				t.Fatal("29 February has a place of its own")
+			}
+			return
+		}
+		if got := OnYearPlace(d.Year(), d.YearPlace()); got != d {
+			t.Fatalf("%s became %s", d, got)
+		}
+		moved := d.AddYearDays(n)
+		if got := moved.YearDaysSince(d); got != n {
+			t.Fatalf("%s and %d days is %s, which counts %d", d, n, moved, got)
+		}
+		if d.AddYearDays(365) != OnYearPlace(d.Year()+1, d.YearPlace()) {
+			t.Fatal("a year is not a year")
+		}
+	})
+	assert.Equal(t, MustDate(2024, 3, 1), MustDate(2024, 2, 28).AddYearDays(1))
+}
+
+func TestFormat(t *testing.T) {
+	d := date(t, "2026-11-22")
+	assert.Equal(t, "Sunday, November 22", d.Format("Monday, January 2"))
+	assert.Empty(t, Date(0).Format("January 2"))
+	assert.Equal(t, MonthDay{11, 22}, d.MonthDay())
+	assert.Equal(t, "February 29", MonthDay{2, 29}.Format("January 2"))
+}

@@ -118,6 +118,12 @@ func (d Date) OnOrBefore(day time.Weekday) Date {
 	return d.AddDays(-((int(d.Weekday()) - int(day) + 7) % 7))
 }
 
+// MonthDay returns the day without its year.
+func (d Date) MonthDay() MonthDay {
+	_, m, day := d.YMD()
+	return MonthDay{m, day}
+}
+
 // IsZero reports whether the date is unset.
 func (d Date) IsZero() bool { return d == 0 }
 
@@ -127,6 +133,14 @@ func (d Date) String() string {
 		return ""
 	}
 	return string(d.Append(nil))
+}
+
+// Format prints the date by a layout of package time; "" for the zero Date.
+func (d Date) Format(layout string) string {
+	if d.IsZero() {
+		return ""
+	}
+	return d.Time().Format(layout)
 }
 
 // Append adds the YYYY-MM-DD form to b.

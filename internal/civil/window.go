@@ -12,6 +12,9 @@ type MonthDay struct {
 	Day   int // 1 to 31
 }
 
+// leapYear is any year that has every day that ever exists.
+const leapYear = 2024
+
 // ParseMonthDay reads "11-15".
 func ParseMonthDay(s string) (MonthDay, error) {
 	if len(s) != 5 || s[2] != '-' {
@@ -22,8 +25,7 @@ func ParseMonthDay(s string) (MonthDay, error) {
 	if !okM || !okD {
 		return MonthDay{}, fmt.Errorf("%q is not a month and day written as MM-DD", s)
 	}
-	// A leap year admits every day that ever exists.
-	if _, err := NewDate(2024, m, d); err != nil {
+	if _, err := NewDate(leapYear, m, d); err != nil {
 		return MonthDay{}, fmt.Errorf("%q is not a day of any year", s)
 	}
 	return MonthDay{m, d}, nil
@@ -46,6 +48,10 @@ func (md MonthDay) EndIn(year int) Date {
 func (md MonthDay) Less(o MonthDay) bool {
 	return md.Month < o.Month || md.Month == o.Month && md.Day < o.Day
 }
+
+// Format prints the day by a layout of package time that names no year and no
+// day of the week.
+func (md MonthDay) Format(layout string) string { return md.StartIn(leapYear).Format(layout) }
 
 // String returns "11-15".
 func (md MonthDay) String() string { return fmt.Sprintf("%02d-%02d", md.Month, md.Day) }

@@ -102,6 +102,33 @@ func anchorMonth(s string) (int, error) {
 // String returns the anchor as written.
 func (a Anchor) String() string { return a.text }
 
+// AnchorDay is an anchor taken apart: a fixed day, or a day of a month.
+type AnchorDay struct {
+	Fixed   civil.MonthDay // the zero MonthDay where it is none
+	Month   int            // 1 to 12; 0 where the anchor was not read
+	Nth     string         // "1" to "4" or "last"; "" for the last day of the month
+	Weekday time.Weekday
+	Offset  int // days
+}
+
+// Day takes the anchor apart.
+func (a Anchor) Day() AnchorDay {
+	switch a.kind {
+	case anchorFixed:
+		return AnchorDay{Fixed: civil.MonthDay{Month: a.month, Day: a.day}}
+	case anchorLast:
+		return AnchorDay{Month: a.month}
+	case anchorNth:
+		d := AnchorDay{Month: a.month, Nth: "last", Weekday: a.weekday, Offset: a.offset}
+		if a.n > 0 {
+			d.Nth = strconv.Itoa(a.n)
+		}
+		return d
+	case anchorNone:
+	}
+	return AnchorDay{}
+}
+
 // valid reports whether the anchor was read from a file without a mistake.
 func (a Anchor) valid() bool { return a.kind != anchorNone }
 

@@ -114,7 +114,7 @@ func TestEdgesOfReviews(t *testing.T) {
 	}
 	assert.Equal(t, []string{"f", "n"}, []string{none(due), none(due + 1)})
 
-	w := cityWater()
+	w := cityWater(t)
 	due = w.CheckedOn.AddMonths(12)
 	assert.Equal(t, due, w.NextReview())
 	assert.Equal(t, []bool{false, true}, []bool{w.Stale(due), w.Stale(due + 1)})
@@ -327,7 +327,7 @@ func TestEdgesOfUnincorporatedLand(t *testing.T) {
 // Watering: the minutes of closed hours, the days of stages, and how long what was
 // planted or spread may be watered.
 func TestEdgesOfWatering(t *testing.T) {
-	w := cityWater() // closed from 9 to 17 h
+	w := cityWater(t) // closed from 9 to 17 h
 	w.Exempt = []WaterExemption{{What: "water_in", MaxIn: num(0.5), WithinHours: 12}, {What: "new_turf", AnyDay: &DayRange{0, 29}}}
 	date := day("2026-07-15")
 	ask := func(minute int, change func(*WaterQuestion)) WaterVerdict {

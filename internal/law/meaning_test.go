@@ -3,9 +3,7 @@ package law
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -15,31 +13,6 @@ import (
 )
 
 // What the model means where the cases by the calendar do not show it.
-
-// A day of law is the local day, be it 23, 24 or 25 hours long.
-func TestOwnDesignALocalDayHasItsOwnHours(t *testing.T) {
-	for _, c := range []struct {
-		tz, date string
-		hours    float64
-	}{
-		{"America/New_York", "2026-03-08", 23}, // clocks go forward
-		{"America/New_York", "2026-11-01", 25}, // and back
-		{"America/New_York", "2026-06-01", 24},
-		{"America/Phoenix", "2026-03-08", 24}, // knows no daylight saving time
-		{"America/St_Johns", "2026-03-08", 23},
-	} {
-		d := day(c.date)
-		quarters := 0
-		for at := d.Time().Add(-24 * time.Hour); at.Before(d.Time().Add(48 * time.Hour)); at = at.Add(15 * time.Minute) {
-			local, err := LocalDate(at, c.tz)
-			require.NoError(t, err)
-			if local == d {
-				quarters++
-			}
-		}
-		assert.Equal(t, c.hours, float64(quarters)/4, "%s %s", c.tz, c.date)
-	}
-}
 
 // Anchors are resolved first, then bounds are applied.
 func TestOwnDesignBoundsAreAppliedToResolvedAnchors(t *testing.T) {
@@ -76,46 +49,6 @@ func bareBook(rules ...Rule) (*Book, Question) {
 		CheckedOn: day("2026-01-12"), ReviewMonths: 12, Rules: rules}
 	q := Question{Place: Place{Chain: []string{"here"}}, Actor: Homeowner, Product: lawn50, AsOf: day(usualAsOf)}
 	return NewBook([]*Record{rec}, nil), q
-}
-
-// An override replaces the whole of the season of its label, on both sides of New
-// Year, and no other; a rule's other spans stand.
-func TestOwnDesignAnOverrideReplacesItsSeasonWholly(t *testing.T) {
-	b, q := bareBook(Rule{Topic: "window", Effect: "ban", Targets: []string{"N"}, Binds: []Actor{"all"},
-		When:      []When{window("11-15", "03-01", "()"), {Kind: "dates", From: day("2026-11-17"), To: day("2026-11-18"), Bounds: "[]"}},
-		Overrides: []Override{{Season: 2026, From: day("2026-12-01"), To: day("2027-01-15"), Bounds: "[)"}}})
-	for d, want := range map[string]Verdict{
-		"2026-02-10": Closed, // of the season of 2025
-		"2026-11-16": Open, "2026-11-17": Closed, "2026-11-19": Open, "2026-11-30": Open,
-		"2026-12-01": Closed, "2027-01-14": Closed, "2027-01-15": Open, "2027-02-28": Open,
-		"2027-11-16": Closed, "2028-02-29": Closed,
-	} {
-		q.Date = day(d)
-		assert.Equal(t, want.String(), b.Ask(q).Verdict.String(), d)
-	}
-}
-
-// Edges that nobody has confirmed are read strictly whatever the bounds say, and
-// flagged on the two anchor days alone.
-func TestOwnDesignAssumedEdges(t *testing.T) {
-	w := window("12-01", "04-01", "()")
-	w.BoundsBasis = "assumed"
-	ban := Rule{Topic: "window", Effect: "ban", Targets: []string{"N"}, Binds: []Actor{"all"}, When: []When{w}}
-	b, q := bareBook(ban)
-	for _, c := range []struct{ date, want string }{
-		{"2026-11-30", "open "}, {"2026-12-01", "closed edge_assumed"}, {"2026-12-02", "closed "},
-		{"2027-03-31", "closed "}, {"2027-04-01", "closed edge_assumed"}, {"2027-04-02", "open "},
-	} {
-		q.Date = day(c.date)
-		a := b.Ask(q)
-		assert.Equal(t, c.want, a.Verdict.String()+" "+flags(a), c.date)
-	}
-	// A day that another span covers beyond doubt is not in doubt.
-	ban.When = append(ban.When, window("03-25", "04-01", "[]"))
-	b, q = bareBook(ban)
-	q.Date = day("2027-04-01")
-	a := b.Ask(q)
-	assert.Equal(t, "closed ", a.Verdict.String()+" "+flags(a))
 }
 
 // A soil test counts through its date plus the months of the rule, clamped to the
@@ -212,38 +145,6 @@ func TestOwnDesignDutiesForAllMoveNothing(t *testing.T) {
 	}
 	q.Product, q.Actor = lawn50, Retailer
 	assert.Equal(t, "law/shelf", closing(b.Ask(q)))
-}
-
-// A source other than the law does not verify, whatever it is called.
-func TestOwnDesignOnlyTheLawItselfVerifies(t *testing.T) {
-	for kind, want := range map[string]bool{
-		"official_code": true, "session_law": true, "agency_page": true, "secondary": false, "news": false, "hearsay": false,
-	} {
-		got := problems(t, nil, strings.Replace(plain, "official_code", kind, 1))
-		if want {
-			assert.Empty(t, got, kind)
-			continue
-		}
-		assert.Contains(t, got, fmt.Sprintf("verification: a source of kind %q does not verify", kind))
-		for _, weaker := range []string{"secondary", "unverified"} {
-			text := strings.Replace(strings.Replace(plain, "official_code", kind, 1), `verification = "verified"`, `verification = "`+weaker+`"`, 1)
-			assert.Empty(t, problems(t, nil, text), "%s, %s", kind, weaker)
-		}
-	}
-}
-
-// A rule that changes is written as two versions of one id that follow each other;
-// each change within 90 days is pointed out.
-func TestOwnDesignVersionsOfARule(t *testing.T) {
-	versions := func(to, from string) string {
-		first := strings.Replace(plain, "per_app_total_n = 1.0", "per_app_total_n = 1.0\neffective_to = "+to, 1)
-		return first + "[[rules]]\nid = \"rate\"\ncitation = \"1(b)\"\ntopic = \"rate\"\neffect = \"cap\"\ntargets = [\"N\"]\nbinds = [\"all\"]\nper_app_total_n = 0.9\neffective_from = " + from + "\n"
-	}
-	assert.Empty(t, problems(t, nil, versions("2026-09-30", "2026-10-01")))
-	assert.Contains(t, problems(t, nil, versions("2026-10-01", "2026-10-01")), `two versions of rule "rate" hold at once`)
-	soon := problems(t, nil, versions("2026-05-31", "2026-06-01"))
-	assert.Contains(t, soon, "rules[1].effective_to: warning: ends on 2026-05-31")
-	assert.Contains(t, soon, "rules[3].effective_from: warning: takes effect on 2026-06-01")
 }
 
 // A law that grows stale, or turns out unconfirmed, opens nothing; where it

@@ -13,10 +13,6 @@ const tolerance = 1e-9
 // over reports whether a figure exceeds a cap.
 func over(x, limit float64) bool { return x > limit+tolerance }
 
-// ProductLb1000 returns the product in lb per 1000 ft² that carries a rate of
-// a nutrient in lb per 1000 ft², from the nutrient's share in % of weight.
-func ProductLb1000(nutrientLb1000, pct float64) float64 { return nutrientLb1000 / (pct / 100) }
-
 // LargestNLb1000 returns the largest rate of nitrogen, lb per 1000 ft², that
 // keeps a cap on total and a cap on soluble nitrogen, from the slow-release
 // share of the nitrogen (0 to 1). A NaN cap does not bind; with neither the

@@ -97,7 +97,7 @@ func TestOwnDesignReviewsOfLawsThatChange(t *testing.T) {
 			records := inventedRecords(t)
 			c.change(records[town])
 			var got []string
-			for _, r := range NewBook(records, inventedList()).Reviews(day(c.asOf)) {
+			for _, r := range NewBook(records, inventedList(t)).Reviews(day(c.asOf)) {
 				if r.Jurisdiction == "thornelby" {
 					got = append(got, r.line())
 				}

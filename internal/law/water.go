@@ -168,6 +168,14 @@ type WaterAnswer struct {
 	Exempt  string // what is exempt
 }
 
+// Called is what a watering law is called: its title, or else its citation.
+func (r *WaterRecord) Called() string {
+	if r.Title == "" {
+		return r.Citation
+	}
+	return r.Title
+}
+
 // NextReview returns the last day on which the record counts as current, as
 // [Record.NextReview] does.
 func (r *WaterRecord) NextReview() civil.Date { return r.CheckedOn.AddMonths(r.ReviewMonths) }

@@ -17,18 +17,11 @@ func waterBook(t testing.TB) *Book {
 	return inventedBook(t).WithWatering([]*WaterRecord{waterRecord(t, "wendrake-water"), waterRecord(t, "ivelsay-drought")})
 }
 
-// cityWater is an invented city law inside the invented county: longer closed
-// hours, lower caps, no exemption but watering in.
-func cityWater() *WaterRecord {
-	loc, err := zone("America/New_York")
-	if err != nil {
-		panic(err)
-	}
-	return &WaterRecord{loc: loc, ID: "vellinport-water", Jurisdiction: "vellinport", AppliesIn: "municipal_limits", TZ: "America/New_York",
-		EffectiveFrom: day("2020-01-01"), Verification: "verified", CheckedOn: day("2026-02-20"), ReviewMonths: 12, Force: "mandatory",
-		SourceWater: []string{"public"}, NoNumber: "odd", LetterSuffix: "ignore", ClosedHours: []Hours{{9 * 60, 17 * 60}},
-		MaxDepthIn: num(0.5), MaxMinutesPerStation: num(90),
-		Exempt: []WaterExemption{{What: "water_in", MaxIn: num(0.5), WithinHours: 12}}}
+// cityWater is a city law inside the invented county: longer closed hours, lower
+// caps, no exemption but watering in.
+func cityWater(t testing.TB) *WaterRecord {
+	t.Helper()
+	return waterRecord(t, "vellinport-water")
 }
 
 // row writes a row as a page would: lots, then for each day its open hours, or
@@ -151,7 +144,7 @@ func TestOwnDesignWateringWeekByStage(t *testing.T) {
 }
 
 func TestOwnDesignWateringLawsCombine(t *testing.T) {
-	city := cityWater()
+	city := cityWater(t)
 	county := waterRecord(t, "wendrake-water")
 	b := inventedBook(t).WithWatering([]*WaterRecord{city, county})
 	w := b.WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
@@ -210,7 +203,7 @@ func TestOwnDesignNoWateringLawClearsNothing(t *testing.T) {
 	// A law about other water says nothing; one that comes in is announced.
 	reservoir := Place{Chain: []string{"ivelsay"}}
 	assert.Equal(t, "no_record", b.WaterWeek(reservoir, "well", day("2026-05-18"), day("2026-05-17")).State)
-	r := *cityWater()
+	r := *cityWater(t)
 	r.EffectiveFrom = day("2026-10-01")
 	b = b.WithWatering([]*WaterRecord{&r})
 	w := b.WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
@@ -236,7 +229,7 @@ func TestOwnDesignWateringLotsThatTheLawDoesNotPlace(t *testing.T) {
 	}, rowsOf(w))
 	assert.True(t, w.Groups[2].NoNumber)
 	// Hours alone need no number.
-	hours := *cityWater()
+	hours := *cityWater(t)
 	hours.NoNumber, hours.LetterSuffix = "", ""
 	w = inventedBook(t).WithWatering([]*WaterRecord{&hours}).WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
 	assert.Equal(t, "all", w.Groups[0].Group)
@@ -461,7 +454,7 @@ func TestPropertyAWateringExemptionOnlyWidens(t *testing.T) {
 }
 
 func BenchmarkWaterWeek(b *testing.B) {
-	book := inventedBook(b).WithWatering([]*WaterRecord{waterRecord(b, "wendrake-water"), cityWater()})
+	book := inventedBook(b).WithWatering([]*WaterRecord{waterRecord(b, "wendrake-water"), cityWater(b)})
 	b.ReportAllocs()
 	for b.Loop() {
 		book.WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))

@@ -2,11 +2,13 @@ package pest
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 // Report is one look at a lawn: a line of a scouting file. That somebody looked
@@ -47,7 +49,7 @@ func Severities() []string {
 // below 1, and so on; "" for a share that is not known. Own design.
 func SeverityOf(areaPct float64) string {
 	words := Severities()
-	x := math.Round(areaPct*10) / 10
+	x := quantity.Tenths(areaPct)
 	switch {
 	case math.IsNaN(x):
 		return ""
@@ -65,17 +67,6 @@ func SeverityOf(areaPct float64) string {
 		return words[5]
 	}
 	return words[6]
-}
-
-// AffectedPct returns the share of a lawn, %, that round patches of the diameters
-// cover, all in one unit of length, the lawn's area in its square. Patches that
-// overlap count twice.
-func AffectedPct(diameters []float64, lawn float64) float64 {
-	sum := 0.0
-	for _, d := range diameters {
-		sum += CircleArea(d/2, 0)
-	}
-	return 100 * sum / lawn
 }
 
 // ReadScouting reads a scouting file: comma-separated, with a header line and the
@@ -103,7 +94,7 @@ func ReadScouting(file string, text []byte, list *diag.List) []Report {
 			if !math.IsNaN(r.DiameterM) {
 				row.errorf("diameter_ft", "leave one of them empty", "the diameter is given twice")
 			}
-			r.DiameterM = ft * meterPerFoot
+			r.DiameterM = ft * quantity.MeterPerFoot
 		}
 		if r.Method == "no" {
 			r.Method = ""
@@ -131,8 +122,6 @@ func (row *logRow) checkReport(r *Report) {
 		row.errorf("confirmed", "leave it empty", "what nobody could name cannot be confirmed")
 	}
 }
-
-const meterPerFoot = 0.3048
 
 // Treatment is one pesticide treatment: a line of a treatment log.
 type Treatment struct {
@@ -176,11 +165,31 @@ func ReadTreatments(file string, text []byte, list *diag.List) []Treatment {
 			if !math.IsNaN(t.AreaM2) {
 				row.errorf("area_ft2", "leave one of them empty", "the area is given twice")
 			}
-			t.AreaM2 = ft2 * meterPerFoot * meterPerFoot
+			t.AreaM2 = ft2 * quantity.MeterPerFoot * quantity.MeterPerFoot
 		}
 		if !row.bad {
 			out = append(out, t)
 		}
 	}
 	return out
+}
+
+// The codes of FRAC ("11", "M05", "P07", "BM02", "NC"), IRAC ("4A", "UN") and of
+// HRAC, the older letters ("K1") included.
+var groupCode = regexp.MustCompile(`^(?:(M|P|U|BM)0?([0-9]{1,2})|NC|UN[A-Z]?|[1-9][0-9]?[A-F]?|[A-Z][0-9]?)$`)
+
+// GroupCode returns the present code of a group from how labels and older lists
+// write it: "33" is P07, "M5" is M05. It refuses what is no code.
+func GroupCode(s string) (code string, ok bool) {
+	s = strings.ToUpper(strings.TrimSpace(s))
+	m := groupCode.FindStringSubmatch(s)
+	switch {
+	case m == nil:
+		return "", false
+	case s == "33":
+		return "P07", true
+	case m[1] != "" && len(m[2]) == 1:
+		return m[1] + "0" + m[2], m[2] != "0"
+	}
+	return s, true
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"ligule/internal/civil"
 	"ligule/internal/diag"
 )
 
@@ -104,7 +105,6 @@ func TestOwnDesignSeverity(t *testing.T) {
 	}{{0, "none"}, {0.5, "trace"}, {1, "1-5"}, {5, "1-5"}, {6, "6-10"}, {10, "6-10"}, {11, "11-25"}, {25, "11-25"}, {26, "26-50"}, {50, "26-50"}, {51, "over-50"}, {nan, ""}} {
 		assert.Equal(t, c.want, SeverityOf(c.pct), "%v %%", c.pct)
 	}
-	assert.InDelta(t, 100*(math.Pi*25+math.Pi*9)/5000, AffectedPct([]float64{10, 6}, 5000), 1e-9)
 }
 
 // What is written is read again, and shuffled lines are refused.
@@ -113,7 +113,7 @@ func TestScoutingRoundTrip(t *testing.T) {
 		var b strings.Builder
 		b.WriteString("date,zone,finding,area_pct,note\n")
 		n := rapid.IntRange(0, 8).Draw(t, "lines")
-		day := monthDay(2026, 1, 1)
+		day := civil.MustDate(2026, 1, 1)
 		for range n {
 			day = day.AddDays(rapid.IntRange(0, 30).Draw(t, "days"))
 			note := strings.ReplaceAll(rapid.StringMatching(`[a-z ,"é]{0,12}`).Draw(t, "note"), `"`, `""`)
@@ -180,4 +180,22 @@ func FuzzGroupCode(f *testing.F) {
 			t.Errorf("%q gives %q, which gives %q", s, code, again)
 		}
 	})
+}
+
+func TestPublishedGroupCodes(t *testing.T) {
+	for _, c := range []struct{ name, in, want string }{
+		{"FRAC code list 2018: present code of phosphonates", "33", "P07"}, {"FRAC code list 2018: multi-site in two digits", "m5", "M05"},
+		{"FRAC code list 2018: multi-site", "M03", "M03"}, {"FRAC code list 2018: biologicals", "BM2", "BM02"}, {"FRAC code list 2018: oils", "nc", "NC"},
+		{"FRAC code list 2018: strobilurins", " 11 ", "11"}, {"IRAC mode of action classification: neonicotinoids", "4A", "4A"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, ok := GroupCode(c.in)
+			assert.True(t, ok)
+			assert.Equal(t, c.want, got)
+		})
+	}
+	for _, bad := range []string{"", "0", "011", "111", "M00", "azoxystrobin", "11-3", "4AA"} {
+		_, ok := GroupCode(bad)
+		assert.False(t, ok, bad)
+	}
 }

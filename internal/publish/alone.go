@@ -17,7 +17,7 @@ import (
 // search engine is to list it. template is the name of its file without .html,
 // body what it gets.
 func Alone(ws *workspace.Workspace, templates fs.FS, name string, body any) ([]byte, error) {
-	e := &edition{viewer: viewer{words{ws.Phrases, ws.Site.Units}, ws}}
+	e := &edition{viewer: viewer{words{ws.Voice()}, ws}}
 	p, err := newPrinter(templates, e.words, e.siteView())
 	if err != nil {
 		return nil, err

@@ -11,9 +11,8 @@ import (
 
 	ics "github.com/arran4/golang-ical"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/law"
-	"ligule/internal/workspace"
 )
 
 // calendarRefresh is how often a calendar program should ask again.
@@ -51,7 +50,7 @@ func (e *edition) calendarJobs() []job {
 			continue // the standard wants at least one event in a calendar
 		}
 		jobs = append(jobs, job{print: func(e *edition) ([]File, error) {
-			body, err := e.calendar(z.Zone, events)
+			body, err := e.calendar(z, events)
 			if err != nil {
 				return nil, err
 			}
@@ -65,7 +64,7 @@ func (e *edition) calendarJobs() []job {
 // links them from the zones' views.
 func (e *edition) addCalendars() {
 	for i, z := range e.pressed.Zones {
-		events := append(e.closedEvents(z.Zone, e.pressed.Date), e.windowEvents(z, e.pressed.Date)...)
+		events := append(e.closedEvents(z), e.windowEvents(z, e.pressed.Date)...)
 		slices.SortFunc(events, func(a, b calendarEvent) int { return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.uid, b.uid)) })
 		e.dates = append(e.dates, events)
 		if len(events) > 0 {
@@ -86,12 +85,12 @@ func subscription(baseURL, zone string) template.URL {
 
 // calendar writes one zone's calendar by RFC 5545 (Desruisseaux 2009), with the
 // names and refresh times of RFC 7986 (Daboo 2016).
-func (e *edition) calendar(z *workspace.Zone, events []calendarEvent) ([]byte, error) {
+func (e *edition) calendar(z *bulletin.Zone, events []calendarEvent) ([]byte, error) {
 	s := e.ws.Site
 	cal := ics.NewCalendarFor("Ligule")
 	cal.SetProductId("-//Ligule//Lawn advisory//EN")
 	cal.SetCalscale("GREGORIAN")
-	name := calendarText(e.inventedIf(s.Demo, e.say("calendar.name", "zone", z.Name, "title", s.Title)))
+	name := calendarText(z.CalendarName.String())
 	cal.SetName(name)
 	cal.SetXWRCalName(name)
 	cal.SetRefreshInterval(calendarRefresh)
@@ -121,58 +120,22 @@ func (e *edition) calendar(z *workspace.Zone, events []calendarEvent) ([]byte, e
 	return b.Bytes(), nil
 }
 
-// closedEvents lists the closed seasons for nitrogen that touch the date's year
-// or the next, as a homeowner meets them.
-func (v viewer) closedEvents(z *workspace.Zone, date civil.Date) []calendarEvent {
-	year := date.Year()
-	from, to := civil.MustDate(year, 1, 1), civil.MustDate(year+1, 12, 31)
+// closedEvents lists the closed seasons of a zone as events.
+func (v viewer) closedEvents(z *bulletin.Zone) []calendarEvent {
 	var out []calendarEvent
 	taken := map[string]bool{}
-	for _, place := range z.Places {
-		for _, span := range v.seasons(place, asked{law.Homeowner, "N"}, from, to, date) {
-			ev := calendarEvent{first: span.First, end: span.EndExclusive(), category: v.must("calendar", "category")}
-			id := "closed-" + z.ID + "-" + slug(place.Name) + "-" + span.First.String()
-			for n := 2; taken[id]; n++ {
-				id = fmt.Sprintf("closed-%s-%s-%s-%d", z.ID, slug(place.Name), span.First, n)
-			}
-			taken[id] = true
-			ev.uid = id + "@" + v.ws.Site.FeedDomain
-			invented := v.ws.Site.Demo
-			var lines []string
-			for _, l := range span.Laws {
-				r := l.Record
-				if l.Last < from || l.First > to {
-					continue // of a closing that has gone on for longer
-				}
-				ev.revised, invented = max(ev.revised, r.CheckedOn), invented || r.Fictional
-				check := v.say("law_check."+r.Verification, "date", longDate(r.CheckedOn))
-				if r.Stale(date) {
-					check += " " + v.must("calendar", "stale")
-				}
-				lines = append(lines, v.say("calendar.law", "law", r.Title, "citation", ruleCitation(l), "first", longDate(l.First), "last", longDate(l.Last),
-					"check", check, "url", r.SourceURL))
-			}
-			if invented {
-				lines = append(lines, v.must("calendar", "invented"))
-			}
-			lines = append(lines, v.must("calendar", "others"), v.must("calendar", "ask"))
-			ev.summary = calendarText(v.inventedIf(invented, v.say("calendar.closed", "place", place.Name)))
-			for k := range lines {
-				lines[k] = calendarText(lines[k])
-			}
-			ev.description = strings.Join(lines, "\n")
-			out = append(out, ev)
+	for _, s := range z.Closed {
+		id := "closed-" + z.ID + "-" + slug(s.Place) + "-" + s.First.String()
+		for n := 2; taken[id]; n++ {
+			id = fmt.Sprintf("closed-%s-%s-%s-%d", z.ID, slug(s.Place), s.First, n)
 		}
+		taken[id] = true
+		out = append(out, calendarEvent{
+			uid: id + "@" + v.ws.Site.FeedDomain, first: s.First, end: s.Last + 1, revised: s.Revised, category: s.Category.String(),
+			summary: calendarText(s.Title.String()), description: strings.Join(linesOf(s.Lines), "\n"),
+		})
 	}
 	return out
-}
-
-// inventedIf says after a name that what it names is invented, if it is.
-func (v viewer) inventedIf(is bool, name string) string {
-	if !is {
-		return name
-	}
-	return name + " (" + v.must("lawfeed", "invented") + ")"
 }
 
 // calendarText takes the control characters out of a text, which no calendar may

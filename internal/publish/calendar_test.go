@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 )
 
@@ -175,7 +175,7 @@ func calendarOf(t *testing.T, w world) []byte {
 // where to read it, and that it is invented.
 func TestCalendarEventsNameEachLaw(t *testing.T) {
 	w := closedWorld(t)
-	w.issues = []*issue.Issue{w.issueOn(civil.MustDate(2026, 11, 8))}
+	w.issues = []*bulletin.Region{w.issueOn(civil.MustDate(2026, 11, 8))}
 	w.issues[0].Zones[2].Zone.Places = []law.Place{{Name: "the watershed", Chain: []string{"ossamere", "ivelsay-district"}}}
 	all := strings.Join(unfold(calendarOf(t, w)), "\n")
 	_, winter, ok := strings.Cut(all, "UID:closed-gannet-shore-the-watershed-2026-10-25@lawns.example.org\n")
@@ -201,7 +201,7 @@ func TestCalendarEventsKeepTheirNames(t *testing.T) {
 	w.ws.Law = law.NewBook([]*law.Record{w.ws.Ordinances[0], &always}, w.ws.Places)
 	var before map[string]bool
 	for _, day := range []civil.Date{civil.MustDate(2026, 3, 1), civil.MustDate(2026, 12, 27), civil.MustDate(2027, 1, 3), civil.MustDate(2027, 9, 5)} {
-		asked := world{ws: w.ws, issues: []*issue.Issue{w.issueOn(day)}}
+		asked := world{ws: w.ws, issues: []*bulletin.Region{w.issueOn(day)}}
 		uids := map[string]bool{}
 		for _, l := range unfold(calendarOf(t, asked)) {
 			if uid, ok := strings.CutPrefix(l, "UID:"); ok {

@@ -10,9 +10,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
-	"ligule/internal/law"
+	"ligule/internal/message"
+	"ligule/internal/workspace"
 )
 
 // A feed holds twenty issues, the newest first, and is dated by the newest.
@@ -40,39 +41,18 @@ func TestEdgesOfAFeed(t *testing.T) {
 	}
 }
 
-// The feed of local rules announces what comes within fourteen days, from the day
-// after an issue on; it holds sixty notices.
+// The feed of local rules holds sixty notices.
 func TestEdgesOfTheFeedOfLocalRules(t *testing.T) {
-	w := closedWorld(t)
-	closes := civil.MustDate(2026, 6, 1)
-	for ahead, want := range map[int]bool{0: false, 1: true, 14: true, 15: false} {
-		w.issues = []*issue.Issue{w.issueOn(closes.AddDays(-ahead))}
-		got := false
-		for _, id := range guids(t, lawFeedOf(t, w)) {
-			got = got || id == "wendrake-rainy-season/rainy-season/closes/2026-06-01"
-		}
-		assert.Equal(t, want, got, "%d days ahead", ahead)
-	}
-	due := civil.MustDate(2026, 10, 5)
-	for ahead, want := range map[int]string{15: "", 14: "due", 0: "due", -1: "past"} {
-		w.issues = []*issue.Issue{w.issueOn(due.AddDays(-ahead))}
-		got := ""
-		for _, id := range guids(t, lawFeedOf(t, w)) {
-			if rest, ok := strings.CutPrefix(id, "ivelsay-reservoir/review/"); ok {
-				got, _, _ = strings.Cut(rest, "/")
-			}
-		}
-		assert.Equal(t, want, got, "%d days ahead", ahead)
-	}
-
+	w := newWorld(t, nil)
 	e, err := newEdition(w.ws, w.issues, files())
 	require.NoError(t, err)
+	says := message.Say(message.Written("x"))
 	for n, want := range map[int]int{60: 60, 61: 60} {
 		var notices []lawNotice
 		for i := range n {
-			notices = append(notices, lawNotice{id: fmt.Sprint(i), title: "t", lines: []string{"l"}, address: "/local-rules/"})
+			notices = append(notices, lawNotice{LawNotice: bulletin.LawNotice{ID: fmt.Sprint(i), Body: "here", Title: says, Lines: []*message.Said{says}}})
 		}
-		body, err := e.printer.lawFeed(notices)
+		body, err := e.printer.lawFeed(notices, func(id string) string { return id })
 		require.NoError(t, err)
 		assert.Equal(t, want, strings.Count(string(body), "<item>"), "%d notices", n)
 	}
@@ -112,27 +92,12 @@ func TestEdgesOfALetter(t *testing.T) {
 	assert.Positive(t, clipped, "a preview that would be longer")
 }
 
-// A calendar ends a closed season on the day after its last, begins it on its true
-// first one, and holds those of this year and the next.
+// A calendar ends a closed season on the day after its last.
 func TestEdgesOfClosedSeasonsInACalendar(t *testing.T) {
-	w := newWorld(t, nil)
-	first, last := civil.MustDate(2024, 3, 1), civil.MustDate(2026, 1, 1)
-	rule := law.Rule{ID: "long", Topic: "window", Effect: "ban", Targets: []string{"N"}, Binds: []law.Actor{"all"}}
-	events := func(date civil.Date, from, to civil.Date) []calendarEvent {
-		r := rule
-		r.When = []law.When{{Kind: "dates", From: from, To: to, Bounds: "[]"}}
-		record := *w.ws.Ordinances[0]
-		record.Rules, record.ReviewMonths = []law.Rule{r}, 600
-		w.ws.Law = law.NewBook([]*law.Record{&record}, w.ws.Places)
-		e, err := newEdition(w.ws, w.issues, files())
-		require.NoError(t, err)
-		return e.closedEvents(w.ws.Zones[2], date)
-	}
-	date := civil.MustDate(2026, 4, 1)
-	got := events(date, first, last)
-	require.Len(t, got, 1, "its last day is January 1")
-	assert.Equal(t, []civil.Date{first, last + 1}, []civil.Date{got[0].first, got[0].end})
-	assert.Empty(t, events(date, first, last-1), "it ended with last year")
-	assert.Len(t, events(date, civil.MustDate(2027, 12, 31), civil.MustDate(2028, 2, 1)), 1)
-	assert.Empty(t, events(date, civil.MustDate(2028, 1, 1), civil.MustDate(2028, 2, 1)))
+	says := message.Say(message.Written("x"))
+	first, last := civil.MustDate(2026, 6, 1), civil.MustDate(2026, 9, 30)
+	z := &bulletin.Zone{Zone: &workspace.Zone{ID: "z"}, Closed: []bulletin.ClosedSeason{{Place: "P", First: first, Last: last, Title: says, Category: says}}}
+	events := viewer{ws: &workspace.Workspace{}}.closedEvents(z)
+	require.Len(t, events, 1)
+	assert.Equal(t, []civil.Date{first, last + 1}, []civil.Date{events[0].first, events[0].end})
 }

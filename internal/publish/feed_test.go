@@ -16,7 +16,7 @@ import (
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
-	"ligule/internal/issue"
+	"ligule/internal/bulletin"
 )
 
 // rssFile is a feed as the RSS 2.0 specification names its parts.
@@ -208,7 +208,7 @@ func TestFeedReaderSeesEveryItem(t *testing.T) {
 func TestFeedHoldsTheNewestIssues(t *testing.T) {
 	w := newWorld(t, nil)
 	last := w.issues[1]
-	var many []*issue.Issue
+	var many []*bulletin.Region
 	for i := range 25 {
 		older := *last
 		older.Week = last.Week.AddWeeks(i - 24)

@@ -5,20 +5,24 @@ import (
 	"io/fs"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"ligule/data"
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
 	"ligule/internal/law"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/reference"
 	"ligule/internal/turf"
-	"ligule/internal/weather"
+	"ligule/internal/voice"
 	"ligule/internal/workspace"
 	"ligule/templates"
 )
@@ -28,7 +32,7 @@ import (
 // world is a workspace with two issues, made by hand.
 type world struct {
 	ws     *workspace.Workspace
-	issues []*issue.Issue
+	issues []*bulletin.Region
 }
 
 // hostile is what an author's text must never be able to do to a page.
@@ -36,44 +40,93 @@ const hostile = `<script>alert("x")</script> & 'q' "Q"`
 
 func (w world) render(t testing.TB) *Site {
 	t.Helper()
+	w.askLaw()
 	site, err := Render(w.ws, w.issues, files())
 	require.NoError(t, err)
 	return site
 }
 
+// askLaw tells of each issue what its laws close and what is announced of them.
+func (w world) askLaw() {
+	for _, iss := range w.issues {
+		iss.Notices = bulletin.LawNotices(w.ws, iss.Date, iss.Zones)
+		for _, z := range iss.Zones {
+			z.Closed = bulletin.NewClosings(w.ws.Law, z.Places, z.Law, iss.Date).Calendar(w.ws.Site.Demo)
+			z.CalendarName = bulletin.CalendarName(w.ws, z.Name)
+		}
+	}
+}
+
 // files are the templates that come with the program.
 func files() fs.FS { return templates.FS }
 
+// declared is the phrase book that the program was made with, read once.
+func declared(t testing.TB) *voice.Book {
+	t.Helper()
+	if declaredBook == nil {
+		declaredBook = readBook(t, string(data.Phrases))
+	}
+	return declaredBook
+}
+
+var declaredBook, namingBook *voice.Book
+
+func readBook(t testing.TB, text string) *voice.Book {
+	t.Helper()
+	var list diag.List
+	root, ok := diag.ReadTOML("data/phrases.toml", []byte(text), &list)
+	require.True(t, ok, list.Error())
+	b := voice.ReadBook(root)
+	require.NoError(t, list.Err())
+	return b
+}
+
+// grammar are the tables of the book that hold no sentences: the tests use them
+// as they are.
+var grammar = []string{"month", "month_short", "month_initial", "weekday", "weekday_short", "date", "span", "unit", "unit_one", "list", "basis", "place"}
+
 // phrases makes a phrase book that has what pages need: each phrase names
 // itself and its slots.
-func phrases(t testing.TB, words map[string]string) *advice.Phrases {
+func phrases(t testing.TB, words map[string]string) *voice.Book {
 	t.Helper()
+	if words == nil && namingBook != nil {
+		return namingBook
+	}
+	real := declared(t)
+	v := voice.Voice{Book: real}
 	var b strings.Builder
-	seen := map[string]bool{}
-	for _, n := range append(advice.Needs(), Needs()...) {
-		if seen[n.ID] {
-			continue
-		}
-		seen[n.ID] = true
-		text, ok := words[n.ID]
-		if !ok {
-			text = strings.NewReplacer(".", " ", "_", " ", "-", " ").Replace(n.ID)
-			for _, s := range n.Slots {
+	b.WriteString("language = \"en-US\"\n")
+	for _, id := range real.IDs() {
+		table, rest, _ := strings.Cut(id, ".")
+		text, ok := words[id]
+		switch {
+		case ok:
+		case slices.Contains(grammar, table):
+			m := message.New(id)
+			for _, s := range real.SlotsOf(id) {
+				m = m.Name(s, "{"+s+"}")
+			}
+			text = v.Say(m)
+		default:
+			text = strings.NewReplacer(".", " ", "_", " ", "-", " ").Replace(id)
+			for _, s := range real.SlotsOf(id) {
 				text += " {" + s + "}"
 			}
 		}
-		parts := strings.Split(n.ID, ".")
+		parts := append([]string{table}, strings.Split(rest, ".")...)
+		if table == "unit" || table == "unit_one" {
+			parts = []string{table, rest}
+		}
 		for i := range parts {
 			parts[i] = fmt.Sprintf("%q", parts[i])
 		}
 		fmt.Fprintf(&b, "%s = %q\n", strings.Join(parts, "."), text)
 	}
-	var list diag.List
-	root, ok := diag.ReadTOML("data/phrases.toml", []byte(b.String()), &list)
-	require.True(t, ok, list.Error())
-	p := advice.ReadPhrases(root)
-	require.NoError(t, list.Err())
-	return p
+	book := readBook(t, b.String())
+	if words == nil {
+		namingBook = book
+	}
+	return book
 }
 
 // catalogue describes every indicator by its name.
@@ -170,13 +223,18 @@ func waterRule(t testing.TB, name func(string) string) *law.WaterRecord {
 	}
 }
 
-// placeWeek is a week with one verdict every day.
-func placeWeek(place law.Place, state string, verdict law.Verdict, hits ...law.Hit) law.PlaceWeek {
-	w := law.PlaceWeek{Place: place, State: state}
-	for i := range w.Days {
-		w.Days[i] = law.Answer{Verdict: verdict, Hits: hits}
+// sentences are those in the words given.
+func sentences(texts ...string) []*message.Said {
+	var all []*message.Said
+	for _, t := range texts {
+		all = append(all, message.Say(message.Plain(t)))
 	}
-	return w
+	return all
+}
+
+// state is what the law says of a week.
+func state(id string) reference.LawState {
+	return reference.LawState{ID: id, Word: message.Say(message.New("law_state." + id))}
 }
 
 // newWorld makes the fixture. Every name that an author types is passed
@@ -237,118 +295,195 @@ func newWorld(t testing.TB, name func(string) string) world {
 	w := world{ws: ws}
 	for _, id := range []string{"2026-W47", "2026-W48"} {
 		wk := week(t, id)
-		iss := &issue.Issue{Week: wk, Date: ws.Site.IssueDate(wk), Note: &workspace.Page{
-			ID: "note", Title: name("Short dim days, " + id),
-			HTML: `<p>Look at the <em>low</em> spots first. <a href="/guides/reading-a-bag/">How to read a bag</a>.</p><h3 id="why">Why</h3><p>Light.</p><h5>Deep</h5><p style="color:red" onclick="x()">Plain.</p>`,
-			Text: "Look at the low spots first.\n\nHow to read a bag:\n/guides/reading-a-bag/",
+		iss := &bulletin.Region{Week: wk, Date: ws.Site.IssueDate(wk), Days: message.Say(message.Just(message.Span(wk.Monday(), wk.Sunday()))), Topics: fixtureTopics(), Cautions: fixtureCautions(ws), Note: &bulletin.Note{
+			Title: name("Short dim days, " + id),
+			HTML:  `<p>Look at the <em>low</em> spots first. <a href="/guides/reading-a-bag/">How to read a bag</a>.</p><h3 id="why">Why</h3><p>Light.</p><h5>Deep</h5><p style="color:red" onclick="x()">Plain.</p>`,
+			Text:  "Look at the low spots first.\n\nHow to read a bag:\n/guides/reading-a-bag/",
 		}}
-		iss.Zones = []*issue.Zone{
-			plateauZone(t, ws, iss, plateau, name), bottomsZone(iss, bottoms, name), shoreZone(t, ws, iss, shore, record, name),
+		iss.Zones = []*bulletin.Zone{
+			plateauZone(t, ws, iss, plateau, name), bottomsZone(ws, iss, bottoms, name), shoreZone(t, ws, iss, shore, record, name),
+		}
+		for _, z := range iss.Zones {
+			addYear(ws, z)
 		}
 		w.issues = append(w.issues, iss)
 	}
 	return w
 }
 
+// addYear adds the year of a zone of which nothing is on record, and whose
+// grasses have no calendar.
+func addYear(ws *workspace.Workspace, z *bulletin.Zone) {
+	z.Year = &bulletin.Year{ByPrint: message.Say(message.New("year.no_weather"))}
+	for _, c := range fixtureCautions(ws) {
+		if c.Always {
+			z.Year.Cautions = append(z.Year.Cautions, c)
+		}
+	}
+	for _, g := range z.Grasses {
+		g.Year = &bulletin.GrassYear{Lacks: message.Say(message.New("year.no_calendar").Name("grass", g.Profile.Name).Name("climate", z.ClimateName))}
+	}
+}
+
 // shoreZone is closed at one of two places, and has a note of its own.
-func shoreZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *workspace.Zone, record *law.Record, name func(string) string) *issue.Zone {
+func shoreZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, record *law.Record, name func(string) string) *bulletin.Zone {
 	town, open := z.Places[0], z.Places[1]
-	monday := iss.Week.Monday()
-	hit := law.Hit{Record: record, Rule: &record.Rules[0], Verdict: law.Closed}
-	iz := &issue.Zone{
+	watering := func(p law.Place) reference.Watering {
+		return reference.WateringOf(ws, ws.Law.WaterWeek(p, "public", iss.Week.Monday(), iss.Date), iss.Date)
+	}
+	closed := bulletin.PlaceReasons{Closed: sentences("Closed all week by the Winter Fertilizer Ordinance (7-2)."), Next: sentences("Opens again on March 1, 2027.")}
+	closedToHire := closed
+	closedToHire.Conditions = sentences("not shown, since all is closed")
+	iz := &bulletin.Zone{
 		Zone: z, ClimateName: "The coast", StationName: name("Gannet Light"),
-		Note:    &workspace.Page{ID: z.ID, Title: name("The tide was here"), HTML: "<p>Half of the shore stood under water.</p>", Text: "Half of the shore stood under water."},
-		Changed: []advice.Reason{{ID: "changed.state", Text: name("Zoysiagrass went from growing to slowing.")}},
-		Law: issue.Law{
-			Places: []issue.PlaceLaw{
-				{Place: town, Homeowner: placeWeek(town, "closed_all", law.Closed, hit), ForHire: placeWeek(town, "closed_all", law.Closed, hit), Phosphorus: placeWeek(town, "open", law.Open), Records: []*law.Record{record},
-					Home: issue.PlaceReasons{Closed: []advice.Reason{{Text: town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2)."}}, Next: []advice.Reason{{Text: town.Name + ": opens again on March 1, 2027."}}},
-					Hire: issue.PlaceReasons{Closed: []advice.Reason{{Text: town.Name + ": closed all week by the Winter Fertilizer Ordinance (7-2)."}}, Next: []advice.Reason{{Text: town.Name + ": opens again on March 1, 2027."}},
-						Conditions: []advice.Reason{{Text: "not shown, since all is closed"}}},
-					Watering: ws.Law.WaterWeek(town, "public", monday, iss.Date)},
-				{Place: open, Watering: ws.Law.WaterWeek(open, "public", monday, iss.Date), Homeowner: placeWeek(open, "conditional", law.Conditional), ForHire: placeWeek(open, "open", law.Open), Phosphorus: placeWeek(open, "open", law.Open),
-					Home: issue.PlaceReasons{Conditions: []advice.Reason{{ID: "condition.buffer", Text: "The islands: keep 10 ft from water (7-4)."}}},
-					Hire: issue.PlaceReasons{Conditions: []advice.Reason{{Text: "The islands: keep 10 ft from water (7-4)."}, {Text: "The islands: whoever is paid to do it must be certified (7-9)."}}}},
+		Note:    &bulletin.Note{Title: name("The tide was here"), HTML: "<p>Half of the shore stood under water.</p>", Text: "Half of the shore stood under water."},
+		Changed: []*message.Said{message.Say(message.Plain(name("Zoysiagrass went from growing to slowing.")))},
+		Law: bulletin.Law{
+			Alarm: true, Shut: true, Part: true, Varies: true,
+			Places: []bulletin.PlaceLaw{
+				{ID: "place-1", Name: town.Name, Homeowner: state("closed_all"), ForHire: state("closed_all"), Phosphorus: state("open"),
+					Records: []reference.Law{reference.LawOf(record, iss.Date)}, Home: closed, Hire: closedToHire, Same: true, Watering: watering(town)},
+				{ID: "place-2", Name: open.Name, Homeowner: state("conditional"), ForHire: state("open"), Phosphorus: state("open"), Watering: watering(open),
+					Home: bulletin.PlaceReasons{Conditions: sentences("Keep 10 ft from water (7-4).")},
+					Hire: bulletin.PlaceReasons{Conditions: sentences("Whoever is paid to do it must be certified (7-9)."), Besides: true}},
 			},
-			Varies:     true,
-			Closed:     []advice.Reason{{ID: "law.closed_season", Text: name("Vellinport: closed all week by the Winter Fertilizer Ordinance (7-2). We read it on February 17, 2026.")}},
-			NextChange: []advice.Reason{{ID: "law.next_opens", Text: "Vellinport: opens again on March 1, 2027."}},
-			Flags:      []advice.Reason{{ID: "flag.edge_assumed", Text: "Vellinport: one date is unclear."}},
+			Acting: []reference.Law{reference.LawOf(record, iss.Date)},
+			Closed: sentences(name("Vellinport: closed all week by the Winter Fertilizer Ordinance (7-2). We read it on February 17, 2026.")),
+			Next:   sentences("Vellinport: opens again on March 1, 2027."),
+			Flags:  sentences("Vellinport: one date is unclear."),
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
-	iz.Weather.HourlyIssued = iss.Date
-	for d := iss.Date; d < iss.Date.AddDays(5); d++ {
-		iz.Weather.Hours = append(iz.Weather.Hours, sprayDay(d, nil)...)
-	}
-	for _, p := range z.Grasses {
-		iz.Grasses = append(iz.Grasses, &issue.Grass{Profile: p, Reading: fixtureReading(ws, iss, p, name)})
-	}
+	iz.Weather.Spray = fixtureSpray(iss.Date)
+	addGrasses(ws, iss, iz, name)
+	iz.First = z.Grasses[0].ID + "-mow"
 	return iz
 }
 
+// addGrasses adds the grasses of a zone with weather.
+func addGrasses(ws *workspace.Workspace, iss *bulletin.Region, iz *bulletin.Zone, name func(string) string) {
+	for _, p := range iz.Zone.Grasses {
+		r := fixtureReading(ws, iss, p, name)
+		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: r, Sward: bulletin.NewSward(ws, p, r, true)})
+	}
+}
+
+// decide gives an answer another verdict.
+func decide(a *bulletin.Answer, verdict string) {
+	a.Verdict, a.Word, a.Acts = verdict, message.Say(message.New("verdict."+verdict)), verdict != "closed" && verdict != "skip"
+}
+
+func fixtureTopics() []bulletin.Topic {
+	var all []bulletin.Topic
+	for _, t := range advice.Topics() {
+		all = append(all, bulletin.Topic{ID: string(t), Name: message.Say(message.New("topic." + string(t))), Question: message.Say(message.New("question." + string(t)))})
+	}
+	return all
+}
+
+func fixtureCautions(ws *workspace.Workspace) []bulletin.Caution {
+	var all []bulletin.Caution
+	for _, c := range ws.Cautions {
+		all = append(all, bulletin.Caution{ID: c.ID, Short: c.Short, Medium: c.Medium, Always: c.Always, Uses: c.Uses})
+	}
+	return all
+}
+
+// fixtureSpray has fit hours on five days, and none told of after that.
+func fixtureSpray(issued civil.Date) *bulletin.Spray {
+	said := func(code string) *message.Said { return message.Say(message.New(code)) }
+	s := &bulletin.Spray{Label: said("spray.label"), Caption: message.Say(message.New("spray.caption").Date("date", issued).
+		Both("wind", 4.47, quantity.Speed, 0, 1).Count("hours", 4))}
+	for i := range 8 {
+		day := bulletin.SprayDay{Date: issued.AddDays(i), Parts: []bulletin.SprayPart{{Text: message.Say(message.New("spray.good").With("hours", message.Hours(7, 17))), Good: true}}}
+		if i > 4 {
+			day.Parts = []bulletin.SprayPart{{Text: said("spray.absent")}}
+		}
+		s.Days = append(s.Days, day)
+	}
+	return s
+}
+
 // plateauZone lies in a county that nobody has looked up.
-func plateauZone(t testing.TB, ws *workspace.Workspace, iss *issue.Issue, z *workspace.Zone, name func(string) string) *issue.Zone {
+func plateauZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
 	place := z.Places[0]
-	iz := &issue.Zone{
+	iz := &bulletin.Zone{
 		Zone: z, ClimateName: "The mountains", StationName: "Brackmoor Knob",
-		Law: issue.Law{
-			Places:  []issue.PlaceLaw{{Place: place, Homeowner: placeWeek(place, "not_cleared", law.NotCleared), ForHire: placeWeek(place, "not_cleared", law.NotCleared), Phosphorus: placeWeek(place, "not_cleared", law.NotCleared)}},
-			Unknown: []advice.Reason{{ID: "flag.no_record", Text: name("Brackmoor: we have not looked up the rules of Hill County.")}},
+		Law: bulletin.Law{
+			Alarm:   true,
+			Places:  []bulletin.PlaceLaw{{ID: "place-1", Name: place.Name, Homeowner: state("not_cleared"), ForHire: state("not_cleared"), Phosphorus: state("not_cleared"), Same: true}},
+			Unknown: sentences(name("Brackmoor: we have not looked up the rules of Hill County.")),
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
-	for _, p := range z.Grasses {
-		iz.Grasses = append(iz.Grasses, &issue.Grass{Profile: p, Reading: fixtureReading(ws, iss, p, name)})
-	}
+	addGrasses(ws, iss, iz, name)
+	iz.First = z.Grasses[0].ID + "-mow"
 	return iz
 }
 
 // bottomsZone has no weather at all.
-func bottomsZone(iss *issue.Issue, z *workspace.Zone, name func(string) string) *issue.Zone {
-	iz := &issue.Zone{Zone: z, ClimateName: "The coast", StationName: name("Ellerwade Lock")}
+func bottomsZone(ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
+	iz := &bulletin.Zone{Zone: z, ClimateName: "The coast", StationName: name("Ellerwade Lock"), Law: bulletin.Law{Alarm: true}}
 	for _, p := range z.Grasses {
 		r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p}
 		r.Answers = []advice.Answer{{Topic: advice.Mow, Verdict: advice.NotEnough}}
-		iz.Grasses = append(iz.Grasses, &issue.Grass{Profile: p, Reading: r})
+		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: r, Sward: bulletin.NewSward(ws, p, r, false)})
 	}
 	return iz
 }
 
-func fixtureWeather(issued civil.Date) *issue.Weather {
-	nan := math.NaN()
-	w := &issue.Weather{
-		LastRecord: issued.AddDays(-1), ForecastIssued: issued, RadiationRung: "temperature", HumidityRung: "tmin", WindRung: "default",
-		SoilMethod: "model", ETBandPct: 15, LightBandPct: 30,
-		PastSum:  issue.Sums{Days: 6, MeanC: 9.5, RainMM: 14.2, ETMM: 9.1, LightMol: 15.2, Soil5C: 11.1, Soil10C: 11.9, DaylightH: 10.1},
-		AheadSum: issue.Sums{Days: 8, MeanC: 6.5, RainMM: 31, ETMM: nan, LightMol: nan, Soil5C: 9.4, Soil10C: 10.2, DaylightH: 9.9},
+func fixtureWeather(issued civil.Date) *bulletin.Weather {
+	nan := bulletin.Num(math.NaN())
+	said := func(code string) *message.Said { return message.Say(message.New(code)) }
+	unit := func(d quantity.Dimension) *message.Said { return message.Say(message.Just(message.Unit(d))) }
+	band := func(x float64) *message.Said {
+		return message.Say(message.New("value.band").With("value", message.Share(x)))
+	}
+	both := func(x float64, d quantity.Dimension, us, metric int) *message.Said {
+		if math.IsNaN(x) {
+			return nil
+		}
+		return message.Say(message.Just(message.Both(x, d, us, metric)))
+	}
+	row := func(id string, past, ahead float64, d quantity.Dimension, us, metric int) bulletin.SumRow {
+		return bulletin.SumRow{ID: id, Past: both(past, d, us, metric), Ahead: both(ahead, d, us, metric)}
+	}
+	w := &bulletin.Weather{
+		LastRecord: issued.AddDays(-1), ForecastIssued: issued, Radiation: said("rung.temperature"), Humidity: said("rung.tmin"), Wind: said("rung.default"),
+		Soil: said("soil_method.model"), ETBand: band(0.15), LightBand: band(0.30),
+		TempUnit: unit(quantity.Temperature), RainUnit: unit(quantity.Depth), SoilUnit: unit(quantity.Temperature),
+		Spray: &bulletin.Spray{Missing: said("spray.none_on_file")},
+		Sums: []bulletin.SumRow{
+			row("mean", 9.5, 6.5, quantity.Temperature, 0, 0), row("rain", 14.2, 31, quantity.Depth, 2, 0), row("et", 9.1, math.NaN(), quantity.Depth, 1, 0),
+			row("light", 15.2, math.NaN(), quantity.Light, 0, 0), row("daylight", 10.1, 9.9, quantity.Hours, 1, 1),
+			row("soil2", 11.1, 9.4, quantity.Temperature, 0, 0), row("soil4", 11.9, 10.2, quantity.Temperature, 0, 0),
+		},
 	}
 	for i := range 7 {
-		d := issue.Day{
-			Date: issued.AddDays(i - 7), TmaxC: 16 - float64(i), TminC: 5 - float64(i)*1.3, RainMM: float64(i%3) * 7.1,
-			Soil5C: 11, Soil10C: 12, DaylightH: 10.1, TempBasis: weather.Observed, RainBasis: weather.Observed,
+		d := bulletin.Day{
+			Date: issued.AddDays(i - 7), TmaxC: bulletin.Num(16 - i), TminC: bulletin.Num(5 - float64(i)*1.3), RainMM: bulletin.Num(float64(i%3) * 7.1),
+			Soil5C: 11, Soil10C: 12, DaylightH: 10.1,
 		}
 		switch i {
 		case 3:
 			d.TmaxC, d.TminC, d.RainMM, d.Soil10C = nan, nan, nan, nan
-			d.TempBasis, d.RainBasis = weather.Missing, weather.Missing
 		case 5:
-			d.TempBasis = weather.Estimated
+			d.Estimated = true
 		}
-		w.Past = append(w.Past, d)
+		w.Past = append(w.Past, d.Printed())
 	}
 	for i := range 8 {
-		w.Ahead = append(w.Ahead, issue.Day{
-			Date: issued.AddDays(i), TmaxC: 8 + float64(i), TminC: float64(i) - 4, RainMM: float64((i+1)%4) * 10.3,
-			Soil5C: 9, Soil10C: 10, DaylightH: 9.9, TempBasis: weather.ForecastDay, RainBasis: weather.ForecastDay,
-		})
+		w.Ahead = append(w.Ahead, bulletin.Day{
+			Date: issued.AddDays(i), TmaxC: bulletin.Num(8 + i), TminC: bulletin.Num(i - 4), RainMM: bulletin.Num(float64((i+1)%4) * 10.3),
+			Soil5C: 9, Soil10C: 10, DaylightH: 9.9,
+		}.Printed())
 	}
 	return w
 }
 
 // fixtureReading answers every topic, with every verdict, and shows all that a
 // why can hold.
-func fixtureReading(ws *workspace.Workspace, iss *issue.Issue, p *turf.Profile, name func(string) string) *advice.Reading {
+func fixtureReading(ws *workspace.Workspace, iss *bulletin.Region, p *turf.Profile, name func(string) string) *advice.Reading {
 	rule := func(id string, topic advice.Topic, v advice.Verdict) *advice.Rule {
 		return &advice.Rule{ID: id, Topic: topic, Verdict: v, Weight: 50, Source: "invented-2001", Standing: "verified"}
 	}
@@ -379,30 +514,30 @@ func fixtureReading(ws *workspace.Workspace, iss *issue.Issue, p *turf.Profile, 
 		}
 		r.Values = append(r.Values, v)
 	}
-	clause := advice.Reason{ID: "clause.yes", Text: name("Soil temperature at 4 inches: 54 °F (12 °C) (asked: at least 50 °F (10 °C))")}
-	missing := advice.Reason{ID: "clause.unknown", Text: "Humidity: not known (asked: at most 80%)"}
+	clause := message.Plain(name("Soil temperature at 4 inches: 54 °F (12 °C) (asked: at least 50 °F (10 °C))"))
+	missing := message.Plain("Humidity: not known (asked: at most 80%)")
 	mow := advice.Draft{Rule: rule("mow-slowly", advice.Mow, advice.Do), Topic: advice.Mow, Verdict: advice.Do, Weight: 40,
-		Say: name("Mow when a third of the blade can come off."), Why: "It grows little.", Reasons: []advice.Reason{clause}}
+		Say: message.Plain(name("Mow when a third of the blade can come off.")), Why: message.Plain("It grows little."), Reasons: []message.Message{clause}}
 	feed := advice.Draft{Rule: rule("feed-lightly", advice.Feed, advice.Do), Topic: advice.Feed, Verdict: advice.Do, Weight: 60, Uses: []string{"nitrogen"},
-		Say: name("A light feeding of 0.5 lb/1000 ft2 is still useful."), Why: "It has slowed, not stopped.", More: "reading-a-bag", Reasons: []advice.Reason{clause}}
+		Say: message.Plain(name("A light feeding of 0.5 lb/1000 ft2 is still useful.")), Why: message.Plain("It has slowed, not stopped."), More: "reading-a-bag", Reasons: []message.Message{clause}}
 	closed := feed
-	closed.Verdict, closed.Gate, closed.Say, closed.Why = advice.Closed, "law", "No nitrogen on lawns here this week.", ""
-	closed.Reasons = []advice.Reason{{ID: "law.closed_season", Text: name("Vellinport: closed all week.")}}
+	closed.Verdict, closed.Gate, closed.Say, closed.Why = advice.Closed, "law", message.Plain("No nitrogen on lawns here this week."), message.Message{}
+	closed.Reasons = []message.Message{message.Plain(name("Vellinport: closed all week."))}
 	r.Answers = []advice.Answer{
 		{Topic: advice.Mow, Verdict: advice.Do, Lead: mow, Support: []advice.Draft{mow}},
 		{Topic: advice.Feed, Verdict: advice.Closed, Lead: closed, Cautions: []string{"label", "sweep"},
-			Conditions: []advice.Reason{{ID: "condition.buffer", Text: name("Keep 10 ft from water.")}},
-			Dropped:    []advice.Dropped{{Draft: feed, Reason: advice.Reason{ID: "dropped.gate", Text: name("Local rule.")}}}},
-		{Topic: advice.Water, Verdict: advice.Wait, Lead: advice.Draft{Rule: rule("rain-comes", advice.Water, advice.Wait), Say: "Rain is coming."}},
-		{Topic: advice.Disease, Verdict: advice.Look, Lead: advice.Draft{Rule: rule("look-at-wet-spots", advice.Disease, advice.Look), Say: "Look where water stands."},
-			Lacking: []advice.RuleTrace{{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []advice.Reason{missing}, Held: []advice.Truth{advice.Unknown}}}},
-		{Topic: advice.Weed, Verdict: advice.Skip, Lead: advice.Draft{Rule: rule("too-cold", advice.Weed, advice.Skip), Say: "It would do nothing."}},
+			Conditions: []message.Message{message.Plain(name("Keep 10 ft from water."))},
+			Dropped:    []advice.Dropped{{Draft: feed, Reason: message.Plain(name("Local rule."))}}},
+		{Topic: advice.Water, Verdict: advice.Wait, Lead: advice.Draft{Rule: rule("rain-comes", advice.Water, advice.Wait), Say: message.Plain("Rain is coming.")}},
+		{Topic: advice.Disease, Verdict: advice.Look, Lead: advice.Draft{Rule: rule("look-at-wet-spots", advice.Disease, advice.Look), Say: message.Plain("Look where water stands.")},
+			Lacking: []advice.RuleTrace{{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []message.Message{missing}, Held: []advice.Truth{advice.Unknown}}}},
+		{Topic: advice.Weed, Verdict: advice.Skip, Lead: advice.Draft{Rule: rule("too-cold", advice.Weed, advice.Skip), Say: message.Plain("It would do nothing.")}},
 		{Topic: advice.Insect, Verdict: advice.NotEnough},
 	}
 	r.Pests = fixturePests(ws, p, iss.Date)
 	r.Traces = []advice.RuleTrace{
-		{Rule: rule("mow-slowly", advice.Mow, advice.Do), Outcome: advice.Yes, Clauses: []advice.Reason{clause}, Held: []advice.Truth{advice.Yes}},
-		{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []advice.Reason{missing}, Held: []advice.Truth{advice.Unknown}},
+		{Rule: rule("mow-slowly", advice.Mow, advice.Do), Outcome: advice.Yes, Clauses: []message.Message{clause}, Held: []advice.Truth{advice.Yes}},
+		{Rule: rule("humid-nights", advice.Disease, advice.Look), Outcome: advice.Unknown, Clauses: []message.Message{missing}, Held: []advice.Truth{advice.Unknown}},
 	}
 	return r
 }
@@ -444,7 +579,7 @@ func closedWorld(t testing.TB) world {
 }
 
 // issueOn is the fixture's first issue as of another Sunday.
-func (w world) issueOn(day civil.Date) *issue.Issue {
+func (w world) issueOn(day civil.Date) *bulletin.Region {
 	iss := *w.issues[0]
 	iss.Week, iss.Date = day.AddDays(1).Week(), day
 	return &iss

@@ -15,8 +15,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
-
-	"ligule/internal/advice"
 )
 
 // parsed is a page as a browser sees it.
@@ -384,7 +382,7 @@ func TestZonePageFollowsTheOrderOfTheDesign(t *testing.T) {
 func TestAnswerLeadsWithItsVerdict(t *testing.T) {
 	w := newWorld(t, nil)
 	p := findPage(t, w.render(t), "zones/gannet-shore/index.html")
-	answers := w.issues[1].Zones[2].Grasses[1].Reading.Answers
+	answers := w.issues[1].Zones[2].Grasses[1].Answers
 	rows := p.all(`.answer[id^="zoysia-"]`)
 	require.Len(t, rows, len(answers))
 	for i, row := range rows {
@@ -393,9 +391,9 @@ func TestAnswerLeadsWithItsVerdict(t *testing.T) {
 		assert.Equal(t, "zoysia-"+topic, id)
 		class, _ := attr(row, "class")
 		assert.Equal(t, "answer v-"+verdict, class)
-		assert.Equal(t, w.ws.Phrases.Word("question."+topic), textOf(cascadia.Query(row, cascadia.MustCompile("h3"))))
+		assert.Equal(t, w.ws.Voice().Word("question."+topic), textOf(cascadia.Query(row, cascadia.MustCompile("h3"))))
 		say := textOf(cascadia.Query(row, cascadia.MustCompile(".say")))
-		assert.True(t, strings.HasPrefix(say, w.ws.Phrases.Word("verdict."+verdict)+"."), say)
+		assert.True(t, strings.HasPrefix(say, w.ws.Voice().Word("verdict."+verdict)+"."), say)
 		// A word, a shape and a color.
 		use := cascadia.Query(row, cascadia.MustCompile("svg.mark use"))
 		href, _ := attr(use, "href")
@@ -419,9 +417,9 @@ func TestWhyShowsEverything(t *testing.T) {
 func TestCautionsStandBesideWhatTheyLimit(t *testing.T) {
 	w := newWorld(t, nil)
 	// The same feeding, once closed and once to be done.
-	feed := &w.issues[1].Zones[2].Grasses[1].Reading.Answers[1]
+	feed := w.issues[1].Zones[2].Grasses[1].Answers[1]
 	for _, verdict := range []string{"closed", "do", "wait"} {
-		feed.Verdict = advice.Verdict(verdict)
+		decide(feed, verdict)
 		p := findPage(t, w.render(t), "zones/gannet-shore/index.html")
 		row := p.one(t, "#zoysia-feed")
 		assert.Contains(t, textOf(row), "Read and follow the product label.", verdict)
@@ -441,8 +439,9 @@ func TestCautionsStandBesideWhatTheyLimit(t *testing.T) {
 func TestSummariesSayNothingWithoutItsCautions(t *testing.T) {
 	w := newWorld(t, nil)
 	for _, g := range w.issues[1].Zones[2].Grasses {
-		g.Reading.Answers[1].Verdict = advice.Do // heavier than the mowing, and limited
+		decide(g.Answers[1], "do")
 	}
+	w.issues[1].Zones[2].First = w.issues[1].Zones[2].Grasses[0].Answers[1].ID // heavier than the mowing, and limited
 	site := w.render(t)
 	for _, path := range []string{"zones/gannet-shore/index.html", "issues/2026-W48/gannet-shore/index.html"} {
 		p := findPage(t, site, path)

@@ -2,34 +2,22 @@ package publish
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/gorilla/feeds"
 
-	"ligule/internal/civil"
-	"ligule/internal/issue"
-	"ligule/internal/law"
+	"ligule/internal/bulletin"
+	"ligule/internal/message"
 )
-
-// lawNoticeDays is how far ahead the feed of local rules announces that a
-// window opens or closes, or that a review falls due.
-const lawNoticeDays = 14
 
 const lawFeedAddress = "/local-rules/feed.xml"
 
-// lawNotice is one item of the feed of local rules.
+// lawNotice is one item of the feed of local rules, under the first issue that says
+// it.
 type lawNotice struct {
-	id           string // never used again
-	tag          string // the same as a tag URI
-	on           civil.Date
-	jurisdiction string // id
-	title        string
-	lines        []string
-	address      string
-	issued       time.Time
+	bulletin.LawNotice
+	issued time.Time
 }
 
 // lawFeedJob makes the feed of local rules: an item when a closed season begins
@@ -39,19 +27,19 @@ func (e *edition) lawFeedJob() job {
 	return job{print: func(e *edition) ([]File, error) {
 		var notices []lawNotice
 		seen := map[string]bool{}
-		for i, r := range e.regions {
-			found := e.lawNotices(e.issues[i])
-			slices.SortStableFunc(found, func(a, b lawNotice) int { return cmp.Or(cmp.Compare(b.on, a.on), cmp.Compare(a.id, b.id)) })
+		for i, iss := range e.issues {
+			found := slices.Clone(iss.Notices)
+			slices.SortStableFunc(found, func(a, b bulletin.LawNotice) int { return cmp.Or(cmp.Compare(b.On, a.On), cmp.Compare(a.ID, b.ID)) })
 			var added []lawNotice
 			for _, n := range found {
-				if !seen[n.id] {
-					seen[n.id], n.issued = true, e.clock.at(r.Week)
-					added = append(added, n)
+				if !seen[n.ID] {
+					seen[n.ID] = true
+					added = append(added, lawNotice{n, e.clock.at(e.regions[i].Week)})
 				}
 			}
 			notices = append(added, notices...)
 		}
-		body, err := e.printer.lawFeed(notices)
+		body, err := e.printer.lawFeed(notices, func(id string) string { return tagURI(e.ws.Site, "local-rule", id) })
 		if err != nil {
 			return nil, err
 		}
@@ -59,84 +47,17 @@ func (e *edition) lawFeedJob() job {
 	}}
 }
 
-// lawNotices lists what one issue has to announce of the law.
-func (e *edition) lawNotices(iss *issue.Issue) []lawNotice {
-	if e.ws.Law == nil {
-		return nil
-	}
-	var out []lawNotice
-	for _, j := range e.ws.Places {
-		if len(e.ws.Law.Records(j.ID)) == 0 {
-			continue
-		}
-		for _, t := range e.turns(j, iss.Date) {
-			out = append(out, e.turnNotice(t, iss))
-		}
-	}
-	for _, r := range e.ws.Law.Reviews(iss.Date) {
-		if n, ok := e.reviewNotice(r, iss.Date); ok {
-			out = append(out, n)
-		}
-	}
-	return out
-}
-
-// reviewNotice announces that somebody has to look at a law within two weeks, or
-// should have. ok is false for what is neither near nor overdue.
-func (e *edition) reviewNotice(r law.Review, date civil.Date) (n lawNotice, ok bool) {
-	kind := "due"
-	switch {
-	case r.What == "not_checked" || r.Due.IsZero() || !r.Within(date, lawNoticeDays):
-		return n, false
-	case r.Past(date):
-		kind = "past"
-	}
-	id, title, fictional, checked := r.Jurisdiction, r.JurisdictionName, false, civil.Date(0)
-	switch {
-	case r.Record != nil:
-		id, title, fictional, checked = r.Record.ID, r.Record.Title, r.Record.Fictional, r.Record.CheckedOn
-	case r.Water != nil:
-		id, title, fictional, checked = r.Water.ID, waterTitle(r.Water), r.Water.Fictional, r.Water.CheckedOn
-	}
-	if r.Rule != nil {
-		id += "/" + r.Rule.ID
-	}
-	if r.Order != "" {
-		id += "/" + slug(r.Order)
-	}
-	slots := []string{
-		"law", title, "citation", r.Citation, "jurisdiction", r.JurisdictionName, "date", longDate(r.Due), "after", longDate(r.Due + 1),
-		"order", strings.ReplaceAll(r.Order, "_", " "), "checked", longDate(checked),
-	}
-	n = lawNotice{
-		id: fmt.Sprintf("%s/%s/%s/%s", id, r.What, kind, r.Due), on: r.Due, jurisdiction: r.Jurisdiction, address: "/local-rules/" + r.Jurisdiction + "/",
-		title: e.say("lawfeed."+r.What+"_"+kind+"_title", slots...), lines: []string{e.say("lawfeed."+r.What+"_"+kind, slots...)},
-	}
-	return e.marked(n, fictional), true
-}
-
-// marked says what must stand in every item, that it is invented, if it is, and
-// that it is no legal advice, and gives it its lasting name.
-func (e *edition) marked(n lawNotice, fictional bool) lawNotice {
-	n.title = e.inventedIf(fictional || e.ws.Site.Demo, n.title)
-	if fictional && !e.ws.Site.Demo { // where all is invented, the item starts by saying so
-		n.lines = append(n.lines, e.must("calendar", "invented"))
-	}
-	n.lines = append(n.lines, e.must("calendar", "ask"))
-	n.tag = tagURI(e.ws.Site, "local-rule", n.id)
-	return n
-}
-
 // lawFeedItems is how many of the newest notices the feed holds: more than other
 // feeds, since one issue can announce several.
 const lawFeedItems = 60
 
-// lawFeed prints the feed of local rules, newest first.
-func (p *printer) lawFeed(notices []lawNotice) ([]byte, error) {
+// lawFeed prints the feed of local rules, newest first; tag makes the lasting name
+// of a notice.
+func (p *printer) lawFeed(notices []lawNotice, tag func(id string) string) ([]byte, error) {
 	var items []rssItem
 	var newest time.Time
 	for i, n := range notices[:min(len(notices), lawFeedItems)] {
-		content, err := p.part("feed-law-notice", lawNoticeData{p.site, n.lines, n.address})
+		content, err := p.part("feed-law-notice", lawNoticeData{p.site, n.Lines, lawAddress(n.Body)})
 		if err != nil {
 			return nil, err
 		}
@@ -145,12 +66,12 @@ func (p *printer) lawFeed(notices []lawNotice) ([]byte, error) {
 		}
 		items = append(items, rssItem{
 			RssItem: &feeds.RssItem{
-				Title: n.title, Link: p.site.BaseURL + n.address, Description: n.lines[0],
+				Title: n.Title.String(), Link: p.site.BaseURL + lawAddress(n.Body), Description: n.Lines[0].String(),
 				Content: &feeds.RssContent{Content: string(absolute(content, p.site.BaseURL))},
-				Guid:    &feeds.RssGuid{Id: n.tag, IsPermaLink: "false"},
+				Guid:    &feeds.RssGuid{Id: tag(n.ID), IsPermaLink: "false"},
 				PubDate: n.issued.Format(time.RFC1123Z),
 			},
-			Categories: []rssCategory{{Domain: p.site.BaseURL + "/local-rules/", Name: n.jurisdiction}},
+			Categories: []rssCategory{{Domain: p.site.BaseURL + "/local-rules/", Name: n.Body}},
 		})
 	}
 	title, err := p.line("feed", "law-title", feedData{Site: p.site})
@@ -167,6 +88,6 @@ func (p *printer) lawFeed(notices []lawNotice) ([]byte, error) {
 // lawNoticeData is what the template of a notice gets.
 type lawNoticeData struct {
 	Site    siteView
-	Lines   []string
+	Lines   []*message.Said
 	Address string
 }

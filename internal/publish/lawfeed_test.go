@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/law"
 )
 
@@ -76,7 +76,7 @@ func TestOwnDesignFeedOfLocalRules(t *testing.T) {
 // what ground, and that it is invented.
 func TestFeedOfLocalRulesKeepsToTheSpecification(t *testing.T) {
 	w := closedWorld(t)
-	w.issues = []*issue.Issue{w.issueOn(civil.MustDate(2026, 4, 12)), w.issueOn(civil.MustDate(2026, 5, 24)), w.issueOn(civil.MustDate(2026, 9, 20)), w.issueOn(civil.MustDate(2026, 11, 8))}
+	w.issues = []*bulletin.Region{w.issueOn(civil.MustDate(2026, 4, 12)), w.issueOn(civil.MustDate(2026, 5, 24)), w.issueOn(civil.MustDate(2026, 9, 20)), w.issueOn(civil.MustDate(2026, 11, 8))}
 	site := w.render(t)
 	f, ok := site.Find("local-rules/feed.xml")
 	require.True(t, ok)
@@ -103,7 +103,7 @@ func TestOlderNoticesStay(t *testing.T) {
 	days := []civil.Date{civil.MustDate(2026, 4, 12), civil.MustDate(2026, 5, 24), civil.MustDate(2026, 9, 20), civil.MustDate(2026, 11, 8)}
 	var before rssFile
 	for i := range days {
-		var issues []*issue.Issue
+		var issues []*bulletin.Region
 		for _, d := range days[:i+1] {
 			issues = append(issues, w.issueOn(d))
 		}
@@ -126,7 +126,7 @@ func TestAnEndIsNotAnOpeningWhereAnotherLawCloses(t *testing.T) {
 	county.ID, county.Rules = "wendrake-second", slices.Clone(county.Rules[:1])
 	county.Rules[0].When = []law.When{annual(t, "09-15", "10-31", "[]")}
 	w.ws.Law = law.NewBook(append(w.ws.Ordinances, &county), w.ws.Places)
-	w.issues = []*issue.Issue{w.issueOn(civil.MustDate(2026, 9, 20))}
+	w.issues = []*bulletin.Region{w.issueOn(civil.MustDate(2026, 9, 20))}
 	feed := lawFeedOf(t, w)
 	require.Equal(t, []string{"wendrake-rainy-season/rainy-season/opens/2026-10-01"}, guids(t, feed)[:1])
 	item := feed.Channel.Items[len(feed.Channel.Items)-1]
@@ -137,7 +137,7 @@ func TestAnEndIsNotAnOpeningWhereAnotherLawCloses(t *testing.T) {
 // A site whose law has nothing to announce has an empty feed, without a date.
 func TestFeedOfLocalRulesMayBeEmpty(t *testing.T) {
 	w := closedWorld(t)
-	w.issues = []*issue.Issue{w.issueOn(civil.MustDate(2026, 7, 5))}
+	w.issues = []*bulletin.Region{w.issueOn(civil.MustDate(2026, 7, 5))}
 	feed := lawFeedOf(t, w)
 	assert.Empty(t, feed.Channel.Items)
 	assert.Empty(t, feed.Channel.LastBuildDate)

@@ -2,7 +2,7 @@ package publish
 
 import (
 	"ligule/internal/civil"
-	"ligule/internal/law"
+	"ligule/internal/reference"
 )
 
 // legislation is one law as JSON-LD, a schema.org Legislation: only of real laws,
@@ -26,75 +26,37 @@ type administrative struct {
 	Name string `json:"name"`
 }
 
-// legislation lists the real laws of a jurisdiction: those on fertilizer, then
+// The values of legislationLegalForce.
+var legalForces = map[reference.Force]string{
+	reference.InForce:          "https://schema.org/InForce",
+	reference.NotInForce:       "https://schema.org/NotInForce",
+	reference.PartiallyInForce: "https://schema.org/PartiallyInForce",
+}
+
+// legislations lists the real laws of a jurisdiction: those on fertilizer, then
 // those on watering. Laws that are only proposed or reported are none to assert.
-func (v viewer) legislation(j law.Jurisdiction, asOf civil.Date) []legislation {
-	if v.ws.Site.Demo {
-		return nil
-	}
+func legislations(j reference.Jurisdiction) []legislation {
 	var out []legislation
-	add := func(name, citation, url string, adopted, from, to civil.Date, force string) {
-		l := legislation{
-			Context: "https://schema.org", Type: "Legislation", Name: name, Identifier: citation,
-			Where: administrative{"AdministrativeArea", j.Name}, URL: url, Force: force, Coverage: coverage(from, to),
+	add := func(l reference.Law, asserted bool, adopted civil.Date, force reference.Force) {
+		if !asserted {
+			return
+		}
+		one := legislation{
+			Context: "https://schema.org", Type: "Legislation", Name: l.Title, Identifier: l.Citation,
+			Where: administrative{"AdministrativeArea", j.Name}, URL: l.URL, Force: legalForces[force], Coverage: coverage(l.From, l.To),
 		}
 		if !adopted.IsZero() {
-			l.Adopted = adopted.String()
+			one.Adopted = adopted.String()
 		}
-		out = append(out, l)
+		out = append(out, one)
 	}
-	for _, r := range v.ws.Ordinances {
-		if r.Jurisdiction != j.ID || r.Fictional || r.Verification == "unverified" || r.Status == "proposed" {
-			continue
-		}
-		add(r.Title, r.Citation, r.SourceURL, r.AdoptedOn, r.EffectiveFrom, r.EffectiveTo, legalForce(r, asOf))
+	for _, r := range j.Records {
+		add(r.Law, r.Asserted, r.Adopted, r.Force)
 	}
-	for _, r := range v.ws.Watering {
-		if r.Jurisdiction != j.ID || r.Fictional || r.Verification == "unverified" {
-			continue
-		}
-		force := ""
-		if r.Verification == "verified" && !r.Stale(asOf) {
-			force = forceBetween(r.EffectiveFrom, r.EffectiveTo, asOf)
-		}
-		add(waterTitle(r), r.Citation, r.SourceURL, 0, r.EffectiveFrom, r.EffectiveTo, force)
+	for _, r := range j.Watering {
+		add(r.Law, r.Asserted, 0, r.Legal)
 	}
 	return out
-}
-
-// The values of legislationLegalForce.
-const (
-	inForce          = "https://schema.org/InForce"
-	notInForce       = "https://schema.org/NotInForce"
-	partiallyInForce = "https://schema.org/PartiallyInForce"
-)
-
-// legalForce is "" unless somebody has read the law itself, and of late. A law
-// that a court has put on hold is not in force; one of which a provision is not,
-// or not yet, in effect is so in part.
-func legalForce(r *law.Record, asOf civil.Date) string {
-	if r.Verification != "verified" || r.Stale(asOf) {
-		return ""
-	}
-	switch force := forceBetween(r.EffectiveFrom, r.EffectiveTo, asOf); {
-	case force == notInForce, r.Status == "stayed", r.Status == "enjoined":
-		return notInForce
-	case r.Status != "in_force" && r.EffectiveTo.IsZero(): // repealed or superseded, on a day not on record
-		return notInForce
-	}
-	for _, rule := range r.Rules {
-		if forceBetween(rule.EffectiveFrom, rule.EffectiveTo, asOf) == notInForce {
-			return partiallyInForce
-		}
-	}
-	return inForce
-}
-
-func forceBetween(from, to, asOf civil.Date) string {
-	if asOf < from || !to.IsZero() && asOf > to {
-		return notInForce
-	}
-	return inForce
 }
 
 // coverage is the time for which a law holds as an interval of ISO 8601, open at

@@ -14,6 +14,7 @@ import (
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/workspace"
 )
 
@@ -247,13 +248,13 @@ func TestEveryEditionSaysTheSame(t *testing.T) {
 		"feed":   feedText(t, site, "zones/gannet-shore/feed.xml"),
 	}
 	for _, g := range w.issues[1].Zones[2].Grasses {
-		for _, a := range g.Reading.Answers {
+		for _, a := range g.Answers {
 			for name, text := range editions {
-				word := w.ws.Phrases.Word("verdict." + string(a.Verdict))
+				word := w.ws.Voice().Word("verdict." + string(a.Verdict))
 				assert.Contains(t, strings.ToLower(text), strings.ToLower(word+"."), "%s: %s", name, a.Topic)
-				assert.Contains(t, text, plain(a.Lead.Say), "%s: %s", name, a.Topic)
+				assert.Contains(t, text, a.Say.String(), "%s: %s", name, a.Topic)
 				for _, c := range a.Conditions {
-					assert.Contains(t, text, c.Text, "%s: %s", name, a.Topic)
+					assert.Contains(t, text, c.String(), "%s: %s", name, a.Topic)
 				}
 			}
 		}
@@ -300,6 +301,6 @@ func TestLetterStylesAreRead(t *testing.T) {
 // An author's page without a title or text must not break a letter.
 func TestEmptyNoteIsHarmless(t *testing.T) {
 	w := newWorld(t, nil)
-	w.issues[1].Note = &workspace.Page{ID: "note"}
+	w.issues[1].Note = &bulletin.Note{}
 	w.render(t)
 }

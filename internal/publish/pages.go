@@ -3,12 +3,11 @@ package publish
 import (
 	"html/template"
 	"slices"
-	"strings"
 
-	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/quantity"
-	"ligule/internal/turf"
+	voiced "ligule/internal/edition"
+	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
 
@@ -37,13 +36,8 @@ type grassPage struct {
 type workingPage struct {
 	Zone     *zoneView
 	Grass    *grassView
-	Figures  []figureView
-	Pests    *pestFigures
 	Cautions []cautionView
 }
-
-// figureView is a figure of a grass.
-type figureView struct{ Name, Value string }
 
 type issuesPage struct{ Years []yearView }
 
@@ -66,7 +60,7 @@ type archivedZone struct {
 type rulesPage struct {
 	Week          weekView
 	Zones         []*zoneView
-	Jurisdictions []jurisdictionView
+	Jurisdictions []reference.Jurisdiction
 }
 
 type articlePage struct {
@@ -76,19 +70,9 @@ type articlePage struct {
 
 type guidesPage struct{ Guides []articlePage }
 
-type indicatorsPage struct{ Indicators []indicatorView }
+type indicatorsPage struct{ Indicators []reference.Indicator }
 
-type indicatorView struct {
-	Name, Title, Meaning, Method, Unit, Words string
-	Source                                    sourceLink
-}
-
-type sourcesPage struct{ Sources []sourceView }
-
-type sourceView struct {
-	workspace.Source
-	Uses []string
-}
+type sourcesPage struct{ Sources []reference.Publication }
 
 // jobs lists everything to print.
 func (e *edition) jobs() []job {
@@ -103,7 +87,7 @@ func (e *edition) jobs() []job {
 			jobs = append(jobs,
 				page(g.Address, "grass", head{Section: "week", Feeds: feed, Crumbs: crumbs}, e.grassPage(i, j), issued),
 				page(g.Working, "working", head{Section: "week", Feeds: feed, Crumbs: append(crumbs, crumb{Title: g.Name, Address: g.Address})},
-					workingPage{z, g, e.figures(g.Profile), e.pestFigures(g.Pests), e.grassCautions(g)}, issued))
+					workingPage{z, g, e.grassCautions(g)}, issued))
 		}
 	}
 	jobs = append(jobs, e.yearJobs()...)
@@ -120,10 +104,7 @@ func (e *edition) jobs() []job {
 
 func (e *edition) grassPage(i, j int) grassPage {
 	z, issued := e.now.Zones[i], e.pressed.Zones[i]
-	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.grassCautions(z.Grasses[j])}
-	if g := issued.Grasses[j]; issued.Year != nil && g.Year != nil {
-		p.Ribbon = e.ribbon(issued, g, e.pressed.Date, compactKinds)
-	}
+	p := grassPage{Zone: z, Grass: z.Grasses[j], Cautions: e.grassCautions(z.Grasses[j]), Ribbon: e.ribbon(issued, issued.Grasses[j], e.pressed.Date, true)}
 	for k, other := range z.Grasses {
 		if k != j {
 			p.Others = append(p.Others, linkView{other.Name, other.Address})
@@ -142,33 +123,11 @@ func (e *edition) grassCautions(g *grassView) []cautionView {
 	var out []cautionView
 	for _, c := range e.ws.Cautions {
 		is := func(cv cautionView) bool { return cv.ID == c.ID }
-		if slices.ContainsFunc(shown, is) || slices.ContainsFunc(g.Pests.Cautions, is) {
+		if slices.ContainsFunc(shown, is) || slices.ContainsFunc(g.Pests.Cautions, func(o bulletin.Caution) bool { return o.ID == c.ID }) {
 			out = append(out, cautionView{c.ID, c.Short, c.Medium})
 		}
 	}
 	return out
-}
-
-func (e *edition) figures(p *turf.Profile) []figureView {
-	return []figureView{
-		{"optimum", e.both(p.OptimumC, quantity.Temperature)},
-		{"spread", e.both(p.SpreadC, quantity.TemperatureDifference)},
-		{"light_full", e.both(p.LightFullMol, quantity.Light)},
-		{"peak_height", e.bothPrec(p.PeakHeightMMD, quantity.GrowthRate, 1, 1)},
-		{"soil_dormant", e.both(p.SoilDormantC, quantity.Temperature)},
-		{"soil_green_up", e.both(p.SoilGreenUpC, quantity.Temperature)},
-		{"mow_low", e.bothPrec(p.MowLowMM, quantity.Depth, 2, 0)},
-		{"mow_usual", e.bothPrec(p.MowUsualMM, quantity.Depth, 2, 0)},
-		{"mow_high", e.bothPrec(p.MowHighMM, quantity.Depth, 2, 0)},
-		{"n_low", e.both(p.NLowGM2, quantity.NitrogenRate)},
-		{"n_medium", e.both(p.NMediumGM2, quantity.NitrogenRate)},
-		{"n_high", e.both(p.NHighGM2, quantity.NitrogenRate)},
-		{"n_single", e.both(p.NSingleGM2, quantity.NitrogenRate)},
-		{"kc", e.both(p.Kc, quantity.Number)},
-		{"kc_dormant", e.both(p.KcDormant, quantity.Number)},
-		{"root_depth", e.bothPrec(p.RootDepthMM, quantity.Depth, 1, 0)},
-		{"depletion", e.both(p.Depletion, quantity.Number)},
-	}
 }
 
 // issueJobs make the archive: every issue at its permanent address.
@@ -229,7 +188,7 @@ func (e *edition) regionCautions(r *regionView) []cautionView {
 	var shown []*grassView
 	for _, z := range r.Zones {
 		if z.Top != nil {
-			shown = append(shown, &grassView{Answers: []*answerView{z.Top.Answer}})
+			shown = append(shown, &grassView{Sward: &bulletin.Sward{Answers: []*bulletin.Answer{z.Top.Answer}}})
 		}
 	}
 	return e.cautions(shown)
@@ -259,20 +218,6 @@ func (e *edition) letterJob(kind string, d letterData) job {
 			{Path: filePath(letter.TextAddress), Body: []byte(letter.Text)},
 		}, nil
 	}}
-}
-
-// ruleHead is the head of a page of local rules, which names their feed.
-func (e *edition) ruleHead(crumbs ...crumb) head {
-	return head{Section: "rules", Crumbs: crumbs, Feeds: []linkView{{e.must("lawfeed", "name"), lawFeedAddress}}}
-}
-
-func (e *edition) ruleJobs() []job {
-	all := e.jurisdictions(e.pressed)
-	jobs := []job{page("/local-rules/", "local-rules", e.ruleHead(), rulesPage{e.now.Week, e.now.Zones, all}, e.pressed.Date)}
-	for _, j := range all {
-		jobs = append(jobs, page(j.Address, "jurisdiction", e.ruleHead(crumb{Kind: "rules", Address: "/local-rules/"}), j, e.pressed.Date))
-	}
-	return jobs
 }
 
 // standingJobs print the standing articles. A link of an article to a part of
@@ -309,92 +254,19 @@ func articleJob(p *workspace.Page, address string, h head) job {
 	}}
 }
 
+// said voices what is referred to.
+func said[T any](e *edition, x T) T {
+	voiced.Voice(&x, e.Voice)
+	return x
+}
+
 func (e *edition) methodJobs() []job {
 	crumbs := []crumb{{Kind: "methods", Address: "/methods/"}}
 	return []job{
 		page("/methods/", "methods", head{Section: "methods"}, nil, civil.Date(0)),
-		page("/methods/indicators/", "indicators", head{Section: "methods", Crumbs: crumbs}, e.indicators(), civil.Date(0)),
-		page("/methods/sources/", "sources", head{Section: "methods", Crumbs: crumbs}, e.sources(), civil.Date(0)),
+		page("/methods/indicators/", "indicators", head{Section: "methods", Crumbs: crumbs}, indicatorsPage{said(e, reference.Indicators(e.ws))}, civil.Date(0)),
+		page("/methods/sources/", "sources", head{Section: "methods", Crumbs: crumbs}, sourcesPage{said(e, reference.Bibliography(e.ws))}, civil.Date(0)),
 	}
-}
-
-func (e *edition) indicators() indicatorsPage {
-	p := indicatorsPage{}
-	if e.ws.Catalogue == nil {
-		return p
-	}
-	for _, ind := range e.ws.Catalogue.All() {
-		iv := indicatorView{Name: ind.Name, Title: ind.Title, Meaning: ind.Meaning, Method: ind.Method, Source: e.source(ind.Source, ind.Standing)}
-		switch ind.Kind {
-		case advice.Quantity:
-			iv.Unit = e.unit(ind.Dim)
-		case advice.Word:
-			iv.Words = e.list(ind.Name, ind.Words)
-		}
-		p.Indicators = append(p.Indicators, iv)
-	}
-	return p
-}
-
-// sources lists the bibliography with what each entry is used for.
-func (e *edition) sources() sourcesPage {
-	p := sourcesPage{}
-	for _, s := range e.ws.Sources {
-		sv := sourceView{Source: s}
-		use := func(what string) {
-			if !slices.Contains(sv.Uses, what) {
-				sv.Uses = append(sv.Uses, what)
-			}
-		}
-		for _, g := range e.ws.Grasses {
-			var sections []string
-			for _, c := range g.Cites {
-				if c.Source == s.ID && !slices.Contains(sections, c.Section) {
-					sections = append(sections, c.Section)
-				}
-			}
-			if len(sections) > 0 {
-				use(g.Name + " (" + strings.Join(sections, ", ") + ")")
-			}
-		}
-		if e.ws.Catalogue != nil {
-			for _, ind := range e.ws.Catalogue.All() {
-				if ind.Source == s.ID {
-					use(ind.Title)
-				}
-			}
-		}
-		e.pestUses(s.ID, use)
-		for _, r := range e.ws.Rules {
-			if r.Source == s.ID {
-				use("rule " + r.ID)
-			}
-		}
-		p.Sources = append(p.Sources, sv)
-	}
-	return p
-}
-
-// pestUses names the pests whose files cite a source.
-func (e *edition) pestUses(source string, use func(what string)) {
-	if e.ws.Pests == nil {
-		return
-	}
-	from := func(name string, cites []turf.Cite) {
-		if slices.ContainsFunc(cites, func(c turf.Cite) bool { return c.Source == source }) {
-			use(name)
-		}
-	}
-	for _, d := range e.ws.Pests.Diseases {
-		from(d.Name, d.Cites)
-	}
-	for _, w := range e.ws.Pests.Weeds {
-		from(w.Name, w.Cites)
-	}
-	for _, i := range e.ws.Pests.Insects {
-		from(i.Name, i.Cites)
-	}
-	from(e.must("pests", "weed_killers"), e.ws.Pests.Herbicides.Cites)
 }
 
 // feedJobs make the feed of the region and that of each zone of the pressed

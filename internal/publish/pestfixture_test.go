@@ -13,7 +13,10 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/disease"
+	"ligule/internal/herbicide"
 	"ligule/internal/pest"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
 	"ligule/internal/workspace"
 )
@@ -374,22 +377,22 @@ func pestTable(t testing.TB, text string, list *diag.List) *diag.Table {
 	return root
 }
 
-func pestBook(t testing.TB, name func(string) string) *pest.Book {
+func pestBook(t testing.TB, name func(string) string) *advice.Book {
 	t.Helper()
 	var list diag.List
 	read := func(text string) *diag.Table { return pestTable(t, quoted(text, name), &list) }
-	b := &pest.Book{
-		Diseases:   []*pest.Disease{pest.ReadDisease("test-blight", read(blightFile)), pest.ReadDisease("test-mildew", read(mildewFile))},
-		Weeds:      []*pest.Weed{pest.ReadWeed("testgrass", read(weedFile))},
-		Insects:    []*pest.Insect{pest.ReadInsect("test-grubs", read(grubFile)), pest.ReadInsect("test-mite", read(miteFile))},
-		Herbicides: pest.ReadHerbicides(read(herbicidesText)),
+	b := &advice.Book{
+		Diseases:   []*disease.Disease{disease.Read("test-blight", read(blightFile)), disease.Read("test-mildew", read(mildewFile))},
+		Weeds:      []*stage.Weed{stage.ReadWeed("testgrass", read(weedFile))},
+		Insects:    []*stage.Insect{stage.ReadInsect("test-grubs", read(grubFile)), stage.ReadInsect("test-mite", read(miteFile))},
+		Herbicides: herbicide.Read(read(herbicidesText)),
 	}
 	require.NoError(t, list.Err())
 	return b
 }
 
 // realPests reads what the demonstration tells of pests.
-func realPests(t testing.TB) *pest.Book {
+func realPests(t testing.TB) *advice.Book {
 	t.Helper()
 	var list diag.List
 	each := func(folder string, read func(id string, t *diag.Table)) {
@@ -404,10 +407,10 @@ func realPests(t testing.TB) *pest.Book {
 	}
 	text, err := os.ReadFile("../../data/pests/herbicides.toml")
 	require.NoError(t, err)
-	b := &pest.Book{Herbicides: pest.ReadHerbicides(pestTable(t, string(text), &list))}
-	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, pest.ReadDisease(id, t)) })
-	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, pest.ReadWeed(id, t)) })
-	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, pest.ReadInsect(id, t)) })
+	b := &advice.Book{Herbicides: herbicide.Read(pestTable(t, string(text), &list))}
+	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t)) })
+	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t)) })
+	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t)) })
 	require.NoError(t, list.Err())
 	return b
 }
@@ -436,8 +439,8 @@ func fixturePests(ws *workspace.Workspace, p *turf.Profile, issued civil.Date) [
 	timing := &weed.Timings[0]
 	three := found("testgrass", pest.MainHost)
 	three.Grade = pest.Act
-	walked := pest.Progress{
-		SeasonStart: issued.AddDays(-280), Stage: timing.Stages[1], Index: 1, Since: issued.AddDays(-3), Known: true, DegreeDaysC: 42, Generations: nan,
+	walked := stage.Progress{
+		Method: timing.Warmth.Method, SeasonStart: issued.AddDays(-280), Stage: timing.Stages[1], Index: 1, Since: issued.AddDays(-3), Known: true, DegreeDaysC: 42, Generations: nan,
 		Next: 2, NextStage: timing.Stages[2], NextOn: issued.AddDays(4), Shifts: timing.Shifts,
 	}
 	four := found("test-grubs", pest.CommonHost)
@@ -445,23 +448,23 @@ func fixturePests(ws *workspace.Workspace, p *turf.Profile, issued civil.Date) [
 	if p.ID == "zoysia" {
 		four.Known, four.Lacks = false, []string{"degree-days"}
 	}
-	flown := pest.Progress{SeasonStart: issued.AddDays(-325), Stage: fly.Stages[0], Since: issued.AddDays(-325), Known: four.Known, DegreeDaysC: 120, Generations: nan}
+	flown := stage.Progress{Method: fly.Warmth.Method, SeasonStart: issued.AddDays(-325), Stage: fly.Stages[0], Since: issued.AddDays(-325), Known: four.Known, DegreeDaysC: 120, Generations: nan}
 	if !four.Known {
 		flown.Lacks, flown.DegreeDaysC = four.Lacks, nan
 	}
 	five := found("test-mite", pest.MinorHost)
 	five.Known, five.Invalid = false, pest.InvalidPageOnly
 	all := []*advice.Pest{
-		{Kind: advice.Disease, Disease: blight, Found: one, Decision: &pest.Decision{Answer: pest.AnswerClosed, Reasons: []pest.Reason{pest.ReasonSlow}, Steps: []pest.Reason{pest.StepLetItGo}}},
+		{Kind: advice.Disease, Disease: blight, Found: one, Decision: &disease.Decision{Answer: disease.AnswerClosed, Reasons: []disease.Reason{disease.ReasonSlow}, Steps: []disease.Reason{disease.StepLetItGo}}},
 		{Kind: advice.Disease, Disease: mildew, Found: two},
 		{Kind: advice.Weed, Weed: weed, Found: three, Progress: walked},
 		{Kind: advice.Insect, Insect: grubs, Found: four, Progress: flown},
-		{Kind: advice.Insect, Insect: mite, Found: five, Progress: pest.Progress{Invalid: pest.InvalidPageOnly}},
+		{Kind: advice.Insect, Insect: mite, Found: five, Progress: stage.Progress{Invalid: pest.InvalidPageOnly}},
 	}
 	if p.ID == "tall-fescue" {
 		// Far north of where the weed's timing holds.
 		all[2].Found = found("testgrass", pest.MainHost)
-		all[2].Found.Known, all[2].Found.Invalid, all[2].Progress = false, pest.InvalidRegion, pest.Progress{Invalid: pest.InvalidRegion}
+		all[2].Found.Known, all[2].Found.Invalid, all[2].Progress = false, pest.InvalidRegion, stage.Progress{Invalid: pest.InvalidRegion}
 	}
 	return all
 }

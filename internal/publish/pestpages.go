@@ -1,25 +1,88 @@
 package publish
 
 import (
+	"slices"
+
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	voiced "ligule/internal/edition"
+	"ligule/internal/reference"
 )
 
 // pestsPage is the directory of pests with the week of each zone.
 type pestsPage struct {
 	Week  weekView
-	Zones []linkView
+	Zones []*zoneView
 	Kinds []pestKindView
 }
 
 type pestKindView struct {
-	Kind, Title string
-	Rows        []pestRowView
-	PageOnly    []linkView // told of, but not judged by the weather
+	Kind     string
+	Title    string
+	Rows     []pestRowView
+	PageOnly []pestPage // told of, but not judged by the weather
 }
 
 type pestRowView struct {
-	linkView
-	Cells []*pestWeekCell // in the order of the zones; nil where no grass is a host
+	pestPage
+	Cells []*pestCell // in the order of the zones; nil where no grass is a host
+}
+
+// pestPage is the page of a pest: what is told of it, and what it comes to in the
+// week.
+type pestPage struct {
+	*reference.Pest
+	Week     weekView
+	Weeks    []pestWeekView // of the zones that grow a host
+	Short    []cautionView  // beside the treatment
+	Cautions []cautionView
+}
+
+// weedKillersPage is what grasses bear, and what weather lets weed killers do.
+type weedKillersPage struct {
+	*reference.WeedKillers
+	Short, Cautions []cautionView
+}
+
+// pestCell is what a pest comes to on a grass.
+type pestCell struct {
+	Grass *grassView
+	Pest  *bulletin.Pest
+}
+
+// pestWeekView is a zone with what a pest comes to on each of its grasses.
+type pestWeekView struct {
+	Zone    *zoneView
+	Grasses []pestCell
+}
+
+// pestWeeks lists the zones of the week that grow a host of the pest.
+func pestWeeks(r *regionView, id string) []pestWeekView {
+	var out []pestWeekView
+	for _, z := range r.Zones {
+		row := pestWeekView{Zone: z}
+		for _, g := range z.Grasses {
+			if p := g.Pests.Find(id); p != nil {
+				row.Grasses = append(row.Grasses, pestCell{g, p})
+			}
+		}
+		if len(row.Grasses) > 0 {
+			out = append(out, row)
+		}
+	}
+	return out
+}
+
+// highest returns what the pest comes to where it is worst in the zone; nil
+// where no grass of the zone is a host.
+func highest(z *zoneView, id string) *pestCell {
+	var best *pestCell
+	for _, g := range z.Grasses {
+		if p := g.Pests.Find(id); p != nil && (best == nil || p.Above(best.Pest)) {
+			best = &pestCell{g, p}
+		}
+	}
+	return best
 }
 
 // hasPests reports whether the workspace tells of any pest.
@@ -27,10 +90,15 @@ func (e *edition) hasPests() bool { return e.ws.Pests != nil && len(e.ws.Pests.I
 
 // pestJobs print the pages of pests. They change with the week's grades.
 func (e *edition) pestJobs() []job {
-	if !e.hasPests() {
+	all := reference.Pests(e.ws)
+	if len(all) == 0 {
 		return nil
 	}
-	pages := e.pestPages()
+	voiced.Voice(&all, e.Voice)
+	var pages []pestPage
+	for i := range all {
+		pages = append(pages, e.pestPage(&all[i]))
+	}
 	crumbs := []crumb{{Kind: "pests", Address: "/pests/"}}
 	issued := e.pressed.Date
 	jobs := []job{page("/pests/", "pests", head{Section: "pests"}, e.pestDirectory(pages), issued)}
@@ -39,58 +107,57 @@ func (e *edition) pestJobs() []job {
 		if len(p.Weeks) == 0 {
 			changed = civil.Date(0)
 		}
-		jobs = append(jobs, page(p.Address, "pest", head{Section: "pests", Crumbs: crumbs}, p, changed))
+		jobs = append(jobs, page("/pests/"+p.ID+"/", "pest", head{Section: "pests", Crumbs: crumbs}, p, changed))
 	}
-	if len(e.ws.Pests.Herbicides.Ingredients) > 0 {
-		jobs = append(jobs, page(weedKillersAddress, "weed-killers", head{Section: "pests", Crumbs: crumbs}, e.weedKillers(), civil.Date(0)))
+	if h := reference.WeedKillersOf(e.ws); h != nil {
+		voiced.Voice(h, e.Voice)
+		body := weedKillersPage{h, e.cautionsOf(false, h.Use), e.cautionsOf(true, h.Use)}
+		jobs = append(jobs, page("/pests/weed-killers/", "weed-killers", head{Section: "pests", Crumbs: crumbs}, body, civil.Date(0)))
 	}
 	return jobs
 }
 
-// pestPages makes the pages in the order of the book: diseases, weeds, insects.
-func (e *edition) pestPages() []pestPage {
-	var out []pestPage
-	for _, d := range e.ws.Pests.Diseases {
-		out = append(out, e.diseasePage(d))
+func (e *edition) pestPage(p *reference.Pest) pestPage {
+	page := pestPage{Pest: p, Week: e.now.Week}
+	if p.Unjudged == nil {
+		page.Weeks = pestWeeks(e.now, p.ID)
 	}
-	for _, w := range e.ws.Pests.Weeds {
-		out = append(out, e.weedPage(w))
+	if p.Treats() {
+		page.Short, page.Cautions = e.cautionsOf(false, p.Use), e.cautionsOf(true, p.Use)
+	} else {
+		page.Cautions = e.cautionsOf(true)
 	}
-	for _, i := range e.ws.Pests.Insects {
-		out = append(out, e.insectPage(i))
-	}
-	for i := range out {
-		out[i].Week = e.now.Week
-		if out[i].Unjudged == "" {
-			out[i].Weeks = pestWeeks(e.now, out[i].ID)
+	return page
+}
+
+// cautionsOf collects, in the order of the list, the cautions of what is used;
+// all of them with those that stand on every page.
+func (v viewer) cautionsOf(all bool, used ...string) []cautionView {
+	var out []cautionView
+	for _, c := range v.ws.Cautions {
+		if all && c.Always || slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(used, u) }) {
+			out = append(out, cautionView{c.ID, c.Short, c.Medium})
 		}
 	}
 	return out
 }
 
 func (e *edition) pestDirectory(pages []pestPage) pestsPage {
-	p := pestsPage{Week: e.now.Week}
-	for _, z := range e.now.Zones {
-		p.Zones = append(p.Zones, linkView{z.Name, z.Current})
-	}
-	for _, kind := range []string{"disease", "weed", "insect"} {
-		kv := pestKindView{Kind: kind, Title: e.must("pests.kinds", kind)}
-		for _, one := range pages {
-			switch {
-			case one.Kind != kind:
-			case one.Unjudged != "":
-				kv.PageOnly = append(kv.PageOnly, linkView{one.Name, one.Address})
-			default:
-				row := pestRowView{linkView: linkView{one.Name, one.Address}}
-				for _, z := range e.now.Zones {
-					row.Cells = append(row.Cells, highest(z, one.ID))
-				}
-				kv.Rows = append(kv.Rows, row)
-			}
+	p := pestsPage{Week: e.now.Week, Zones: e.now.Zones}
+	for _, one := range pages {
+		if n := len(p.Kinds); n == 0 || p.Kinds[n-1].Kind != one.Kind {
+			p.Kinds = append(p.Kinds, pestKindView{Kind: one.Kind, Title: e.must("pests.kinds", one.Kind)})
 		}
-		if len(kv.Rows)+len(kv.PageOnly) > 0 {
-			p.Kinds = append(p.Kinds, kv)
+		kind := &p.Kinds[len(p.Kinds)-1]
+		if one.Unjudged != nil {
+			kind.PageOnly = append(kind.PageOnly, one)
+			continue
 		}
+		row := pestRowView{pestPage: one}
+		for _, z := range e.now.Zones {
+			row.Cells = append(row.Cells, highest(z, one.ID))
+		}
+		kind.Rows = append(kind.Rows, row)
 	}
 	return p
 }

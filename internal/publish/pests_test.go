@@ -9,9 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 
-	"ligule/internal/pest"
-	"ligule/internal/turf"
-	"ligule/internal/workspace"
+	voiced "ligule/internal/edition"
+	"ligule/internal/reference"
 )
 
 func (p parsed) section(t testing.TB, id string) string {
@@ -41,7 +40,7 @@ func TestEveryPestHasAPage(t *testing.T) {
 	for _, iss := range w.issues {
 		for _, z := range iss.Zones {
 			for _, g := range z.Grasses {
-				g.Reading.Pests = nil
+				g.Pests = nil
 			}
 		}
 	}
@@ -89,64 +88,20 @@ func TestMemoryIsNotPrintedAsRead(t *testing.T) {
 	assert.Contains(t, hosts, "pests host 2Zoysiagrass Author and Other 2001")
 }
 
-// No label beside a sentence links a publication unless the figure was read
-// there: checked on what the demonstration tells.
-func TestFromTellsTheStanding(t *testing.T) {
-	v := viewer{words: words{phrases: phrases(t, nil)}, ws: &workspace.Workspace{Sources: []workspace.Source{{ID: "invented-2001", Authors: "A, B.", Year: "2001"}}}}
-	for _, c := range []struct {
-		cite turf.Cite
-		want fromView
-	}{
-		{turf.Cite{Source: "invented-2001", Standing: "verified"}, fromView{"A 2001", "/methods/sources/#invented-2001"}},
-		{turf.Cite{Source: "invented-2001", Standing: "memory"}, fromView{Label: "pests from memory"}},
-		{turf.Cite{Source: "common practice", Standing: "memory"}, fromView{Label: "pests from memory"}},
-		{turf.Cite{Source: "common practice", Standing: "practice"}, fromView{}},
-		{turf.Cite{Source: "own design", Standing: "own design"}, fromView{Label: "pests from us"}},
-	} {
-		assert.Equal(t, c.want, v.from(c.cite), "%+v", c.cite)
-	}
-}
-
-func TestCitesAreFoundByTable(t *testing.T) {
-	cite := func(section string) turf.Cite { return turf.Cite{Section: section, Source: section} }
-	all := []turf.Cite{cite("group"), cite("group.effect"), cite("group"), cite("group.home"), cite("grouping"), cite("model of x, y"), cite("model of x, y.degree_days")}
-	groups := tables(all, "group")
-	require.Len(t, groups, 2)
-	assert.Equal(t, "group.effect", groups[0].of("effect").Source)
-	assert.Equal(t, "group", groups[0].of("home").Source, "the table's own")
-	assert.Equal(t, "group", groups[1].of("effect").Source)
-	assert.Equal(t, "group.home", groups[1].of("home").Source)
-	c := &cursor{tables: split(all)}
-	assert.Equal(t, "model of x, y.degree_days", c.next("model of x, y").of("degree_days").Source)
-	assert.Nil(t, c.next("group"), "the cursor never goes back")
-	assert.Equal(t, turf.Cite{}, citeTable(nil).of("x"))
-	heat := citeTable{cite("heat"), cite("heat.on.zoysia")}
-	assert.Equal(t, "heat.on.zoysia", heat.cell("on", "zoysia").Source)
-	assert.Equal(t, "heat", heat.cell("on", "bermuda").Source)
-}
-
 // Everything that the demonstration tells of pests can be put into words: each
 // model with its figures, each stage with what opens it.
 func TestDemonstrationPestsAreWorded(t *testing.T) {
 	w := newWorld(t, nil)
-	v := viewer{words{w.ws.Phrases, w.ws.Site.Units}, w.ws}
-	w.ws.Pests = realPests(t)
-	p, err := newPrinter(files(), v.words, siteView{Title: "T", Language: "en-US", Pests: true})
+	w.ws.Pests, w.ws.Phrases = realPests(t), declared(t)
+	e, err := newEdition(w.ws, w.issues, files())
 	require.NoError(t, err)
-	var pages []pestPage
-	for _, d := range w.ws.Pests.Diseases {
-		pages = append(pages, v.diseasePage(d))
-	}
-	for _, weed := range w.ws.Pests.Weeds {
-		pages = append(pages, v.weedPage(weed))
-	}
-	for _, i := range w.ws.Pests.Insects {
-		pages = append(pages, v.insectPage(i))
-	}
-	for _, page := range pages {
-		body, err := p.page("pest", head{}, page)
+	all := reference.Pests(w.ws)
+	voiced.Voice(&all, w.ws.Voice())
+	for i := range all {
+		page := e.pestPage(&all[i])
+		body, err := e.printer.page("pest", head{}, page)
 		require.NoError(t, err, page.ID)
-		for _, bad := range []string{"«", "NaN", "+Inf", "%!", "<no value>"} {
+		for _, bad := range []string{"«", "NaN", "+Inf", "%!", "<no value>", "&lt;nil&gt;"} {
 			assert.NotContains(t, string(body), bad, page.ID)
 		}
 		assert.NotEmpty(t, page.Culture, page.ID)
@@ -158,19 +113,12 @@ func TestDemonstrationPestsAreWorded(t *testing.T) {
 			}
 		}
 	}
-	body, err := p.page("weed-killers", head{}, v.weedKillers())
+	h := reference.WeedKillersOf(w.ws)
+	voiced.Voice(h, w.ws.Voice())
+	body, err := e.printer.page("weed-killers", head{}, weedKillersPage{WeedKillers: h})
 	require.NoError(t, err)
 	assert.NotContains(t, string(body), "«")
 	assert.NotContains(t, string(body), "NaN")
-}
-
-func TestDegreeDaysInBothUnits(t *testing.T) {
-	w := words{phrases: phrases(t, map[string]string{"pests.sum.us": "{f} F ({c} C)", "pests.sum.metric": "{c} C ({f} F)", "pests.sum.warm": "{n} warm days"})}
-	v := viewer{words: w}
-	assert.Equal(t, "970 F (539 C)", v.sum(pest.DegreeDaysC(970), pest.AverageMethod))
-	assert.Equal(t, "49 warm days", v.sum(49, pest.WarmDaysMethod))
-	v.units = 1
-	assert.Equal(t, "140 C (252 F)", v.sum(140, pest.DailyMeanMethod))
 }
 
 func TestWeekOfPests(t *testing.T) {
@@ -208,7 +156,7 @@ func TestWorkingShowsTheFiguresOfPests(t *testing.T) {
 	for _, want := range []string{
 		"Test blightpests grade watch0.410.500.280.350.6083%pests host 2Humidity estimated.",
 		"Test blight0.000.05–0.15", "Test blightSpring preventionpests season state open November 10",
-		"Testgrasspests grade actTime for itNovember 19, 2026pests sum us 76 42–Late, November 26",
+		"Testgrasspests grade actTime for itNovember 19, 2026degree days us 76 42–Late, November 26",
 		"pests why treated December 1, 2026", "pests answer closed pests reason mown too seldom pests reason let it go",
 	} {
 		assert.Contains(t, pests, want)

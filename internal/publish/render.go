@@ -8,8 +8,9 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
+	voiced "ligule/internal/edition"
 	"ligule/internal/workspace"
 )
 
@@ -21,7 +22,7 @@ import (
 // Render fails on issues out of order, on a zone that bears the name of a page
 // of its own ([workspace.ReservedZone]), on a template or letter style that
 // cannot be used, and on a time zone that the system does not know.
-func Render(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS) (*Site, error) {
+func Render(ws *workspace.Workspace, issues []*bulletin.Region, templates fs.FS) (*Site, error) {
 	e, err := newEdition(ws, issues, templates)
 	if err != nil {
 		return nil, err
@@ -61,13 +62,13 @@ type edition struct {
 	printer *printer
 	clock   clock
 	regions []*regionView // one per issue, oldest first
-	issues  []*issue.Issue
-	pressed *issue.Issue
+	issues  []*bulletin.Region
+	pressed *bulletin.Region
 	now     *regionView       // the pressed week's
 	dates   [][]calendarEvent // of each zone of the pressed week, for its calendar
 }
 
-func newEdition(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS) (*edition, error) {
+func newEdition(ws *workspace.Workspace, issues []*bulletin.Region, templates fs.FS) (*edition, error) {
 	if len(issues) == 0 {
 		return nil, fmt.Errorf("publish: there is no issue to print")
 	}
@@ -81,7 +82,7 @@ func newEdition(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS)
 			}
 		}
 	}
-	e := &edition{viewer: viewer{words{ws.Phrases, ws.Site.Units}, ws}, issues: issues, pressed: issues[len(issues)-1]}
+	e := &edition{viewer: viewer{words{ws.Voice()}, ws}, issues: issues, pressed: issues[len(issues)-1]}
 	var err error
 	if e.clock, err = newClock(ws.Site); err != nil {
 		return nil, err
@@ -90,6 +91,7 @@ func newEdition(ws *workspace.Workspace, issues []*issue.Issue, templates fs.FS)
 		return nil, err
 	}
 	for _, iss := range issues {
+		voiced.Voice(iss, ws.Voice())
 		r, err := e.region(iss)
 		if err != nil {
 			return nil, err

@@ -14,9 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"ligule/internal/advice"
-	"ligule/internal/diag"
-	"ligule/internal/issue"
+	"ligule/internal/bulletin"
 )
 
 func TestRenderIsDeterministic(t *testing.T) {
@@ -80,18 +78,6 @@ func TestNoPhraseIsMissing(t *testing.T) {
 	}
 }
 
-// Every slot that pages fill may stand in its phrase.
-func TestEverySlotIsFilled(t *testing.T) {
-	seen := map[string]bool{}
-	for _, n := range Needs() {
-		assert.False(t, seen[n.ID], "%s is listed twice", n.ID)
-		seen[n.ID] = true
-	}
-	var list diag.List
-	newWorld(t, nil).ws.Phrases.Check("data/phrases.toml", append(advice.Needs(), Needs()...), &list)
-	require.NoError(t, list.Err())
-}
-
 func TestRenderRefusesWhatItCannotPrint(t *testing.T) {
 	for name, spoil := range map[string]func(w *world){
 		"there is no issue":       func(w *world) { w.issues = nil },
@@ -143,12 +129,12 @@ func TestIssueWithoutNoteForecastOrChange(t *testing.T) {
 	for _, iss := range w.issues {
 		iss.Note = nil
 		for _, z := range iss.Zones {
-			z.Note, z.Changed = nil, nil
+			z.Note, z.Changed, z.First = nil, nil, ""
 			if z.Weather != nil {
 				z.Weather.Ahead, z.Weather.ForecastIssued = nil, 0
 			}
 			for _, g := range z.Grasses {
-				g.Reading = nil
+				g.Reading, g.Sward = nil, bulletin.NewSward(w.ws, g.Profile, nil, false)
 			}
 		}
 	}
@@ -159,30 +145,6 @@ func TestIssueWithoutNoteForecastOrChange(t *testing.T) {
 	assert.Empty(t, p.all(".note"))
 	assert.Len(t, p.all(".withheld"), 1)
 	assert.Len(t, p.all(".lawbox"), 1, "the law speaks without weather")
-}
-
-func TestTopPicksTheHeaviestThingToDo(t *testing.T) {
-	answer := func(v advice.Verdict, weight int, id string) *answerView {
-		return &answerView{ID: id, Verdict: string(v), weight: weight}
-	}
-	for name, c := range map[string]struct {
-		grasses []*grassView
-		want    string
-	}{
-		"do beats a heavier look": {[]*grassView{{Answers: []*answerView{answer(advice.Look, 90, "a"), answer(advice.Do, 10, "b")}}}, "b"},
-		"the heavier do":          {[]*grassView{{Answers: []*answerView{answer(advice.Do, 10, "a")}}, {Answers: []*answerView{answer(advice.Do, 20, "b")}}}, "b"},
-		"the first of equals":     {[]*grassView{{Answers: []*answerView{answer(advice.Do, 10, "a")}}, {Answers: []*answerView{answer(advice.Do, 10, "b")}}}, "a"},
-		"a look without a do":     {[]*grassView{{Answers: []*answerView{answer(advice.Skip, 90, "a"), answer(advice.Look, 10, "b"), answer(advice.Closed, 99, "c")}}}, "b"},
-		"nothing":                 {[]*grassView{{Answers: []*answerView{answer(advice.Wait, 90, "a"), answer(advice.NotEnough, 0, "b")}}}, ""},
-	} {
-		got := top(c.grasses)
-		if c.want == "" {
-			assert.Nil(t, got, name)
-			continue
-		}
-		require.NotNil(t, got, name)
-		assert.Equal(t, c.want, got.Answer.ID, name)
-	}
 }
 
 // Text is turned into HTML in two places only, and into an address of a scheme
@@ -207,7 +169,7 @@ func TestFewPlacesMakeHTML(t *testing.T) {
 func BenchmarkRender(b *testing.B) {
 	w := newWorld(b, nil)
 	last := w.issues[1]
-	var many []*issue.Issue
+	var many []*bulletin.Region
 	for i := range 20 {
 		older := *last
 		older.Week = last.Week.AddWeeks(i - 19)

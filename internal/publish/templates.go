@@ -10,7 +10,14 @@ import (
 	"unicode/utf8"
 
 	texttemplate "text/template"
+
+	"ligule/internal/bulletin"
+	"ligule/internal/message"
+	"ligule/internal/reference"
 )
+
+// mostWatched is how many pests at watch are named where there is little room.
+const mostWatched = 3
 
 // printer holds the parsed templates. It may be used from several goroutines.
 type printer struct {
@@ -36,9 +43,13 @@ var (
 func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 	p := &printer{pages: map[string]*template.Template{}, texts: map[string]*texttemplate.Template{}, site: site}
 	funcs := map[string]any{
-		"long": longDate, "day": dayDate, "short": shortDay, "soft": soft,
+		"long": longDate, "day": dayDate, "short": shortDay, "soft": soft, "article": standingAddress,
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
-		"asked": func(who string, s stateView, r reasonsView) rulingView { return rulingView{who, s, r} },
+		"few":   func(all []bulletin.Pest) []bulletin.Pest { return all[:min(len(all), mostWatched)] },
+		"more":  func(all []bulletin.Pest) int { return max(0, len(all)-mostWatched) },
+		"asked": func(who string, s reference.LawState, r bulletin.PlaceReasons) rulingView {
+			return rulingView{who, s, r}
+		},
 	}
 	shared, err := template.New("").Funcs(funcs).ParseFS(fsys, sharedPages...)
 	if err != nil {
@@ -57,7 +68,11 @@ func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 	if p.parts, err = template.New("").Funcs(funcs).ParseFS(fsys, partFiles...); err != nil {
 		return nil, fmt.Errorf("publish: templates: %w", err)
 	}
-	textFuncs := map[string]any{"long": longDate, "short": shortDay, "wrap": wrap, "upper": strings.ToUpper, "column": column}
+	textFuncs := map[string]any{
+		"long": longDate, "short": shortDay, "column": func(width int, text any) string { return column(width, printed(text)) },
+		"wrap":  func(prefix string, text any) string { return wrap(prefix, printed(text)) },
+		"upper": func(text any) string { return strings.ToUpper(printed(text)) },
+	}
 	for _, name := range textFiles {
 		t, err := texttemplate.New("").Funcs(textFuncs).ParseFS(fsys, "letter-parts.txt", name+".txt")
 		if err != nil {
@@ -69,6 +84,14 @@ func newPrinter(fsys fs.FS, w words, site siteView) (*printer, error) {
 		return nil, err
 	}
 	return p, nil
+}
+
+// printed is a value as templates print it: nothing for what says nothing.
+func printed(x any) string {
+	if s, ok := x.(*message.Said); ok {
+		return s.String()
+	}
+	return fmt.Sprint(x)
 }
 
 // soft lets the long names of grasses break where they are put together.
@@ -83,8 +106,8 @@ type drawnDay struct {
 // rulingView is what the law of a place says to somebody.
 type rulingView struct {
 	Who   string
-	State stateView
-	reasonsView
+	State reference.LawState
+	bulletin.PlaceReasons
 }
 
 // column sets a text in a column of a table.

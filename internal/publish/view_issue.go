@@ -4,9 +4,9 @@ import (
 	"html/template"
 	"slices"
 
-	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
+	"ligule/internal/message"
 	"ligule/internal/workspace"
 )
 
@@ -25,9 +25,10 @@ type weekView struct {
 	Address string // "/issues/2026-W48/"
 }
 
-func newWeekView(w civil.Week, issued civil.Date) weekView {
+func newWeekView(r *bulletin.Region) weekView {
+	w := r.Week
 	return weekView{
-		ID: w.String(), Year: w.Year, Num: w.Num, Days: weekSpan(w), Issued: issued,
+		ID: w.String(), Year: w.Year, Num: w.Num, Days: r.Days.String(), Issued: r.Date,
 		Monday: w.Monday(), Sunday: w.Sunday(), Address: "/issues/" + w.String() + "/",
 	}
 }
@@ -54,47 +55,24 @@ type zoneView struct {
 	Weather                    *weatherView
 	Withheld                   bool // not enough weather for any grass: said first, advice withheld
 	Grasses                    []*grassView
-	Law                        lawView
-	Changed                    []string
-	Ahead                      aheadView
+	Law                        bulletin.Law
+	Changed                    []*message.Said
+	Ahead                      bulletin.Ahead
 	Top                        *topView
 	Topics                     []topicView   // the answers across grasses, in a word each
 	Cautions                   []cautionView // that concern this page
-
-	wateringIn, wateringLimits []string // of watering law, beside advice to feed and to water
-}
-
-// wateringOf is what watering law adds to an answer: to feeding whether it may be
-// watered in on any day, since what is spread often must be, and to watering its
-// days and hours.
-func (z *zoneView) wateringOf(a advice.Answer) []string {
-	if a.Verdict != advice.Do {
-		return nil
-	}
-	var out []string
-	if slices.ContainsFunc(a.Lead.Uses, isNutrient) {
-		out = append(out, z.wateringIn...)
-	}
-	if slices.Contains(a.Lead.Uses, advice.WaterUse) {
-		out = append(out, z.wateringLimits...)
-	}
-	return out
-}
-
-func isNutrient(use string) bool {
-	return slices.Contains([]string{advice.Nitrogen, advice.Phosphorus, advice.Potassium, advice.Iron}, use)
 }
 
 // topView is the one thing to do.
 type topView struct {
 	Grass  string
-	Answer *answerView
+	Answer *bulletin.Answer
 }
 
 // topicView is a row of the overview: one topic, a word for each grass.
 type topicView struct {
-	ID, Name, Question string
-	Cells              []*answerView // in the order of the grasses; nil where nothing is said
+	bulletin.Topic
+	Cells []*bulletin.Answer // in the order of the grasses; nil where nothing is said
 }
 
 // noteView is the author's own prose.
@@ -118,8 +96,8 @@ type viewer struct {
 	ws *workspace.Workspace
 }
 
-func (v viewer) region(iss *issue.Issue) (*regionView, error) {
-	r := &regionView{Week: newWeekView(iss.Week, iss.Date)}
+func (v viewer) region(iss *bulletin.Region) (*regionView, error) {
+	r := &regionView{Week: newWeekView(iss)}
 	var err error
 	if r.Note, err = v.note(iss.Note, "note"); err != nil {
 		return nil, err
@@ -134,7 +112,7 @@ func (v viewer) region(iss *issue.Issue) (*regionView, error) {
 	return r, nil
 }
 
-func (v viewer) note(p *workspace.Page, id string) (*noteView, error) {
+func (v viewer) note(p *bulletin.Note, id string) (*noteView, error) {
 	if p == nil {
 		return nil, nil
 	}
@@ -149,11 +127,11 @@ func (v viewer) note(p *workspace.Page, id string) (*noteView, error) {
 	return &noteView{ID: id, Title: p.Title, HTML: page, Mail: mail, Text: p.Text}, nil
 }
 
-func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zoneView, error) {
+func (v viewer) zone(iss *bulletin.Region, z *bulletin.Zone, region *regionView) (*zoneView, error) {
 	zv := &zoneView{
 		ID: z.ID, Name: z.Name, Climate: z.ClimateName, Station: z.StationName, Week: region.Week,
 		Address: region.Week.Address + z.ID + "/", Current: "/zones/" + z.ID + "/", Feed: "/zones/" + z.ID + "/feed.xml",
-		Year: "/zones/" + z.ID + "/year/", Changed: texts(z.Changed),
+		Year: "/zones/" + z.ID + "/year/", Changed: z.Changed,
 	}
 	var err error
 	if zv.Note, err = v.note(z.Note, "note"); err != nil {
@@ -166,30 +144,29 @@ func (v viewer) zone(iss *issue.Issue, z *issue.Zone, region *regionView) (*zone
 	default:
 		zv.RegionNote = region.Week.Address + "#" + region.Note.ID
 	}
-	zv.Weather = v.weather(z.Weather, z.ElevationM)
-	zv.Law = v.law(z.Law, iss.Date)
-	zv.wateringIn, zv.wateringLimits = v.wateringIn(z.Law.Places), v.wateringLimits(z.Law.Places)
+	zv.Weather = newWeatherView(z.Weather)
+	zv.Law = z.Law
 	zv.Withheld = true
 	for _, g := range z.Grasses {
-		gv := v.grass(zv, g, z.Weather != nil)
+		gv := newGrassView(zv, g)
 		zv.Withheld = zv.Withheld && !gv.Enough
 		zv.Grasses = append(zv.Grasses, gv)
 	}
-	zv.Topics = v.topics(zv.Grasses)
-	zv.Top = top(zv.Grasses)
-	zv.Ahead = v.ahead(z, iss.Date)
+	zv.Topics = topics(iss.Topics, zv.Grasses)
+	zv.Top = top(z.First, zv.Grasses)
+	zv.Ahead = z.Ahead
 	zv.Cautions = v.cautions(zv.Grasses, zv.Ahead.Cautions...)
 	return zv, nil
 }
 
 // topics lines the answers up: what a reader sees in the first ten seconds.
-func (v viewer) topics(grasses []*grassView) []topicView {
+func topics(all []bulletin.Topic, grasses []*grassView) []topicView {
 	var rows []topicView
-	for _, t := range advice.Topics() {
-		row := topicView{ID: string(t), Name: v.must("topic", string(t)), Question: v.must("question", string(t))}
+	for _, t := range all {
+		row := topicView{Topic: t}
 		any := false
 		for _, g := range grasses {
-			i := slices.IndexFunc(g.Answers, func(a *answerView) bool { return a.Topic == string(t) })
+			i := slices.IndexFunc(g.Answers, func(a *bulletin.Answer) bool { return a.Topic == t.ID })
 			if i < 0 {
 				row.Cells = append(row.Cells, nil)
 				continue
@@ -203,20 +180,13 @@ func (v viewer) topics(grasses []*grassView) []topicView {
 	return rows
 }
 
-// top picks the one thing to do: the heaviest "do", else the heaviest "look",
-// ties by the order of grasses and topics. Nil if there is neither.
-func top(grasses []*grassView) *topView {
-	for _, verdict := range []advice.Verdict{advice.Do, advice.Look} {
-		var best *topView
-		for _, g := range grasses {
-			for _, a := range g.Answers {
-				if a.Verdict == string(verdict) && (best == nil || a.weight > best.Answer.weight) {
-					best = &topView{Grass: g.Name, Answer: a}
-				}
+// top finds the one thing to do; nil if there is none.
+func top(first string, grasses []*grassView) *topView {
+	for _, g := range grasses {
+		for _, a := range g.Answers {
+			if first != "" && a.ID == first {
+				return &topView{Grass: g.Name, Answer: a}
 			}
-		}
-		if best != nil {
-			return best
 		}
 	}
 	return nil
@@ -224,13 +194,13 @@ func top(grasses []*grassView) *topView {
 
 // cautions collects, in the order of the list, the cautions that stand beside
 // an answer or among others, and those that stand on every page.
-func (v viewer) cautions(grasses []*grassView, others ...cautionView) []cautionView {
+func (v viewer) cautions(grasses []*grassView, others ...bulletin.Caution) []cautionView {
 	var out []cautionView
 	for _, c := range v.ws.Cautions {
-		shown := c.Always || slices.ContainsFunc(others, func(cv cautionView) bool { return cv.ID == c.ID })
+		shown := c.Always || slices.ContainsFunc(others, func(o bulletin.Caution) bool { return o.ID == c.ID })
 		for _, g := range grasses {
 			for _, a := range g.Answers {
-				shown = shown || slices.ContainsFunc(a.Cautions, func(cv cautionView) bool { return cv.ID == c.ID })
+				shown = shown || slices.ContainsFunc(a.Cautions, func(o bulletin.Caution) bool { return o.ID == c.ID })
 			}
 		}
 		if shown {

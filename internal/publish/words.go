@@ -1,20 +1,22 @@
 package publish
 
 import (
-	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
 	"ligule/internal/advice"
 	"ligule/internal/civil"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/voice"
 )
 
 // words prints values, dates and codes for readers.
 type words struct {
-	phrases *advice.Phrases
-	units   quantity.System
+	voice.Voice
 }
 
 // word returns the phrase "prefix.id". A code that the book does not list,
@@ -22,8 +24,8 @@ type words struct {
 // stands, with spaces for underscores.
 func (w words) word(prefix, id string) string {
 	key := prefix + "." + strings.ReplaceAll(id, " ", "_")
-	if w.phrases.Has(key) {
-		return plain(w.phrases.Word(key))
+	if w.Book.Has(key) {
+		return w.Word(key)
 	}
 	return strings.ReplaceAll(id, "_", " ")
 }
@@ -31,11 +33,17 @@ func (w words) word(prefix, id string) string {
 // must returns the phrase "prefix.id", in guillemets if the book lacks it: for
 // words whose absence must not pass unseen.
 func (w words) must(prefix, id string) string {
-	return plain(w.phrases.Word(prefix + "." + strings.ReplaceAll(id, " ", "_")))
+	return w.Word(prefix + "." + strings.ReplaceAll(id, " ", "_"))
 }
 
 // say fills a phrase.
-func (w words) say(id string, slots ...string) string { return plain(w.phrases.Say(id, slots...).Text) }
+func (w words) say(id string, slots ...string) string {
+	m := message.New(id)
+	for i := 0; i+1 < len(slots); i += 2 {
+		m = m.Name(slots[i], slots[i+1])
+	}
+	return w.Say(m)
+}
 
 // list joins codes as words: "homeowners, golf courses".
 func (w words) list(prefix string, ids []string) string {
@@ -62,11 +70,11 @@ var unitNames = strings.NewReplacer(
 )
 
 // texts are the sentences of reasons.
-func texts(reasons []advice.Reason) []string {
+func (w words) texts(reasons []message.Message) []string {
 	var out []string
 	for _, r := range reasons {
-		if r.Text != "" {
-			out = append(out, plain(r.Text))
+		if text := w.Say(r); text != "" {
+			out = append(out, text)
 		}
 	}
 	return out
@@ -78,7 +86,7 @@ func (w words) both(x float64, d quantity.Dimension) string {
 	if math.IsNaN(x) {
 		return ""
 	}
-	return tight(plain(quantity.Both(x, d, w.units)))
+	return tight(plain(quantity.Both(x, d, w.Units)))
 }
 
 // bothPrec is both with numbers of decimals.
@@ -86,7 +94,7 @@ func (w words) bothPrec(x float64, d quantity.Dimension, us, metric int) string 
 	if math.IsNaN(x) {
 		return ""
 	}
-	return tight(plain(quantity.BothPrec(x, d, w.units, us, metric)))
+	return tight(plain(quantity.BothPrec(x, d, w.Units, us, metric)))
 }
 
 // tight keeps each number on the line of its unit; a line may break between
@@ -105,23 +113,23 @@ func (w words) number(x float64, d quantity.Dimension, us, metric int) string {
 		return ""
 	}
 	decimals := us
-	if w.units == quantity.Metric {
+	if w.Units == quantity.Metric {
 		decimals = metric
 	}
-	v, _ := quantity.In(x, d, w.units)
+	v, _ := quantity.In(x, d, w.Units)
 	return quantity.Fixed(v, decimals)
 }
 
 // unit names the reader's unit of a dimension.
 func (w words) unit(d quantity.Dimension) string {
-	_, name := quantity.In(0, d, w.units)
+	_, name := quantity.In(0, d, w.Units)
 	return plain(name)
 }
 
 // value prints an indicator's value in both systems of units; known is false
 // if there is none.
 func (w words) value(v advice.Value) (text string, known bool) {
-	return plain(w.phrases.Value(v, w.units)), v.Known()
+	return w.Value(v.Shown()), v.Known()
 }
 
 // percent prints a share of 1: "42%".
@@ -188,25 +196,17 @@ func clip(s string, n int) string {
 	return strings.TrimRight(string(r[:cut]), " ,;:.") + "…"
 }
 
-// anchorDate prints a recurring day of a law: "November 15" for "11-15", else
-// what the file says.
-func anchorDate(text string) string {
-	md, err := civil.ParseMonthDay(text)
-	if err != nil {
-		return text
-	}
-	return monthDay(md.StartIn(leapYear))
-}
-
 // leapYear is any year that has every day.
 const leapYear = 2024
 
-// lbRate prints a rate of law in the law's unit, with grams per square meter
-// in brackets.
-func lbRate(x float64) string {
-	si, err := quantity.Parse(fmt.Sprintf("%s lb/1000 ft2", trimmed(x)), quantity.NitrogenRate)
-	if err != nil {
-		return trimmed(x)
+// grassName is the name of a grass; other words are printed as they stand.
+func (v viewer) grassName(id string) string {
+	for _, g := range v.ws.Grasses {
+		if g.ID == id {
+			return g.Name
+		}
 	}
-	return plain(trimmed(x) + " lb/1000 ft2 (" + quantity.OnePrec(si, quantity.NitrogenRate, quantity.Metric, 1) + ")")
+	return v.word("law_grass", id)
 }
+
+func sortedKeys(m map[string]float64) []string { return slices.Sorted(maps.Keys(m)) }

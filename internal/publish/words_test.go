@@ -10,8 +10,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"ligule/internal/issue"
+	"ligule/internal/bulletin"
 	"ligule/internal/quantity"
+	"ligule/internal/voice"
 	"ligule/internal/workspace"
 )
 
@@ -46,35 +47,16 @@ func TestClip(t *testing.T) {
 }
 
 func TestUnitsAreWrittenForPeople(t *testing.T) {
-	w := words{units: quantity.US}
+	w := words{voice.Voice{Book: declared(t), Units: quantity.US}}
 	assert.Equal(t, "1.0 lb per 1,000 sq ft (4.9 g/m²)", w.both(4.88243, quantity.NitrogenRate))
 	assert.Equal(t, "57\u00a0°F (14\u00a0°C)", w.both(13.9, quantity.Temperature))
 	assert.Equal(t, "0.74\u00a0in (19\u00a0mm)", w.bothPrec(18.8, quantity.Depth, 2, 0))
 	assert.Empty(t, w.both(math.NaN(), quantity.Depth))
 	assert.Empty(t, w.number(math.NaN(), quantity.Temperature, 0, 0))
 	assert.Equal(t, "−4", w.number(-20, quantity.Temperature, 0, 0))
-	w.units = quantity.Metric
+	w.Units = quantity.Metric
 	assert.Equal(t, "−20", w.number(-20, quantity.Temperature, 0, 0))
 	assert.Equal(t, "14\u00a0°C (57\u00a0°F)", w.both(13.9, quantity.Temperature))
-	// A law's own figure is not rounded: 3/4 lb stays 3/4 lb.
-	assert.Equal(t, "0.75 lb per 1,000 sq ft (3.7 g/m²)", lbRate(0.75))
-	assert.Equal(t, "November 15", anchorDate("11-15"))
-	assert.Equal(t, "February 29", anchorDate("02-29"))
-	assert.Equal(t, "nth:2-Mon-03", anchorDate("nth:2-Mon-03"))
-}
-
-func TestSourcesAreCitedShort(t *testing.T) {
-	v := viewer{words: words{phrases: phrases(t, map[string]string{"source.two": "{first} and {second}", "source.many": "{first} and others"})}}
-	for _, c := range []struct{ authors, year, want string }{
-		{"Allen, R.G., Pereira, L.S., Raes, D., Smith, M.", "1998", "Allen and others 1998"},
-		{"Gelernter, W., Stowell, L.", "2005", "Gelernter and Stowell 2005"},
-		{"Woods, M.", "2014", "Woods 2014"},
-		{"World Meteorological Organization", "2018", "World Meteorological Organization 2018"},
-		{"University of Florida, IFAS Extension", "undated", "University of Florida, IFAS Extension"},
-		{"Zalom, F.G. and others", "1983", "Zalom, F.G. and others 1983"},
-	} {
-		assert.Equal(t, c.want, v.shortName(workspace.Source{Authors: c.authors, Year: c.year}))
-	}
 }
 
 func TestLinksAreFittedToTheirPlace(t *testing.T) {
@@ -132,8 +114,7 @@ func FuzzLetterText(f *testing.F) {
 
 func TestWeatherIsDrawnToOneScale(t *testing.T) {
 	w := fixtureWeather(date(t, "2026-11-22"))
-	v := viewer{words: words{phrases: phrases(t, nil), units: quantity.US}}
-	got := v.weather(w, 0)
+	got := newWeatherView(w)
 	require.NotNil(t, got.Past[0].Bar)
 	assert.Nil(t, got.Past[3].Bar)
 	// The scale runs from one degree below the lowest to one above the highest.
@@ -152,24 +133,25 @@ func TestWeatherIsDrawnToOneScale(t *testing.T) {
 			assert.Positive(t, min(b.MailBefore, b.MailWidth, b.MailAfter))
 		}
 	}
-	assert.Nil(t, v.weather(nil, 0))
+	assert.Nil(t, newWeatherView(nil))
 }
 
 // Whatever the temperatures, bars stay inside their pictures.
 func TestBarsStayInside(t *testing.T) {
-	v := viewer{words: words{phrases: phrases(t, nil), units: quantity.Metric}}
 	rapid.Check(t, func(r *rapid.T) {
-		var days []issue.Day
+		var days []bulletin.Day
+		num := func(low, high float64, name string) bulletin.Num {
+			return bulletin.Num(rapid.Float64Range(low, high).Draw(r, name))
+		}
 		for range rapid.IntRange(1, 15).Draw(r, "days") {
-			low := rapid.Float64Range(-40, 40).Draw(r, "low")
-			days = append(days, issue.Day{TminC: low, TmaxC: low + rapid.Float64Range(0, 30).Draw(r, "range"), RainMM: rapid.Float64Range(0, 300).Draw(r, "rain"),
-				Soil5C: math.NaN(), Soil10C: math.NaN(), DaylightH: math.NaN()})
+			low := num(-40, 40, "low")
+			days = append(days, bulletin.Day{TminC: low, TmaxC: low + num(0, 30, "range"), RainMM: num(0, 300, "rain")})
 		}
 		s := newScale(days)
 		for _, d := range days {
-			from, to := s.x(d.TminC), s.x(d.TmaxC)
+			from, to := s.x(float64(d.TminC)), s.x(float64(d.TmaxC))
 			assert.True(r, from >= 0 && to <= 100 && from <= to, "%v to %v", from, to)
-			b := v.day(d, s).Bar
+			b := newDayView(d, s).Bar
 			assert.Equal(r, 100, b.MailBefore+b.MailWidth+b.MailAfter)
 			assert.Positive(r, min(b.MailBefore, b.MailWidth, b.MailAfter))
 		}

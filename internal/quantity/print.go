@@ -42,10 +42,23 @@ func (d Dimension) in(s System) unit {
 	return specs[d].units[specs[d].us]
 }
 
+// Decimals returns the numbers of decimals that are usual for the dimension in US
+// and in metric units.
+func (d Dimension) Decimals() (us, metric int) { return d.in(US).decimals, d.in(Metric).decimals }
+
+// Single reports whether both systems of units use the same unit.
+func (d Dimension) Single() bool { return specs[d].us == specs[d].metric }
+
 // In converts a value in d.Unit() to the system's unit and names that unit.
 func In(value float64, d Dimension, s System) (float64, string) {
 	u := d.in(s)
-	return value*u.div/u.mul + u.offset, u.name
+	return u.of(value), u.name
+}
+
+// From is the value, in d.Unit(), of a number in the system's unit.
+func From(x float64, d Dimension, s System) float64 {
+	u := d.in(s)
+	return (x - u.offset) * u.mul / u.div
 }
 
 // Round returns the value, in d.Unit(), as it is printed in the system with
@@ -53,13 +66,7 @@ func In(value float64, d Dimension, s System) (float64, string) {
 // threshold compared on rounded values can never contradict the page.
 func Round(value float64, d Dimension, s System, decimals int) float64 {
 	x, _ := In(value, d, s)
-	u := d.in(s)
-	return (round(x, decimals) - u.offset) * u.mul / u.div
-}
-
-func round(x float64, decimals int) float64 {
-	p := math.Pow10(decimals)
-	return math.Round(x*p) / p
+	return From(round(x, decimals), d, s)
 }
 
 // Fixed prints x with a fixed number of decimals, rounding half away from

@@ -46,6 +46,10 @@ type unit struct {
 	decimals int // printed by default
 }
 
+// own converts a value of the unit to the program's own, and of converts back.
+func (u unit) own(x float64) float64    { return (x - u.offset) * u.mul / u.div }
+func (u unit) of(value float64) float64 { return value*u.div/u.mul + u.offset }
+
 // spec describes a dimension. The first unit is the program's own, metric is
 // what metric readers see, us what US readers see; both index units.
 type spec struct {
@@ -58,9 +62,9 @@ type spec struct {
 // yard and pound agreement of 1959 (25.4 mm, 0.3048 m, 453.59237 g).
 const (
 	mmPerInch    = 25.4
-	metrePerFoot = 0.3048
+	MeterPerFoot = 0.3048
 	gramPerPound = 453.59237
-	squareFootM2 = metrePerFoot * metrePerFoot
+	squareFootM2 = MeterPerFoot * MeterPerFoot
 	acreFt2      = 43560
 )
 
@@ -80,9 +84,9 @@ var specs = [dimensions]spec{
 	}},
 	Distance: {"distance", 0, 1, []unit{
 		{"m", nil, 0, 1, 1, 0},
-		{"ft", []string{"feet", "foot"}, 0, metrePerFoot, 1, 0},
+		{"ft", []string{"feet", "foot"}, 0, MeterPerFoot, 1, 0},
 		{"km", nil, 0, 1000, 1, 1},
-		{"mi", []string{"mile", "miles"}, 0, 5280 * metrePerFoot, 1, 1},
+		{"mi", []string{"mile", "miles"}, 0, 5280 * MeterPerFoot, 1, 1},
 	}},
 	NitrogenRate: {"nutrient rate", 0, 1, []unit{
 		{"g/m2", []string{"g/m²"}, 0, 1, 1, 1},
@@ -137,6 +141,22 @@ func (d Dimension) Units() []string {
 	return names
 }
 
+// From returns the value, in d.Unit(), of x in the named unit, and To converts
+// back. Both panic on a unit that is not among d.Units().
+func (d Dimension) From(x float64, name string) float64 { return d.named(name).own(x) }
+
+// To is the inverse of From.
+func (d Dimension) To(value float64, name string) float64 { return d.named(name).of(value) }
+
+func (d Dimension) named(name string) unit {
+	for _, u := range specs[d].units {
+		if u.name == name {
+			return u
+		}
+	}
+	panic("quantity: a " + d.String() + " has no unit " + name)
+}
+
 // Parse reads text such as "70 °F", "0.5 in" or "1 lb/1000 ft2" and returns
 // the value in d.Unit(). The unit is required, save for Number. The error says
 // what was found and which units would do.
@@ -153,7 +173,7 @@ func Parse(text string, d Dimension) (float64, error) {
 	name := strings.Join(strings.Fields(s[end:]), " ")
 	for _, u := range specs[d].units {
 		if name == u.name || slices.Contains(u.also, name) {
-			return (x - u.offset) * u.mul / u.div, nil
+			return u.own(x), nil
 		}
 	}
 	if d == Number {

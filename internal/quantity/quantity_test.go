@@ -126,3 +126,31 @@ func FuzzParse(f *testing.F) {
 
 // stdFixed writes a number as an author would type it.
 func stdFixed(x float64) string { return strconv.FormatFloat(x, 'f', 9, 64) }
+
+func TestNamedUnits(t *testing.T) {
+	assert.Equal(t, 10.0, Temperature.From(50, "°F"))
+	assert.Equal(t, 50.0, Temperature.To(10, "°F"))
+	assert.Equal(t, 25.4, Depth.From(1, "in"))
+	assert.InDelta(t, 0.514444, Speed.From(1, "kn"), 1e-6)
+	for d := range dimensions {
+		for _, name := range d.Units() {
+			assert.InDelta(t, 12.5, d.To(d.From(12.5, name), name), 1e-9, "%s in %s", d, name)
+		}
+	}
+	assert.Panics(t, func() { Depth.From(1, "°F") })
+}
+
+func TestRounding(t *testing.T) {
+	assert.Equal(t, 2.5, Tenths(2.45))
+	assert.Equal(t, -2.3, Tenths(-2.25), "halves go away from zero")
+	assert.Equal(t, 0.13, Hundredths(0.125))
+	assert.Equal(t, 0.3, Thousandths(0.1+0.2))
+	assert.True(t, math.IsNaN(Tenths(math.NaN())))
+	assert.Equal(t, 3, HalfUp(2.5))
+	assert.Equal(t, -2, HalfUp(-2.5))
+	assert.Equal(t, 0.9, FloorTenths(0.99))
+	assert.Equal(t, 0.3, FloorTenths(3*0.1), "a last bit above")
+	assert.Equal(t, 0.3, FloorTenths(1-0.7), "a last bit below one counts as having reached it")
+	assert.Equal(t, 0.07, FloorHundredths(0.0799))
+	assert.Equal(t, 0.29, FloorHundredths(0.29), "0.29 times 100 is a last bit below 29")
+}

@@ -6,9 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"ligule/data"
 	"ligule/internal/diag"
-	"ligule/internal/issue"
-	"ligule/internal/publish"
 	"ligule/internal/workspace"
 )
 
@@ -16,7 +15,7 @@ import (
 func demonstration(t testing.TB) *workspace.Workspace {
 	t.Helper()
 	var list diag.List
-	ws := workspace.Load(os.DirFS("../.."), append(issue.Needs(), publish.Needs()...), &list)
+	ws := workspace.Load(os.DirFS("../.."), data.Phrases, &list)
 	require.NoError(t, list.Err())
 	return ws
 }

@@ -183,7 +183,7 @@ func pageGrass(ws *workspace.Workspace, z *Zone, g *Grass, years int) PageGrass 
 		out.Windows = append(out.Windows, pw)
 	}
 	for _, r := range g.Rules {
-		name := ws.Phrases.Word("topic." + string(r.Topic))
+		name := ws.Voice().Word("topic." + string(r.Topic))
 		if n := len(out.Topics); n == 0 || out.Topics[n-1].Name != name {
 			out.Topics = append(out.Topics, PageTopic{Name: name})
 		}
@@ -216,7 +216,7 @@ func pageRule(ws *workspace.Workspace, r *Rule, years int) PageRule {
 		weeks   int
 	}{{"do", total.Do}, {"wait", total.Wait}, {"skip", total.Skip}, {"look", total.Look}, {"closed", total.Closed}} {
 		if c.weeks > 0 {
-			out.Verdicts = append(out.Verdicts, PageCount{ws.Phrases.Word("verdict." + c.verdict), c.weeks})
+			out.Verdicts = append(out.Verdicts, PageCount{ws.Voice().Word("verdict." + c.verdict), c.weeks})
 		}
 	}
 	for _, y := range r.Years {
@@ -304,17 +304,10 @@ func pageScores(scores []Score) []PageScore {
 // Dates stay on one line.
 
 // recurring prints a day of any year: "Mar 17".
-func recurring(md civil.MonthDay) string { return dated(md.StartIn(commonYear), "Jan\u00a02") }
+func recurring(md civil.MonthDay) string { return md.Format("Jan\u00a02") }
 
 // longDate prints "Mar 17, 2024", nothing for no date.
-func longDate(d civil.Date) string { return dated(d, "Jan\u00a02, 2006") }
+func longDate(d civil.Date) string { return d.Format("Jan\u00a02, 2006") }
 
 // dayOf prints "Mar 17", nothing for no date.
-func dayOf(d civil.Date) string { return dated(d, "Jan\u00a02") }
-
-func dated(d civil.Date, layout string) string {
-	if d.IsZero() {
-		return ""
-	}
-	return d.Time().Format(layout)
-}
+func dayOf(d civil.Date) string { return d.Format("Jan\u00a02") }

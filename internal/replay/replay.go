@@ -6,8 +6,8 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
 	"ligule/internal/workspace"
 )
 
@@ -114,7 +114,7 @@ func tellWeeks(ws *workspace.Workspace, q Question, weeks []civil.Week, progress
 	// worker is left with them at the end.
 	for i := len(weeks) - 1; i >= 0; i-- {
 		g.Go(func() error {
-			told[i] = tell(issue.Bare(ws, weeks[i], q.Zones), q)
+			told[i] = tell(bulletin.Bare(ws, weeks[i], q.Zones), q)
 			if progress != nil {
 				mu.Lock()
 				defer mu.Unlock()

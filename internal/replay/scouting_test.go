@@ -8,7 +8,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/internal/advice"
 	"ligule/internal/civil"
+	"ligule/internal/disease"
 	"ligule/internal/pest"
 	"ligule/internal/workspace"
 )
@@ -59,7 +61,7 @@ func graded(first civil.Week, grades ...pest.Grade) []toldWeek {
 func scouted(reports ...pest.Report) (*workspace.Workspace, Question) {
 	z := &workspace.Zone{ID: "z"}
 	ws := &workspace.Workspace{Zones: []*workspace.Zone{z}, Reports: reports,
-		Pests: &pest.Book{Diseases: []*pest.Disease{{ID: "brown-patch"}, {ID: "dollar-spot", Name: "Dollar spot"}}}}
+		Pests: &advice.Book{Diseases: []*disease.Disease{{ID: "brown-patch"}, {ID: "dollar-spot", Name: "Dollar spot"}}}}
 	return ws, Question{2020, 2025, ws.Zones}
 }
 

@@ -2,10 +2,10 @@ package replay
 
 import (
 	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/issue"
-	"ligule/internal/law"
 	"ligule/internal/pest"
+	"ligule/internal/reference"
 	"ligule/internal/season"
 	"ligule/internal/turf"
 )
@@ -86,7 +86,7 @@ type toldGrade struct {
 }
 
 // tell keeps of an issue what a replay looks at.
-func tell(is *issue.Issue, q Question) toldWeek {
+func tell(is *bulletin.Region, q Question) toldWeek {
 	out := toldWeek{week: is.Week, date: is.Date, zones: make([]toldZone, len(q.Zones))}
 	for _, z := range is.Zones {
 		for i, asked := range q.Zones {
@@ -98,7 +98,7 @@ func tell(is *issue.Issue, q Question) toldWeek {
 	return out
 }
 
-func tellZone(z *issue.Zone) toldZone {
+func tellZone(z *bulletin.Zone) toldZone {
 	var out toldZone
 	if z.Weather != nil {
 		out.weather, out.lastRecord = true, z.Weather.LastRecord
@@ -107,18 +107,12 @@ func tellZone(z *issue.Zone) toldZone {
 	for _, p := range z.Law.Places {
 		out.nitrogen = max(out.nitrogen, stateOf(p.Homeowner))
 		out.phosphorus = max(out.phosphorus, stateOf(p.Phosphorus))
-		switch p.Watering.State {
-		case "closed_all":
-			out.water = lawClosed
-		case law.WaterNotCleared.String():
-			out.water = max(out.water, lawUnclear)
-		}
-		for _, r := range p.Records {
-			out.laws = append(out.laws, appliedLaw{id: r.ID, title: r.Title, from: r.EffectiveFrom, to: r.EffectiveTo, checked: r.CheckedOn, place: p.Place.Name})
+		out.water = max(out.water, stateOf(p.Watering.State))
+		for _, l := range p.Records {
+			out.laws = append(out.laws, applied(l, p.Name, false))
 		}
 		for _, l := range p.Watering.Laws {
-			r := l.Record
-			out.laws = append(out.laws, appliedLaw{id: r.ID, title: r.Title, from: r.EffectiveFrom, to: r.EffectiveTo, checked: r.CheckedOn, place: p.Place.Name, watering: true})
+			out.laws = append(out.laws, applied(l.Law, p.Name, true))
 		}
 	}
 	if len(z.Law.Places) == 0 {
@@ -130,17 +124,20 @@ func tellZone(z *issue.Zone) toldZone {
 	return out
 }
 
-func stateOf(w law.PlaceWeek) lawState {
-	s := lawOpen
-	for _, a := range w.Days {
-		switch a.Verdict {
-		case law.Closed:
-			s = lawClosed
-		case law.NotCleared:
-			s = max(s, lawUnclear)
-		}
+func applied(l reference.Law, place string, watering bool) appliedLaw {
+	return appliedLaw{id: l.ID, title: l.Title, from: l.From, to: l.To, checked: l.CheckedOn, place: place, watering: watering}
+}
+
+// stateOf is the strictest of a week. Watering that is closed at some hours only
+// is never closed.
+func stateOf(s reference.LawState) lawState {
+	switch {
+	case s.Closed():
+		return lawClosed
+	case s.Unclear():
+		return lawUnclear
 	}
-	return s
+	return lawOpen
 }
 
 func tellGrass(r *advice.Reading) toldGrass {

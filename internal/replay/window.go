@@ -2,11 +2,11 @@ package replay
 
 import (
 	"encoding/json"
-	"math"
 	"slices"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/season"
 )
 
@@ -171,12 +171,6 @@ func (f *follower) done() []WindowYear {
 	return out
 }
 
-// yearDays is how many days a year counts here: 29 February as 28 February.
-const yearDays = 365
-
-// commonYear is any year of so many days.
-const commonYear = 2001
-
 // spread puts the dates of several years on one scale.
 func spread(years []WindowYear, date func(WindowYear) (civil.Date, bool)) Spread {
 	var s Spread
@@ -186,7 +180,7 @@ func spread(years []WindowYear, date func(WindowYear) (civil.Date, bool)) Spread
 		if !ok || d.IsZero() {
 			continue
 		}
-		n := sinceNewYear(y.Year, d)
+		n := d.YearDaysSince(civil.OnYearPlace(y.Year, 0))
 		if len(days) == 0 || n < s.early {
 			s.early, s.EarlyYear = n, y.Year
 		}
@@ -199,21 +193,11 @@ func spread(years []WindowYear, date func(WindowYear) (civil.Date, bool)) Spread
 		return s
 	}
 	slices.Sort(days)
-	s.usual = int(math.Floor(agromet.Quantile(days, 0.5) + 0.5))
+	s.usual = quantity.HalfUp(agromet.Quantile(days, 0.5))
 	return s
 }
 
-// sinceNewYear returns how many days a date comes after 1 January of a year, on
-// years of 365 days.
-func sinceNewYear(year int, d civil.Date) int {
-	_, m, day := d.YMD()
-	if m == 2 && day == 29 {
-		day = 28
-	}
-	return yearDays*(d.Year()-year) + civil.MustDate(commonYear, m, day).YearDay() - 1
-}
-
+// monthDay returns the day that comes so many days after 1 January, in any year.
 func monthDay(days int) civil.MonthDay {
-	_, m, d := civil.MustDate(commonYear, 1, 1).AddDays(((days % yearDays) + yearDays) % yearDays).YMD()
-	return civil.MonthDay{Month: m, Day: d}
+	return civil.OnYearPlace(2001, 0).AddYearDays(days).MonthDay()
 }

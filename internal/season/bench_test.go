@@ -106,11 +106,13 @@ func BenchmarkLawn(b *testing.B) {
 	}
 }
 
-// BenchmarkNormals is the normals of one quantity over 30 years.
+// BenchmarkNormals is the normals of one quantity over 30 years, of every week.
 func BenchmarkNormals(b *testing.B) {
 	f := norfolk.felt(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		NewNormals(f.Start, f.TmeanC, 1981, 2010)
+		for d := civil.MustDate(2011, 1, 1); d.Year() == 2011; d += 7 {
+			NormalOn(f.Start, f.TmeanC, 1981, 2010, d)
+		}
 	}
 }

@@ -40,9 +40,51 @@ func WindowKinds() []string {
 	return words
 }
 
-// Uses lists what a window's work may use, as rules name it.
+// Use is what the work of a window puts on the lawn.
+type Use string
+
+// The uses, as rules name them.
+const (
+	Fungicide   Use = "fungicide"
+	Herbicide   Use = "herbicide"
+	Insecticide Use = "insecticide"
+	Iron        Use = "iron"
+	Nitrogen    Use = "nitrogen"
+	Phosphorus  Use = "phosphorus"
+	Potassium   Use = "potassium"
+	Seed        Use = "seed"
+	Water       Use = "water"
+)
+
+// Uses lists the uses as files name them.
 func Uses() []string {
-	return []string{"fungicide", "herbicide", "insecticide", "iron", "nitrogen", "phosphorus", "potassium", "seed", "water"}
+	var words []string
+	for _, u := range [...]Use{Fungicide, Herbicide, Insecticide, Iron, Nitrogen, Phosphorus, Potassium, Seed, Water} {
+		words = append(words, string(u))
+	}
+	return words
+}
+
+// use is what work of the kind cannot be done without; "" for a kind that may use
+// nothing.
+func (k WindowKind) use() Use {
+	switch k {
+	case FeedingWindow:
+		return Nitrogen
+	case WinterizingWindow:
+		return Potassium
+	case SpringPreEmergent, AutumnPreEmergent, PostEmergentWindow:
+		return Herbicide
+	case DiseaseWindow:
+		return Fungicide
+	case SeedingWindow, OverseedingWindow:
+		return Seed
+	case SoddingWindow:
+		return Water
+	case GrubPreventionWindow:
+		return Insecticide
+	}
+	return ""
 }
 
 // Edge is an end of a window: so many days after an event, or before it.
@@ -63,7 +105,7 @@ type Window struct {
 	ID     string
 	Kind   WindowKind
 	Title  string
-	Uses   []string
+	Uses   []Use
 	Opens  Edge
 	Closes Edge // the window's last day is the day before
 	// Printed speaks where too few years are on file, and is compared with
@@ -71,7 +113,7 @@ type Window struct {
 	Printed       *PrintedWindow
 	ToleranceDays int
 	Cite          turf.Cite
-	Pos           diag.Pos
+	Pos           diag.Pos // of its block for the climate, where it has one
 }
 
 // Calendar is the calendar of a grass in a climate.

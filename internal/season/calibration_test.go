@@ -8,8 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
 
@@ -33,8 +33,8 @@ func calibrated() []struct {
 		{"slowdown, zoysia", "zoysia", Event{Kind: Slowdown}},
 		{"dormancy, zoysia", "zoysia", Event{Kind: Dormancy}},
 		{"slowdown, tall fescue", "tall-fescue", Event{Kind: Slowdown}},
-		{"970 °F degree-days", "zoysia", Event{Kind: DegreeDays, TotalC: pest.DegreeDaysC(970), From: civil.MonthDay{Month: 1, Day: 1},
-			Warmth: pest.DegreeDays{Method: pest.AverageMethod, BaseC: 10, UpperC: posInf}}},
+		{"970 °F degree-days", "zoysia", Event{Kind: DegreeDays, TotalC: agromet.DegreeDaysC(970), From: civil.MonthDay{Month: 1, Day: 1},
+			Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: 10, UpperC: posInf}}},
 	}
 }
 
@@ -95,7 +95,7 @@ func calibrate(t *testing.T, step int) (table string, total hits) {
 				continue
 			}
 			first, _ := c.event.Season(end.Year()+1, p)
-			place := yearDayCount(first, usual.Date)
+			place := usual.Date.YearDaysSince(first)
 			for year := whole.start.Year() + 1 + (ei+si)%step; year < end.Year(); year += step {
 				truth := c.event.find(&whole, l.all, p, year)
 				if truth.Outcome == Unknown {
@@ -103,7 +103,7 @@ func calibrate(t *testing.T, step int) (table string, total hits) {
 				}
 				first, _ := c.event.Season(year, p)
 				for li, weeks := range leads {
-					issue := addYearDays(first, place).AddDays(-7 * weeks)
+					issue := first.AddYearDays(place).AddDays(-7 * weeks)
 					r := newRecord(whole.upTo(issue), issue)
 					r.addMembers(src, func(int) bool { return true })
 					d := r.lawn(p, l.all.upTo(r.all.days())).Event(c.event, year)

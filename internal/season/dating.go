@@ -20,6 +20,9 @@ const (
 	NoBasis  Basis = ""         // too few years on file, or too many days missing
 )
 
+// Bases lists the bases, from the surest to the least sure.
+func Bases() []Basis { return []Basis{Fixed, Happened, Forecast, Expected, Usual, Printed, NoBasis} }
+
 // Dating is when an event of one year comes, and when it usually does.
 type Dating struct {
 	Event Event
@@ -175,7 +178,7 @@ func (l *Lawn) typical(e Event, year int) Spread {
 func (s *Spread) addMoment(m Moment, seasonFirst civil.Date) {
 	days := 0
 	if m.Outcome == Dated {
-		days = yearDayCount(seasonFirst, m.Date)
+		days = m.Date.YearDaysSince(seasonFirst)
 	}
 	s.add(m.Outcome, days)
 }

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -247,10 +247,10 @@ func TestEdgesOfTheWeakerBasis(t *testing.T) {
 		}
 	}
 	d := civil.MustDate(2021, 3, 1)
-	assert.Equal(t, 182, nearest(addYearDays(d, 182), d))
-	assert.Equal(t, -182, nearest(addYearDays(d, 183), d))
-	assert.Equal(t, -182, nearest(addYearDays(d, -182), d))
-	assert.Equal(t, 182, nearest(addYearDays(d, -183), d))
+	assert.Equal(t, 182, nearest(d.AddYearDays(182), d))
+	assert.Equal(t, -182, nearest(d.AddYearDays(183), d))
+	assert.Equal(t, -182, nearest(d.AddYearDays(-182), d))
+	assert.Equal(t, 182, nearest(d.AddYearDays(-183), d))
 }
 
 // What a rise or a fall is: three days at its level, from 31 days before its
@@ -380,7 +380,7 @@ func TestEdgesOfSums(t *testing.T) {
 	start := civil.MustDate(2023, 1, 1)
 	reached := func(totalC float64) string {
 		track := soilTrack(start, 400, func(civil.Date) float64 { return 15 }) // 5 a day above 10 °C
-		e := Event{Kind: DegreeDays, TotalC: totalC, From: civil.MonthDay{Month: 1, Day: 1}, Warmth: pest.DegreeDays{Method: pest.AverageMethod, BaseC: 10, UpperC: posInf}}
+		e := Event{Kind: DegreeDays, TotalC: totalC, From: civil.MonthDay{Month: 1, Day: 1}, Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: 10, UpperC: posInf}}
 		return e.find(track, lawn{}, nil, 2023).String()
 	}
 	assert.Equal(t, "2023-01-20", reached(100))
@@ -405,7 +405,7 @@ func TestEdgesOfTheIndexOfAWeek(t *testing.T) {
 func TestEdgesOfSpreads(t *testing.T) {
 	origin := civil.MustDate(2023, 1, 1)
 	s := spreadOf(origin, false, []float64{10, 11}, 0, 0)
-	assert.Equal(t, dated(addYearDays(origin, 11)), s.Median(), "half a day counts up")
+	assert.Equal(t, dated(origin.AddYearDays(11)), s.Median(), "half a day counts up")
 	assert.Equal(t, []float64{0, 0.5, 1}, []float64{s.Before(origin + 10), s.Before(origin + 11), s.Before(origin + 12)})
 	var days []float64
 	for i := range 41 {
@@ -413,7 +413,7 @@ func TestEdgesOfSpreads(t *testing.T) {
 	}
 	from, to := spreadOf(origin, false, days[:36], 0, 0).Middle()
 	// Quantiles 0.2 and 0.8 of 36 values lie at the places 7.6 and 29.4.
-	assert.Equal(t, []Moment{dated(addYearDays(origin, 66)), dated(addYearDays(origin, 284))}, []Moment{from, to})
+	assert.Equal(t, []Moment{dated(origin.AddYearDays(66)), dated(origin.AddYearDays(284))}, []Moment{from, to})
 }
 
 // Fifteen days are pooled for a normal, of each year with eight of them.
@@ -422,12 +422,12 @@ func TestEdgesOfNormals(t *testing.T) {
 	july := civil.MustDate(2005, 7, 15)
 	mean := func(ago int) float64 {
 		col := yearly(first, last, func(d civil.Date) float64 {
-			if d.Month() == 7 && placeOf(d) == placeOf(july)-ago {
+			if d.Month() == 7 && d.YearPlace() == july.YearPlace()-ago {
 				return 15
 			}
 			return 0
 		})
-		return NewNormals(first, col, 2001, 2010).On(july).Mean
+		return NormalOn(first, col, 2001, 2010, july).Mean
 	}
 	assert.Equal(t, []float64{0, 1, 1, 1, 0}, []float64{mean(8), mean(7), mean(0), mean(-7), mean(-8)})
 	years := func(missing int) int {
@@ -437,7 +437,7 @@ func TestEdgesOfNormals(t *testing.T) {
 				col[int(civil.MustDate(year, 7, 8)+civil.Date(i+i/4)-first)] = math.NaN() // never five in a row
 			}
 		}
-		return NewNormals(first, col, 2001, 2010).On(july).Years
+		return NormalOn(first, col, 2001, 2010, july).Years
 	}
 	assert.Equal(t, []int{10, 8}, []int{years(7), years(8)})
 	assert.Equal(t, 0.75, StandingOf(2, []float64{1, 2}).Share(), "an equal year counts by half")
@@ -447,7 +447,7 @@ func TestEdgesOfNormals(t *testing.T) {
 func TestEdgesOfWhatACalendarMaySay(t *testing.T) {
 	accepts := func(old, new string) bool {
 		require.Contains(t, oneWindow, old)
-		_, list := parseCalendar("coast", "zoysia", strings.Replace(oneWindow, old, new, 1))
+		_, list := parseCalendars("zoysia", strings.Replace(oneWindow, old, new, 1))
 		return list.Err() == nil
 	}
 	opens := func(event string) bool {

@@ -1,6 +1,10 @@
 package season
 
-import "ligule/internal/civil"
+import (
+	"slices"
+
+	"ligule/internal/civil"
+)
 
 // End is one end of a window of a year.
 type End struct {
@@ -32,6 +36,9 @@ const (
 	NoWindow  Phase = "skipped" // it does not open this year: it would close before
 	CannotSay Phase = "unknown" // neither weather nor a printed calendar
 )
+
+// Phases lists the phases.
+func Phases() []Phase { return []Phase{Open, Ahead, Closed, NotHere, NoWindow, CannotSay} }
 
 // Reading is a window as an issue tells it.
 type Reading struct {
@@ -109,13 +116,8 @@ func (l *Lawn) mayCome(e Edge, end End) bool {
 }
 
 func weaker(a, b Basis) Basis {
-	order := [...]Basis{NoBasis, Printed, Usual, Expected, Forecast, Happened, Fixed}
-	for _, x := range order {
-		if a == x || b == x {
-			return x
-		}
-	}
-	return NoBasis
+	order := Bases()
+	return order[max(slices.Index(order, a), slices.Index(order, b))]
 }
 
 // Instance dates the window of a year. Where an end cannot be told from
@@ -210,12 +212,12 @@ func (r Reading) Drift() (opens, closes int, known bool) {
 // nearest returns how many days a comes after b, b's day of the year taken
 // before or after a, whichever is nearer.
 func nearest(a, b civil.Date) int {
-	n := yearDayCount(b, a) % yearDays
+	n := a.YearDaysSince(b) % civil.YearDays
 	switch {
-	case n > yearDays/2:
-		n -= yearDays
-	case n < -yearDays/2:
-		n += yearDays
+	case n > civil.YearDays/2:
+		n -= civil.YearDays
+	case n < -civil.YearDays/2:
+		n += civil.YearDays
 	}
 	return n
 }

@@ -1,11 +1,10 @@
 package season
 
 import (
-	"math"
 	"slices"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
 
@@ -40,14 +39,14 @@ func EventKinds() []string {
 // events that are equal are the same event.
 type Event struct {
 	Kind   EventKind
-	LevelC float64         // frosts and soil, °C
-	At10cm bool            // the soil at 10 cm, else at 5 cm
-	Level  float64         // growth index, 0 to 1
-	Hours  float64         // day length, h
-	Warmth pest.DegreeDays // degree-days, °C d
-	TotalC float64         // degree-days, °C d
-	From   civil.MonthDay  // start of the sum, or of the search for a rise or a fall; zero: the usual one
-	On     civil.MonthDay  // the fixed day
+	LevelC float64            // frosts and soil, °C
+	At10cm bool               // the soil at 10 cm, else at 5 cm
+	Level  float64            // growth index, 0 to 1
+	Hours  float64            // day length, h
+	Warmth agromet.DegreeDays // degree-days, °C d
+	TotalC float64            // degree-days, °C d
+	From   civil.MonthDay     // start of the sum, or of the search for a rise or a fall; zero: the usual one
+	On     civil.MonthDay     // the fixed day
 }
 
 // FreezeC is the level of a frost unless an event gives another: 32 °F.
@@ -161,6 +160,3 @@ func (e Event) YearAt(d civil.Date, p *turf.Profile) int {
 
 // noneIsEarly: a spring without a frost is as one whose last frost was early.
 func (e Event) noneIsEarly() bool { return e.Kind == LastFrost }
-
-// dec rounds to the precision at which levels are compared.
-func dec(x float64) float64 { return math.Round(x*1000) / 1000 }

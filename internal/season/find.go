@@ -5,18 +5,13 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
 
-// Own design: the levels of the growth index at which a lawn stops growing,
-// and below which two hard freezes since 1 September put a warm-season one to
-// sleep, are those of the states of package turf.
+// Own design. The levels of the growth index are those of the states of package
+// turf.
 const (
-	slowIndex       = 0.25
-	asleepIndex     = 0.10
-	asleepFreezes   = 2
-	freezesSince    = 9  // month
 	heldDays        = 3  // days in a row that make a rise or a fall
 	soilHistoryDays = 30 // the fall of the soil looks back on
 
@@ -68,12 +63,12 @@ func (e Event) find(t *track, l lawn, p *turf.Profile, year int) Moment {
 	case GrowthFalling:
 		return t.findHeld(l.index, from, to, whole, mostAirGapDays, e.Level, false)
 	case Slowdown:
-		return t.findHeld(l.index, from, to, whole, mostAirGapDays, slowIndex, false)
+		return t.findHeld(l.index, from, to, whole, mostAirGapDays, turf.GrowingIndex, false)
 	case GreenUp:
 		if math.IsNaN(p.SoilGreenUpC) {
-			return t.findHeld(l.index, from, to, whole, mostAirGapDays, slowIndex, true)
+			return t.findHeld(l.index, from, to, whole, mostAirGapDays, turf.GrowingIndex, true)
 		}
-		return t.findHeld(l.soilC, from, to, whole, mostSoilGapDays, dec(p.SoilGreenUpC), true)
+		return t.findHeld(l.soilC, from, to, whole, mostSoilGapDays, quantity.Thousandths(p.SoilGreenUpC), true)
 	case Dormancy:
 		return t.findDormancy(l, p, from, to, whole)
 	}
@@ -93,7 +88,7 @@ func (t *track) sighting(i int, s agromet.Sighting, whole bool) Moment {
 // findDay searches the days between two solstices for a length of day.
 func (e Event) findDay(t *track, first, last civil.Date) Moment {
 	long := func(d civil.Date) bool {
-		return dec(t.daylight(d)) >= dec(e.Hours) == (e.Kind == DayRising)
+		return quantity.Thousandths(t.daylight(d)) >= quantity.Thousandths(e.Hours) == (e.Kind == DayRising)
 	}
 	switch {
 	case long(first):
@@ -124,7 +119,7 @@ func (e Event) findSum(t *track, from, to int, whole bool) Moment {
 		if math.IsNaN(total) {
 			return Moment{}
 		}
-		if dec(total) >= dec(e.TotalC) {
+		if quantity.Thousandths(total) >= quantity.Thousandths(e.TotalC) {
 			return dated(t.start.AddDays(i))
 		}
 	}
@@ -134,13 +129,13 @@ func (e Event) findSum(t *track, from, to int, whole bool) Moment {
 	return Moment{Outcome: Never}
 }
 
-// findSoil searches by the rule of [pest.Crossing], so that a calendar and the
+// findSoil searches by the rule of [agromet.Crossing], so that a calendar and the
 // seasons of weeds and diseases never disagree on when the soil passed a level.
 func (t *track) findSoil(soilC []float64, from, to int, whole bool, levelC float64, rising bool) Moment {
 	back := max(0, from-lookBackDays-soilHistoryDays)
 	soil := soilC[back : to+1]
 	at := from - back
-	i := pest.Crossing(soil, at, levelC, rising)
+	i := agromet.Crossing(soil, at, levelC, rising)
 	if lacks(soil, at, i, mostSoilGapDays) {
 		return Moment{}
 	}
@@ -159,7 +154,7 @@ func (t *track) findSoil(soilC []float64, from, to int, whole bool, levelC float
 		if i == 0 {
 			return Moment{}
 		}
-		if pest.Crossing(soil[:min(len(soil), i-1+heldDays)], i-1, levelC, rising) != i-1 {
+		if agromet.Crossing(soil[:min(len(soil), i-1+heldDays)], i-1, levelC, rising) != i-1 {
 			return dated(t.start.AddDays(back + i))
 		}
 	}
@@ -245,14 +240,14 @@ func over(whole bool) Moment {
 // September has come and the index is below 0.10, whichever is first, for
 // three days in a row.
 func (t *track) findDormancy(l lawn, p *turf.Profile, from, to int, whole bool) Moment {
-	level := dec(p.SoilDormantC)
+	level := quantity.Thousandths(p.SoilDormantC)
 	asleepFrom := len(l.index) // the place from which freezes keep it asleep
 	if p.Kind == turf.WarmSeason {
-		since := civil.MustDate(t.start.AddDays(from).Year(), freezesSince, 1)
+		since := civil.MustDate(t.start.AddDays(from).Year(), turf.FreezeSeasonMonth, 1)
 		freezes := 0
 		for i := max(from, int(since-t.start)); i <= to; i++ {
 			if agromet.ClassifyFrost(t.nightC[i]) == agromet.HardFreeze {
-				if freezes++; freezes == asleepFreezes {
+				if freezes++; freezes == turf.FreezeNightsDormant {
 					asleepFrom = i
 					break
 				}
@@ -260,6 +255,6 @@ func (t *track) findDormancy(l lawn, p *turf.Profile, from, to int, whole bool) 
 		}
 	}
 	return t.held(from, to, whole, l.soilC, mostSoilGapDays, func(i int) bool {
-		return l.soilC[i] < level || i >= asleepFrom && l.index[i] < asleepIndex
+		return l.soilC[i] < level || i >= asleepFrom && l.index[i] < turf.AwakeIndex
 	})
 }

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -36,19 +37,26 @@ const calendarFolder = "../../data/calendar"
 
 // demoCalendar reads a calendar of the demonstration.
 func demoCalendar(t testing.TB, climate, grass string) *Calendar {
-	file := filepath.Join(calendarFolder, climate, grass+".toml")
-	text, err := os.ReadFile(file)
-	require.NoError(t, err)
-	c, list := parseCalendar(climate, grass, string(text))
-	require.NoError(t, list.Err(), file)
-	return c
+	all := demoCalendars(t, grass)
+	i := slices.IndexFunc(all, func(c *Calendar) bool { return c.Climate == climate })
+	require.GreaterOrEqual(t, i, 0, "%s has no calendar in %s", grass, climate)
+	return all[i]
 }
 
-func parseCalendar(climate, grass, text string) (*Calendar, *diag.List) {
+func demoCalendars(t testing.TB, grass string) []*Calendar {
+	file := filepath.Join(calendarFolder, grass+".toml")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	calendars, list := parseCalendars(grass, string(text))
+	require.NoError(t, list.Err(), file)
+	return calendars
+}
+
+func parseCalendars(grass, text string) ([]*Calendar, *diag.List) {
 	var list diag.List
-	table, ok := diag.ReadTOML("data/calendar/"+climate+"/"+grass+".toml", []byte(text), &list)
+	table, ok := diag.ReadTOML("data/calendar/"+grass+".toml", []byte(text), &list)
 	if !ok {
 		return nil, &list
 	}
-	return ReadCalendar(climate, grass, table), &list
+	return ReadCalendars(grass, []string{"coast", "mountains", "piedmont"}, table), &list
 }

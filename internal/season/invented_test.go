@@ -17,7 +17,7 @@ func inventedDays(first, end civil.Date, meanC, waveC float64) *weather.Series {
 	s := weather.NewSeries(first, int(end-first))
 	for d := first; d < end; d++ {
 		year := 0.7 * math.Sin(2.4*float64(d.Year()))
-		c := meanC + year - waveC*math.Cos(2*math.Pi*float64(placeOf(d)-14)/yearDays)
+		c := meanC + year - waveC*math.Cos(2*math.Pi*float64(d.YearPlace()-14)/civil.YearDays)
 		s.Set(weather.TmaxC, d, c+5)
 		s.Set(weather.TminC, d, c-5)
 		s.Set(weather.RainMM, d, 3)

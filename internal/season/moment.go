@@ -6,6 +6,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 )
 
 // Outcome says what became of an event in a year.
@@ -105,26 +106,19 @@ func (s *Spread) sort() { slices.Sort(s.offset) }
 func (s Spread) Dates() int { return len(s.offset) }
 
 // Quantile returns the moment before which the event has come in a share p (0
-// to 1) of the years. Unknown without years.
-//
-// The mixed distribution of NOAA's data record Last Freeze/Frost Probability:
-// years with a date and years without one apart, and among the former the
-// quantile of [agromet.Quantile]. Half days are rounded up.
+// to 1) of the years, see [agromet.MixedQuantile]. Half days are rounded up.
+// Unknown without years.
 func (s Spread) Quantile(p float64) Moment {
-	if s.Years == 0 {
+	switch days := agromet.MixedQuantile(s.offset, s.Early, s.Late, p); {
+	case math.IsNaN(days):
 		return Moment{}
-	}
-	n := float64(len(s.offset))
-	q := p*float64(s.Years) - float64(s.Early)
-	const lastBit = 1e-9 // a share of exactly 0 or 1 may come out a last bit beside it
-	switch {
-	case n == 0 && q < 0 || q < -lastBit:
+	case math.IsInf(days, -1):
 		return Moment{Outcome: s.none}
-	case n == 0 || q > n+lastBit:
+	case math.IsInf(days, 1):
 		return Moment{Outcome: Never}
+	default:
+		return dated(s.origin.AddYearDays(quantity.HalfUp(days)))
 	}
-	days := agromet.Quantile(s.offset, min(1, max(0, q/n)))
-	return dated(addYearDays(s.origin, int(math.Floor(days+0.5))))
 }
 
 // Median is Quantile(0.5).
@@ -142,7 +136,7 @@ func (s Spread) Before(d civil.Date) float64 {
 	}
 	n := s.Early
 	for _, x := range s.offset {
-		if addYearDays(s.origin, int(x)) < d {
+		if s.origin.AddYearDays(int(x)) < d {
 			n++
 		}
 	}

@@ -6,27 +6,15 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 )
 
 // NormalsWindowDays is the centered window over which the days of all years are
 // pooled. Common practice, no source.
 const NormalsWindowDays = 15
 
-// Normals are what a daily quantity usually is, by the day of the year. 29
-// February is pooled with 28 February, and asked for 29 February they answer
-// for 28 February.
-type Normals struct {
-	FirstYear, LastYear int
-	days                [yearDays]pool
-}
-
-type pool struct {
-	years  int
-	mean   float64
-	values []float64 // sorted
-}
-
-// Normal is what a day usually is. NaN where too few years are on file.
+// Normal is what a daily quantity usually is on a day of the year. NaN where too
+// few years are on file.
 type Normal struct {
 	Years     int     // that count
 	Mean      float64 // of the days of the window in all of them
@@ -34,41 +22,28 @@ type Normal struct {
 	Low, High float64 // ends of the middle 60 %
 }
 
-// NewNormals makes the normals of a quantity with one value a day from start on
-// (NaN missing) over the calendar years from firstYear to lastYear. Of each year
-// the 15 days around a day count, if at least eight of them are known and no
-// more than four are missing in a row; windows reach over New Year into the
-// years beside the period. At least 80 % of the years of the period must count.
+// NormalOn returns the normal of the day of the year that d is, of a quantity
+// with one value a day from start on (NaN missing), over the calendar years from
+// firstYear to lastYear. Of each year the 15 days around the day count, if at
+// least eight of them are known and no more than four are missing in a row;
+// windows reach over New Year into the years beside the period. At least 80 % of
+// the years of the period must count. 29 February is pooled with 28 February,
+// and has its normal.
 //
 // World Meteorological Organization, Guidelines on the Calculation of Climate
 // Normals, WMO-No. 1203 (2017): 80 % of the years (from memory), and four
 // missing days in a row; the pooled window is common practice, its eight days
 // own design. The quantiles are [agromet.Quantile].
-func NewNormals(start civil.Date, col []float64, firstYear, lastYear int) *Normals {
-	n := &Normals{FirstYear: firstYear, LastYear: lastYear}
-	for place := range n.days {
-		n.days[place] = newPool(start, col, firstYear, lastYear, place)
-	}
-	return n
-}
-
-// NormalOn returns the normal of one day of the year, as [NewNormals] makes
-// them all.
 func NormalOn(start civil.Date, col []float64, firstYear, lastYear int, d civil.Date) Normal {
-	p := newPool(start, col, firstYear, lastYear, placeOf(d))
-	return p.normal()
-}
-
-func newPool(start civil.Date, col []float64, firstYear, lastYear, place int) pool {
 	const half, least = NormalsWindowDays / 2, NormalsWindowDays/2 + 1
-	var p pool
-	period := lastYear - firstYear + 1
 	rule := agromet.GapRule{MostMissing: NormalsWindowDays - least, LongestRun: agromet.MonthlyMeanRule().LongestRun}
+	years := 0
+	var values []float64
 	var window [NormalsWindowDays + 1]float64 // with a 29 February
 	for year := firstYear; year <= lastYear; year++ {
-		first := addYearDays(onPlace(year, place), -half)
-		last := addYearDays(onPlace(year, place), half)
-		if leap(last.Year()) && placeOf(last) == feb28 {
+		day := civil.OnYearPlace(year, d.YearPlace())
+		first, last := day.AddYearDays(-half), day.AddYearDays(half)
+		if civil.IsLeap(last.Year()) && last.YearPlace() == civil.Feb28 {
 			last++
 		}
 		w := window[:int(last-first)+1]
@@ -78,19 +53,20 @@ func newPool(start civil.Date, col []float64, firstYear, lastYear, place int) po
 		if !rule.Allows(w) {
 			continue
 		}
-		p.years++
+		years++
 		for _, x := range w {
 			if !math.IsNaN(x) {
-				p.values = append(p.values, x)
+				values = append(values, x)
 			}
 		}
 	}
-	if !agromet.NormalHasEnoughYears(p.years, period) {
-		p.values = nil
+	if !agromet.NormalHasEnoughYears(years, lastYear-firstYear+1) {
+		values = nil
 	}
-	p.mean = mean(p.values)
-	slices.Sort(p.values)
-	return p
+	mean := agromet.Total(values) / float64(len(values))
+	slices.Sort(values)
+	return Normal{Years: years, Mean: mean, Median: agromet.Quantile(values, 0.5),
+		Low: agromet.Quantile(values, 0.2), High: agromet.Quantile(values, 0.8)}
 }
 
 func at(start civil.Date, col []float64, d civil.Date) float64 {
@@ -98,22 +74,6 @@ func at(start civil.Date, col []float64, d civil.Date) float64 {
 		return col[i]
 	}
 	return math.NaN()
-}
-
-func mean(x []float64) float64 {
-	total := 0.0
-	for _, v := range x {
-		total += v
-	}
-	return total / float64(len(x))
-}
-
-// On returns the normal of the day of the year that the date is.
-func (n *Normals) On(d civil.Date) Normal { return n.days[placeOf(d)].normal() }
-
-func (p *pool) normal() Normal {
-	return Normal{Years: p.years, Mean: p.mean, Median: agromet.Quantile(p.values, 0.5),
-		Low: agromet.Quantile(p.values, 0.2), High: agromet.Quantile(p.values, 0.8)}
 }
 
 // Stretch returns the days from first to last of a quantity with one value a
@@ -124,29 +84,6 @@ func Stretch(start civil.Date, col []float64, first, last civil.Date) []float64 
 		x[i] = at(start, col, first.AddDays(i))
 	}
 	return x
-}
-
-// MeanOf returns the mean of the known days if the rule allows what is missing,
-// else NaN.
-func MeanOf(days []float64, rule agromet.GapRule) float64 {
-	if !rule.Allows(days) {
-		return math.NaN()
-	}
-	known := slices.DeleteFunc(slices.Clone(days), math.IsNaN)
-	return mean(known)
-}
-
-// TotalOf returns the sum of the days. A sum needs every day: NaN with one
-// missing, or without days.
-func TotalOf(days []float64) float64 {
-	if !agromet.SumRule().Allows(days) {
-		return math.NaN()
-	}
-	total := 0.0
-	for _, v := range days {
-		total += v
-	}
-	return total
 }
 
 // Standing is where a value stands among those of other years.
@@ -175,7 +112,7 @@ func StandingOf(value float64, years []float64) Standing {
 		return s
 	}
 	for _, x := range years {
-		switch x, v := dec(x), dec(value); {
+		switch x, v := quantity.Thousandths(x), quantity.Thousandths(value); {
 		case math.IsNaN(x):
 			continue
 		case x < v:
@@ -195,14 +132,14 @@ func StandingOf(value float64, years []float64) Standing {
 // a sum, NaN where it can make nothing of them. A stretch of more than a year is
 // a mistake of the caller and panics.
 func SameDays(start civil.Date, col []float64, first, last civil.Date, firstYear int, of func(days []float64) float64) []float64 {
-	if last-first > yearDays {
+	if last-first > civil.YearDays {
 		panic("season: SameDays of more than a year")
 	}
 	var out []float64
-	length := yearDayCount(first, last)
+	length := last.YearDaysSince(first)
 	for year := firstYear; year < first.Year(); year++ {
-		from := onPlace(year, placeOf(first))
-		out = append(out, of(Stretch(start, col, from, addYearDays(from, length))))
+		from := civil.OnYearPlace(year, first.YearPlace())
+		out = append(out, of(Stretch(start, col, from, from.AddYearDays(length))))
 	}
 	return out
 }

@@ -9,7 +9,6 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/weather"
 )
 
@@ -33,7 +32,7 @@ func meanF(f *weather.Felt) []float64 {
 const mmPerInch = 25.4
 
 func rainIn(f *weather.Felt, first, last civil.Date) float64 {
-	return TotalOf(Stretch(f.Start, f.View.Days.Col(weather.RainMM), first, last)) / mmPerInch
+	return agromet.Total(Stretch(f.Start, f.View.Days.Col(weather.RainMM), first, last)) / mmPerInch
 }
 
 // National Weather Service, climate report CLIBTR of 5 September 2004: cooling
@@ -49,7 +48,7 @@ func TestPublishedDegreeDaysBatonRouge(t *testing.T) {
 			}
 			days[i] = agromet.AverageDegreeDays(m, m, 65)
 		}
-		return TotalOf(days)
+		return agromet.Total(days)
 	}
 	day := civil.MustDate
 	assert.Equal(t, 2119.0, sum(day(2004, 1, 1), day(2004, 9, 5), true))
@@ -59,8 +58,8 @@ func TestPublishedDegreeDaysBatonRouge(t *testing.T) {
 	assert.InDelta(t, 0.69, rainIn(f, day(2004, 9, 1), day(2004, 9, 5)), 0.04)
 
 	// As an event: the same sum is reached on the same day.
-	e := Event{Kind: DegreeDays, From: civil.MonthDay{Month: 1, Day: 1}, TotalC: pest.DegreeDaysC(2082),
-		Warmth: pest.DegreeDays{Method: pest.AverageMethod, BaseC: (65 - 32) / 1.8, UpperC: posInf}}
+	e := Event{Kind: DegreeDays, From: civil.MonthDay{Month: 1, Day: 1}, TotalC: agromet.DegreeDaysC(2082),
+		Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: (65 - 32) / 1.8, UpperC: posInf}}
 	got := NewRecord(f).Event(e, 2004)
 	require.Equal(t, Dated, got.When.Outcome)
 	assert.InDelta(t, float64(day(2004, 9, 5)), float64(got.When.Date), 1)
@@ -91,7 +90,7 @@ func TestPublishedSeasonsBatonRouge(t *testing.T) {
 	} {
 		for year, want := range years {
 			first, last := season(name, year)
-			assert.InDelta(t, want, MeanOf(Stretch(f.Start, mean, first, last), agromet.SumRule()), 0.1, "mean of %s %d, °F", name, year)
+			assert.InDelta(t, want, agromet.SumRule().Mean(Stretch(f.Start, mean, first, last)), 0.1, "mean of %s %d, °F", name, year)
 		}
 	}
 	for name, years := range map[string]map[int]float64{
@@ -111,31 +110,30 @@ func TestPublishedSeasonsBatonRouge(t *testing.T) {
 func TestPublishedNormalsBatonRouge(t *testing.T) {
 	f := batonRouge.felt(t)
 	days := f.View.Days
-	hi := NewNormals(f.Start, days.Col(weather.TmaxC), 1991, 2017)
-	lo := NewNormals(f.Start, days.Col(weather.TminC), 1991, 2017)
+	normal := func(c weather.Column, d civil.Date) Normal { return NormalOn(f.Start, days.Col(c), 1991, 2017, d) }
 	for _, c := range []struct {
 		month, day int
 		hiF, loF   float64
 	}{{9, 16, 89, 69}, {9, 21, 88, 68}, {10, 16, 81, 58}, {12, 3, 67, 45}} {
 		d := civil.MustDate(2021, c.month, c.day)
-		assert.InDelta(t, c.hiF, 1.8*hi.On(d).Mean+32, 1, "%s", d)
-		assert.InDelta(t, c.loF, 1.8*lo.On(d).Mean+32, 1, "%s", d)
-		assert.Equal(t, 27, hi.On(d).Years)
+		assert.InDelta(t, c.hiF, 1.8*normal(weather.TmaxC, d).Mean+32, 1, "%s", d)
+		assert.InDelta(t, c.loF, 1.8*normal(weather.TminC, d).Mean+32, 1, "%s", d)
+		assert.Equal(t, 27, normal(weather.TmaxC, d).Years)
 	}
 	rain := days.Col(weather.RainMM)
 	for _, c := range []struct {
 		month, day int
 		in         float64
 	}{{5, 27, 24.84}, {9, 16, 46.03}, {9, 28, 47.60}, {10, 16, 50.29}} {
-		years := SameDays(f.Start, rain, civil.MustDate(2018, 1, 1), civil.MustDate(2018, c.month, c.day), 1991, TotalOf)
+		years := SameDays(f.Start, rain, civil.MustDate(2018, 1, 1), civil.MustDate(2018, c.month, c.day), 1991, agromet.Total)
 		require.Len(t, years, 27)
-		assert.InDelta(t, c.in, MeanOf(years, agromet.GapRule{MostMissing: 5, LongestRun: 5})/mmPerInch, 0.6, "rain from 1 January to %d-%d", c.month, c.day)
+		assert.InDelta(t, c.in, agromet.GapRule{MostMissing: 5, LongestRun: 5}.Mean(years)/mmPerInch, 0.6, "rain from 1 January to %d-%d", c.month, c.day)
 	}
 	// WBRZ Baton Rouge, review of 2020; the period is not told and agrees with
 	// 1981 to 2010.
-	annual := SameDays(f.Start, rain, civil.MustDate(2011, 1, 1), civil.MustDate(2011, 12, 31), 1981, TotalOf)
+	annual := SameDays(f.Start, rain, civil.MustDate(2011, 1, 1), civil.MustDate(2011, 12, 31), 1981, agromet.Total)
 	require.Len(t, annual, 30)
-	assert.InDelta(t, 60.65, MeanOf(annual, agromet.GapRule{MostMissing: 6, LongestRun: 6})/mmPerInch, 0.1)
+	assert.InDelta(t, 60.65, agromet.GapRule{MostMissing: 6, LongestRun: 6}.Mean(annual)/mmPerInch, 0.1)
 }
 
 // Frost at Baton Rouge in the news.
@@ -189,7 +187,7 @@ func TestPublishedMonthsCentralPark(t *testing.T) {
 		meanF, rain float64
 	}{{4, 54.3, 2.08}, {5, 68.5, 1.86}, {6, 71.2, 4.79}} {
 		first, last := civil.MustDate(2015, c.month, 1), civil.MustDate(2015, c.month, civil.DaysInMonth(2015, c.month))
-		assert.InDelta(t, c.meanF, MeanOf(Stretch(f.Start, mean, first, last), agromet.MonthlyMeanRule()), 0.1)
+		assert.InDelta(t, c.meanF, agromet.MonthlyMeanRule().Mean(Stretch(f.Start, mean, first, last)), 0.1)
 		assert.InDelta(t, c.rain, rainIn(f, first, last), 0.02)
 	}
 	assert.InDelta(t, 1.46, rainIn(f, civil.MustDate(2015, 5, 31), civil.MustDate(2015, 5, 31)), 0.02)

@@ -136,7 +136,7 @@ func newCalendarDays(first, last civil.Date, t *track) calendarDays {
 	c := calendarDays{make([]int, n), make([]int, n), make([]float64, n)}
 	for i := range n {
 		d := first.AddDays(i)
-		c.year[i], c.place[i], c.daylightH[i] = d.Year(), placeOf(d), t.daylight(d)
+		c.year[i], c.place[i], c.daylightH[i] = d.Year(), d.YearPlace(), t.daylight(d)
 	}
 	return c
 }
@@ -151,11 +151,11 @@ func (m *member) continueBy(past *source, yearsBack, common int, ahead calendarD
 	isLeap := false
 	for k, n := 0, common; n < t.days(); k, n = k+1, n+1 {
 		if y := ahead.year[k] - yearsBack; y != year {
-			year, isLeap = y, leap(y)
+			year, isLeap = y, civil.IsLeap(y)
 			newYear = int(civil.MustDate(y, 1, 1) - past.start)
 		}
 		i := newYear + ahead.place[k]
-		if isLeap && ahead.place[k] > feb28 {
+		if isLeap && ahead.place[k] > civil.Feb28 {
 			i++
 		}
 		if i < 0 || i >= past.end {
@@ -195,10 +195,10 @@ func newSource(t track, end int) *source {
 	for depth, model := range soilModels() {
 		block := make([]float64, 2*t.days())
 		state, off := block[:t.days()], block[t.days():]
-		s := math.NaN()
+		run := model.Start()
 		for i, soil := range t.soils()[depth] {
-			s = model.Next(s, t.meanC[i])
-			state[i], off[i] = s, soil-agromet.SoilC(s)
+			run.Next(t.meanC[i])
+			state[i], off[i] = run.S, soil-agromet.SoilC(run.S)
 		}
 		src.state[depth], src.off[depth] = state, off
 	}
@@ -215,40 +215,32 @@ const offFades = 0.95
 func (r *Record) carrySoil(m *member, src *source, today, common int) {
 	for depth, model := range soilModels() {
 		soil, off := m.days.soils()[depth], src.off[depth]
-		s, run := src.state[depth][today], 0
-		for run <= agromet.SoilSpinUpDays && run <= today && !math.IsNaN(src.meanC[today-run]) {
-			run++
+		run := agromet.SoilRun{Model: model, S: src.state[depth][today]}
+		for run.Days <= agromet.SoilSpinUpDays && run.Days <= today && !math.IsNaN(src.meanC[today-run.Days]) {
+			run.Days++
 		}
 		now, weight := lastKnown(off[max(0, today-weather.WindowDays+1):today+1]), 1.0
 		for i := common; i < m.days.days(); i++ {
-			s = model.Next(s, m.days.meanC[i])
 			weight *= offFades
-			soil[i] = math.NaN()
-			if run++; math.IsNaN(m.days.meanC[i]) {
-				run = 0
-			}
-			if run <= agromet.SoilSpinUpDays {
-				continue
-			}
 			was := off[m.donor[i-common]]
 			if math.IsNaN(was) {
 				was = 0
 			}
-			soil[i] = agromet.SoilC(s) + weight*now + (1-weight)*was
+			soil[i] = run.Next(m.days.meanC[i]) + weight*now + (1-weight)*was
 		}
 	}
 }
 
 // lastKnown returns the mean of the known values, 0 without any.
 func lastKnown(x []float64) float64 {
-	var s sum
+	var k agromet.Known
 	for _, v := range x {
-		s.add(v)
+		k.Add(v)
 	}
-	if s.n == 0 {
+	if k.Days == 0 {
 		return 0
 	}
-	return s.total / float64(s.n)
+	return k.Mean(1)
 }
 
 // Lawn is a grass at a station.

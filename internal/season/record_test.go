@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -22,7 +22,7 @@ func everyEvent() []Event {
 		{Kind: SoilFalling, LevelC: 21.1}, {Kind: SoilFalling, LevelC: 10, At10cm: true},
 		{Kind: GrowthRising, Level: 0.5}, {Kind: GrowthFalling, Level: 0.5},
 		{Kind: GreenUp}, {Kind: Slowdown}, {Kind: Dormancy},
-		{Kind: DegreeDays, TotalC: 500, From: civil.MonthDay{Month: 1, Day: 1}, Warmth: pest.DegreeDays{Method: pest.AverageMethod, BaseC: 10, UpperC: posInf}},
+		{Kind: DegreeDays, TotalC: 500, From: civil.MonthDay{Month: 1, Day: 1}, Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: 10, UpperC: posInf}},
 		{Kind: DayRising, Hours: 12.5}, {Kind: DayFalling, Hours: 12.5},
 		{Kind: OnDate, On: civil.MonthDay{Month: 2, Day: 29}},
 	}
@@ -83,7 +83,7 @@ func TestMembersHoldThePastOnly(t *testing.T) {
 			common := m.days.days() - len(m.donor)
 			for k, place := range m.donor {
 				d, from := m.days.start.AddDays(common+k), r.all.start.AddDays(int(place))
-				if from >= issue || from.Year() >= d.Year() || placeOf(from) != placeOf(d) {
+				if from >= issue || from.Year() >= d.Year() || from.YearPlace() != d.YearPlace() {
 					t.Fatalf("issue %s: %s from %s", issue, d, from)
 				}
 				if common+k < m.days.days() && !math.IsNaN(r.all.meanC[place]) && m.days.meanC[common+k] != r.all.meanC[place] {
@@ -288,7 +288,7 @@ func TestOwnDesignLeapYears(t *testing.T) {
 	for year := 2001; year < 2020; year++ {
 		d := l.Event(Event{Kind: OnDate, On: civil.MonthDay{Month: 2, Day: 29}}, year)
 		want := civil.MustDate(year, 3, 1)
-		if leap(year) {
+		if civil.IsLeap(year) {
 			want = civil.MustDate(year, 2, 29)
 		}
 		assert.Equal(t, want, d.When.Date)
@@ -377,11 +377,10 @@ func TestOwnDesignIndexAhead(t *testing.T) {
 	start, index := l.Index()
 	low, median, high := l.IndexAhead(issue - 1)
 	assert.Equal(t, []float64{index[int(issue-1-start)], index[int(issue-1-start)], index[int(issue-1-start)]}, []float64{low, median, high}, "known")
-	usual := NewNormals(start, index, 1982, 2011)
 	for d := issue.AddDays(30); d < issue.AddDays(300); d += 10 {
 		low, median, high := l.IndexAhead(d)
 		assert.True(t, low <= median && median <= high, "%s", d)
-		n := usual.On(d)
+		n := NormalOn(start, index, 1982, 2011, d)
 		assert.InDelta(t, n.Median, median, 0.06, "%s", d)
 	}
 	_, none, _ := l.IndexAhead(issue.AddDays(3000))

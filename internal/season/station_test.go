@@ -18,8 +18,8 @@ var (
 	batonRouge   = site{"../weather/testdata/baton-rouge-la_1981-2018.csv.gz", weather.Station{ID: "baton-rouge", Name: "Baton Rouge, Louisiana", LatitudeDeg: 30.5372, LongitudeDeg: -91.1469, ElevationM: 19.5}}
 	jackson      = site{"../weather/testdata/jackson-tn_1982-2018.csv.gz", weather.Station{ID: "jackson", Name: "Jackson, Tennessee", LatitudeDeg: 35.621, LongitudeDeg: -88.846, ElevationM: 122, Obs: []weather.ObsPeriod{{Time: weather.Afternoon}}}}
 	norfolk      = site{"../weather/testdata/norfolk-va_1981-2018.csv.gz", weather.Station{ID: "norfolk", Name: "Norfolk, Virginia", LatitudeDeg: 36.9037, LongitudeDeg: -76.1927, ElevationM: 9, Coastal: true}}
-	newBrunswick = site{"../pest/testdata/new-brunswick-nj_1984-2018.csv.gz", weather.Station{ID: "new-brunswick", Name: "New Brunswick, New Jersey", LatitudeDeg: 40.473, LongitudeDeg: -74.423, ElevationM: 26, Obs: []weather.ObsPeriod{{Time: weather.Morning}}}}
-	wooster      = site{"../pest/testdata/wooster-oh_1998-2018.csv.gz", weather.Station{ID: "wooster", Name: "Wooster, Ohio", LatitudeDeg: 40.783, LongitudeDeg: -81.917, ElevationM: 311, Obs: []weather.ObsPeriod{{Time: weather.Morning}}}}
+	newBrunswick = site{"../disease/testdata/new-brunswick-nj_1984-2018.csv.gz", weather.Station{ID: "new-brunswick", Name: "New Brunswick, New Jersey", LatitudeDeg: 40.473, LongitudeDeg: -74.423, ElevationM: 26, Obs: []weather.ObsPeriod{{Time: weather.Morning}}}}
+	wooster      = site{"../disease/testdata/wooster-oh_1998-2018.csv.gz", weather.Station{ID: "wooster", Name: "Wooster, Ohio", LatitudeDeg: 40.783, LongitudeDeg: -81.917, ElevationM: 311, Obs: []weather.ObsPeriod{{Time: weather.Morning}}}}
 )
 
 type site struct {

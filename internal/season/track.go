@@ -2,9 +2,11 @@ package season
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -53,7 +55,7 @@ func trackOf(f *weather.Felt) track {
 	}
 	for _, col := range []*[]float64{&t.tminC, &t.tmaxC} {
 		if *col == nil {
-			*col = missing(n)
+			*col = slices.Repeat([]float64{math.NaN()}, n)
 		}
 	}
 	t.nightC = make([]float64, n)
@@ -65,14 +67,6 @@ func trackOf(f *weather.Felt) track {
 		}
 	}
 	return t
-}
-
-func missing(n int) []float64 {
-	x := make([]float64, n)
-	for i := range x {
-		x[i] = math.NaN()
-	}
-	return x
 }
 
 func (t *track) days() int { return len(t.meanC) }
@@ -112,41 +106,21 @@ func (t *track) grow(p *turf.Profile, l lawn, from int) {
 		if i < from {
 			continue
 		}
-		var warmth, light, day, soil sum
+		var warmth, light, day, soil agromet.Known
 		for k := max(0, i-weather.WindowDays+1); k <= i; k++ {
-			soil.add(t.soil10C[k])
+			soil.Add(t.soil10C[k])
 			if math.IsNaN(t.meanC[k]) {
 				continue
 			}
-			warmth.add(t.meanC[k])
-			light.add(fl[k%weather.WindowDays])
-			day.add(fp[k%weather.WindowDays])
+			warmth.Add(t.meanC[k])
+			light.Add(fl[k%weather.WindowDays])
+			day.Add(fp[k%weather.WindowDays])
 		}
-		ft, _, _, _ := turf.Index(p, warmth.mean(), p.LightFullMol, 24, 1)
-		l.index[i] = dec(ft * light.mean() * day.mean())
-		l.soilC[i] = dec(soil.mean())
+		const least = weather.WindowValid
+		ft, _, _, _ := turf.Index(p, warmth.Mean(least), p.LightFullMol, 24, 1)
+		l.index[i] = quantity.Thousandths(ft * light.Mean(least) * day.Mean(least))
+		l.soilC[i] = quantity.Thousandths(soil.Mean(least))
 	}
-}
-
-// sum collects the known values of a window.
-type sum struct {
-	total float64
-	n     int
-}
-
-func (s *sum) add(x float64) {
-	if !math.IsNaN(x) {
-		s.total += x
-		s.n++
-	}
-}
-
-// mean is NaN with fewer than five days.
-func (s sum) mean() float64 {
-	if s.n < weather.WindowValid {
-		return math.NaN()
-	}
-	return s.total / float64(s.n)
 }
 
 // daylight returns the length of a day, h.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 )
 
 // Climate is what the generator needs to know about a site.
@@ -96,12 +97,12 @@ func (c Climate) temperatures(x residual, wet bool, yearDay int) (tmaxC, tminC f
 	if wet {
 		maxMean, minMean = c.TmaxWetC, c.TminWetC
 	}
-	tmaxC = tenths(maxMean.At(yearDay) + c.TmaxSDC.At(yearDay)*x[0])
-	tminC = tenths(minMean.At(yearDay) + c.TminSDC.At(yearDay)*x[1])
+	tmaxC = quantity.Tenths(maxMean.At(yearDay) + c.TmaxSDC.At(yearDay)*x[0])
+	tminC = quantity.Tenths(minMean.At(yearDay) + c.TminSDC.At(yearDay)*x[1])
 	if tmaxC-tminC < MinSpreadC {
 		mean := (tmaxC + tminC) / 2
-		tminC = tenths(mean - MinSpreadC/2)
-		tmaxC = tenths(tminC + MinSpreadC)
+		tminC = quantity.Tenths(mean - MinSpreadC/2)
+		tmaxC = quantity.Tenths(tminC + MinSpreadC)
 	}
 	return tmaxC, tminC
 }
@@ -120,11 +121,8 @@ func (c Climate) rain(zAmount, zComponent float64, yearDay int) float64 {
 		mean = heavy
 	}
 	// 1 - Φ(z) = Φ(-z) keeps its digits in the upper tail, where the floods are.
-	return tenths(WetMM - mean*math.Log(below(-zAmount)))
+	return quantity.Tenths(WetMM - mean*math.Log(below(-zAmount)))
 }
-
-// tenths rounds to the precision of a record.
-func tenths(v float64) float64 { return math.Round(v*10) / 10 }
 
 func (c Climate) mustBePossible() {
 	for j := 1; j <= 366; j++ {

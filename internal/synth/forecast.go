@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 )
 
 // forecastStream sets the draws of forecasts apart from those of weather.
@@ -42,16 +43,16 @@ func Forecast(truth []Day, issued civil.Date, days int, seed uint64) []Day {
 		}
 		l := float64(lead)
 		sdC := 0.8 + 0.2*l
-		day.TmaxC = tenths(day.TmaxC + sdC*run[0])
-		day.TminC = tenths(math.Min(day.TminC+sdC*run[1], day.TmaxC-MinSpreadC))
+		day.TmaxC = quantity.Tenths(day.TmaxC + sdC*run[0])
+		day.TminC = quantity.Tenths(math.Min(day.TminC+sdC*run[1], day.TmaxC-MinSpreadC))
 		switch {
 		case day.RainMM > 0 && u < 0.02+0.04*l:
 			day.RainMM = 0
 		case day.RainMM > 0:
 			s := 0.25 + 0.06*l
-			day.RainMM = math.Max(WetMM, tenths(day.RainMM*math.Exp(s*logFactor-s*s/2)))
+			day.RainMM = math.Max(WetMM, quantity.Tenths(day.RainMM*math.Exp(s*logFactor-s*s/2)))
 		case u < 0.03+0.03*l:
-			day.RainMM = tenths(WetMM - 4*math.Log(1-v))
+			day.RainMM = quantity.Tenths(WetMM - 4*math.Log(1-v))
 		}
 		out = append(out, day)
 	}

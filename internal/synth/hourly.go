@@ -6,6 +6,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
@@ -63,11 +64,11 @@ func Hourly(days []Day, issued civil.Date, p Place, seed uint64) weather.HourlyF
 			// A forecast runs smoothly from hour to hour: the deviates are kept small.
 			a, b := normalPair(unrest)
 			tC := temperature(days, i, h, sun)
-			windMS := tenths(wind * byDay(h, sun) * math.Exp(0.06*a))
+			windMS := quantity.Tenths(wind * byDay(h, sun) * math.Exp(0.06*a))
 			hour := weather.Hour{
 				Date: day.Date, Of: h, UTCOffsetMin: p.UTCOffsetMin, TC: tC, RainMM: rain[h],
 				RHPct:  math.Round(math.Min(100, agromet.RelativeHumidityPct(tC, dewC))),
-				WindMS: windMS, GustMS: tenths(1.5 * windMS),
+				WindMS: windMS, GustMS: quantity.Tenths(1.5 * windMS),
 				CloudPct: math.Round(math.Max(0, math.Min(100, cloud+5*b))),
 			}
 			if hour.RainMM > 0 {
@@ -105,7 +106,7 @@ func temperature(days []Day, i, h int, sun sunHours) float64 {
 		after := days[min(len(days)-1, i+1)]
 		tC = day.TmaxC - (day.TmaxC-after.TminC)*quarter(sun.warmest, sun.rise+24)
 	}
-	return tenths(math.Max(day.TminC, math.Min(day.TmaxC, tC)))
+	return quantity.Tenths(math.Max(day.TminC, math.Min(day.TmaxC, tC)))
 }
 
 // dewOf returns the dew point of a day, °C.
@@ -162,7 +163,7 @@ func rainOfHours(day Day, u, v float64) (mm [24]float64) {
 		return math.Round(total * (1 - math.Cos(math.Pi*x)) / 2)
 	}
 	for k := range hours {
-		mm[start+k] = tenths((fallen(k+1) - fallen(k)) / 10)
+		mm[start+k] = quantity.Tenths((fallen(k+1) - fallen(k)) / 10)
 	}
 	return mm
 }

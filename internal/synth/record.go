@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 )
 
 // Record is one line as a station writes it down. Missing is NaN.
@@ -59,13 +60,11 @@ func CSV(records []Record) []byte {
 		for _, v := range [...]float64{r.TmaxC, r.TminC, r.RainMM} {
 			b = append(b, ',')
 			if !math.IsNaN(v) {
-				b = strconv.AppendFloat(b, tenth(v), 'f', 1, 64)
+				// Adding zero takes the sign off a negative one.
+				b = strconv.AppendFloat(b, quantity.Tenths(v)+0, 'f', 1, 64)
 			}
 		}
 		b = append(b, '\n')
 	}
 	return b
 }
-
-// tenth rounds to the tenth that is written; a negative zero loses its sign.
-func tenth(v float64) float64 { return math.Round(v*10)/10 + 0 }

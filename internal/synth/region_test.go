@@ -2,6 +2,7 @@ package synth
 
 import (
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
@@ -122,7 +123,7 @@ func (s station) truth(seed uint64) []Day {
 	}
 	for d := coolFirst; d <= coolLast; d++ {
 		day := &days[d-days[0].Date]
-		day.TmaxC, day.TminC = tenths(day.TmaxC-coolMaxC), tenths(day.TminC-coolMinC)
+		day.TmaxC, day.TminC = quantity.Tenths(day.TmaxC-coolMaxC), quantity.Tenths(day.TminC-coolMinC)
 	}
 	return days
 }

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 )
 
 // Richardson (1981) estimated A and B from the correlations of the residuals on
@@ -98,7 +99,7 @@ func TestDaysArePossibleAndRepeat(t *testing.T) {
 				t.Fatalf("%s: rain %v", d.Date, d.RainMM)
 			}
 			for _, v := range []float64{d.TmaxC, d.TminC, d.RainMM} {
-				if v != tenths(v) {
+				if v != quantity.Tenths(v) {
 					t.Fatalf("%s: %v is finer than a record", d.Date, v)
 				}
 			}

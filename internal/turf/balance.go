@@ -4,13 +4,11 @@ import (
 	"math"
 
 	"ligule/internal/agromet"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
 const (
-	// mostGapDays is how many missing days in a row a balance survives.
-	mostGapDays = 2
-
 	// greenSoilC is the soil temperature from which a cool-season lawn
 	// transpires in full; toward 0 °C it falls to the dormant coefficient.
 	// Own design.
@@ -24,12 +22,12 @@ const (
 	droughtFW   = 0.2
 	droughtDays = 21
 
-	// freezeNightsDormant nights of 28 °F or less, since freezeSeasonMonth
+	// FreezeNightsDormant nights of 28 °F or less, since FreezeSeasonMonth
 	// began, put warm-season turf to sleep, until the soil is warm enough for
 	// green-up. Spring freezes on turf that has greened up set it back, but do
 	// not put it to sleep. Own design.
-	freezeNightsDormant = 2
-	freezeSeasonMonth   = 9
+	FreezeNightsDormant = 2
+	FreezeSeasonMonth   = 9
 )
 
 // Daily is what every day of a station's weather did to one grass on one
@@ -115,7 +113,7 @@ func (d *Daily) runBalance() {
 			soilC = f.TmeanC[i] // too few days since a gap
 		}
 		if math.IsNaN(et + rainMM + soilC) {
-			if gap++; gap > mostGapDays {
+			if gap++; gap > weather.GapMaxDays {
 				depletion, age = d.RAWMM/2, 0
 			}
 			continue
@@ -154,7 +152,7 @@ func (d *Daily) runMemory() {
 		date := d.Felt.Start.AddDays(i)
 		d.basis[i] = d.Felt.Basis(date)
 		switch _, month, day := date.YMD(); {
-		case month == freezeSeasonMonth && day == 1:
+		case month == FreezeSeasonMonth && day == 1:
 			freezes, sinceWarm = 0, 0
 		case month == 1 && day == 1:
 			greenedUp = false
@@ -166,17 +164,17 @@ func (d *Daily) runMemory() {
 				sinceWarm++
 			}
 		}
-		if dec(d.rootZoneC[i]) >= dec(d.Profile.SoilGreenUpC) {
+		if quantity.Thousandths(d.rootZoneC[i]) >= quantity.Thousandths(d.Profile.SoilGreenUpC) {
 			greenedUp, sinceWarm = true, 0
 		}
-		spring := greenedUp && date.Month() < freezeSeasonMonth
-		if dec(d.FW[i]) < droughtFW {
+		spring := greenedUp && date.Month() < FreezeSeasonMonth
+		if quantity.Thousandths(d.FW[i]) < droughtFW {
 			droughts++
 		} else {
 			droughts = 0
 		}
 		d.freezes[i], d.droughts[i], d.greenedUp[i] = freezes, droughts, greenedUp
-		d.frozen[i] = sinceWarm >= freezeNightsDormant && !spring
+		d.frozen[i] = sinceWarm >= FreezeNightsDormant && !spring
 	}
 }
 
@@ -184,15 +182,12 @@ func (d *Daily) runMemory() {
 // with day i, from five known days on; else that of the air; else NaN.
 func soilOrAirC(f *weather.Felt, i int) float64 {
 	for _, col := range [...][]float64{f.Soil10C, f.TmeanC} {
-		sum, n := 0.0, 0
+		var week agromet.Known
 		for _, x := range col[max(0, i-weather.WindowDays+1) : i+1] {
-			if !math.IsNaN(x) {
-				sum += x
-				n++
-			}
+			week.Add(x)
 		}
-		if n >= min(weather.WindowValid, i+1) {
-			return sum / float64(n)
+		if mean := week.Mean(min(weather.WindowValid, i+1)); !math.IsNaN(mean) {
+			return mean
 		}
 	}
 	return math.NaN()
@@ -208,6 +203,3 @@ func (p *Profile) greenFraction(soilC float64) float64 {
 	}
 	return clamp01((soilC - p.SoilDormantC) / (p.SoilGreenUpC - p.SoilDormantC))
 }
-
-// dec rounds to the precision at which decisions are taken.
-func dec(x float64) float64 { return math.Round(x*1000) / 1000 }

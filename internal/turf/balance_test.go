@@ -86,7 +86,7 @@ func TestBalanceCloses(t *testing.T) {
 				if d.BalanceOK[i] || !math.IsNaN(d.FW[i]) {
 					t.Fatalf("a balance of a day without weather")
 				}
-				if known--; known < -mostGapDays {
+				if known--; known < -weather.GapMaxDays {
 					before = d.RAWMM / 2
 				}
 				continue
@@ -138,7 +138,7 @@ func TestBalanceIsWithheldWhileItSpinsUp(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			d, _ := run(t, p, hole(c.from, c.days))
 			for i, ok := range d.BalanceOK[:120] {
-				inHole := c.days > mostGapDays && i >= c.from && i < c.from+c.days+c.withheld
+				inHole := c.days > weather.GapMaxDays && i >= c.from && i < c.from+c.days+c.withheld
 				assert.Equal(t, i >= c.firstDay && !inHole, ok, "day %d", i)
 			}
 		})

@@ -1,6 +1,10 @@
 package turf
 
-import "math"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 // Analysis is the guarantee printed on a bag of fertilizer, in % of its
 // weight: nitrogen, phosphate (P₂O₅) and potash (K₂O). A 16-4-8 is
@@ -43,23 +47,15 @@ func (a Analysis) SlowShare(slowPct float64) float64 { return slowPct / a.NPct }
 //
 // Common practice, no source; the caps are the caller's: law's, or the grass's.
 func Feedings(nGM2, solubleShare, singleGM2, solubleGM2 float64) int {
-	return int(math.Ceil(dec(max(nGM2/singleGM2, nGM2*solubleShare/solubleGM2))))
+	return int(math.Ceil(quantity.Thousandths(max(nGM2/singleGM2, nGM2*solubleShare/solubleGM2))))
 }
-
-// MonthlyUseGM2 returns the most nitrogen that turf uses in a month, g m⁻²,
-// from the use at a growth potential of 1, maxGM2 (g m⁻² a month), and the
-// month's growth potential. What the soil and clippings give is part of it: it
-// is an upper estimate, no prescription.
-//
-// Gelernter and Stowell, Turfgrass nitrogen demand; Woods (2015), Is the
-// annual N rate a useful measure?
-func MonthlyUseGM2(maxGM2, potential float64) float64 { return maxGM2 * potential }
 
 // SeasonShareGM2 returns the share of a year's nitrogen annualGM2 (g m⁻²) that
 // falls to a stretch of the year, g m⁻², by its growth index g out of the sum
 // of that index over all such stretches of a normal year; 0 in a year without
-// growth. Own design: it scales [MonthlyUseGM2] so that the year comes out at
-// the target of the grass.
+// growth. That use goes with growth is Gelernter and Stowell, Turfgrass nitrogen
+// demand; that it is scaled so that the year comes out at the target of the
+// grass is own design.
 func SeasonShareGM2(annualGM2, g, yearG float64) float64 {
 	if yearG == 0 {
 		return 0

@@ -109,7 +109,7 @@ func TestOwnDesignSplitAndSeason(t *testing.T) {
 	// A target of 3 lb, 14.65 g/m², and potentials that add up to 4 make
 	// 3.66 g/m² in a month at full growth.
 	assert.InDelta(t, 3.66, SeasonShareGM2(lb(t, "3 lb/1000 ft2"), 1, 4), 0.005)
-	assert.InDelta(t, MonthlyUseGM2(3.662, 0.6), SeasonShareGM2(lb(t, "3 lb/1000 ft2"), 0.6, 4), 0.002)
+	assert.InDelta(t, 3.662*0.6, SeasonShareGM2(lb(t, "3 lb/1000 ft2"), 0.6, 4), 0.002)
 	assert.Zero(t, SeasonShareGM2(10, 0, 0))
 }
 

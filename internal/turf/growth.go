@@ -16,6 +16,11 @@ const (
 	Slowing    State = "slowing"     // between resting and growing, not rising
 )
 
+// States lists the states.
+func States() []State {
+	return []State{Dormant, Flush, Growing, GreeningUp, Recovering, Resting, Slowing}
+}
+
 // Factor is one of the factors of the growth index.
 type Factor string
 
@@ -27,12 +32,53 @@ const (
 	Water       Factor = "water"
 )
 
+// DormantCause is what put a lawn to sleep.
+type DormantCause string
+
+// The causes.
+const (
+	ColdSoil DormantCause = "soil"
+	ColdAir  DormantCause = "air" // where the soil is not known
+	Frozen   DormantCause = "freeze"
+	Drought  DormantCause = "drought"
+)
+
+// DormantCauses lists the causes.
+func DormantCauses() []DormantCause { return []DormantCause{ColdSoil, ColdAir, Frozen, Drought} }
+
+// Sense is in which way a factor fell.
+type Sense string
+
+// The senses.
+const (
+	Cool      Sense = "cool"
+	Hot       Sense = "hot"
+	GreySkies Sense = "grey skies"
+	LowSun    Sense = "low sun"
+	ShortDays Sense = "short days"
+	Dry       Sense = "dry"
+)
+
+// Senses lists the senses.
+func Senses() []Sense { return []Sense{Cool, Hot, GreySkies, LowSun, ShortDays, Dry} }
+
+// Lack is something without which a window cannot be told in full.
+type Lack string
+
+// What may be missing.
+const (
+	LacksTemperature Lack = "temperature"
+	LacksLight       Lack = "light"
+	LacksSoil        Lack = "soil"
+	LacksBalance     Lack = "balance"
+)
+
 // Growth is what one 7-day window came to. NaN is "cannot be said".
 type Growth struct {
 	Last   civil.Date // last day of the window
 	Days   int        // valid days in it
 	Enough bool       // the state can be told
-	Lacks  []string   // what is missing: "temperature", "light", "soil", "balance"
+	Lacks  []Lack     // what is missing, in the order of the constants
 
 	MeanC      float64 // mean air temperature, °C
 	DayLengthH float64 // h
@@ -45,10 +91,10 @@ type Growth struct {
 	Smallest       Factor
 	G14, G21       float64 // the index of the same window 14 and 21 days earlier
 
-	State      State  // "" unless Enough
-	Peak       bool   // growing, with an index of 0.70 or more
-	DormantWhy string // "soil", "air", "freeze" or "drought" while dormant
-	SetBack    bool   // a freeze fell on green spring turf within the window
+	State      State        // "" unless Enough
+	Peak       bool         // growing, with an index of 0.70 or more
+	DormantWhy DormantCause // "" unless dormant
+	SetBack    bool         // a freeze fell on green spring turf within the window
 
 	FreezeNights int // nights of 28 °F or less since 1 September
 
@@ -72,7 +118,7 @@ type Growth struct {
 // largest share over 21 days.
 type Slowdown struct {
 	Cause    Factor
-	Sense    string     // "cool", "hot", "grey skies", "low sun", "short days" or "dry"
+	Sense    Sense
 	Since    civil.Date // last day on which the factor was near its recent high
 	From, To float64    // the factor then and now
 }

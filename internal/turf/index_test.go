@@ -134,9 +134,8 @@ func TestOwnDesignTallFescueColdSide(t *testing.T) {
 // possible sunshine, with the 2.04 mol/MJ that the worked examples of the
 // index were made with; the program itself takes 2.06.
 func clearShareMol(latDeg float64, doy int, share float64) (mol, hours float64) {
-	lat := latDeg * math.Pi / 180
-	hours = agromet.DaylightHours(lat, doy)
-	rs := agromet.RadiationFromSunshineMJ(agromet.ExtraterrestrialRadiationMJ(lat, doy), share*hours, hours)
+	ra, hours := agromet.SunOfDay(latDeg*math.Pi/180, doy)
+	rs := agromet.RadiationFromSunshineMJ(ra, share*hours, hours)
 	return 2.04 * rs, hours
 }
 

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"ligule/internal/quantity"
 )
 
 const mmPerIn = 25.4
@@ -22,7 +24,7 @@ func TestPublishedOneThirdRule(t *testing.T) {
 	} {
 		t.Run(c.source, func(t *testing.T) {
 			days := MowingIntervalDays(c.heightIn*mmPerIn, c.rateInPerWeek*mmPerIn/7)
-			assert.Equal(t, c.days, math.Floor(dec(days)))
+			assert.Equal(t, c.days, math.Floor(quantity.Thousandths(days)))
 		})
 	}
 	for _, c := range []struct {

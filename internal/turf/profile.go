@@ -48,11 +48,27 @@ type Profile struct {
 	Cites []Cite
 }
 
+// Standing is how well a figure is established.
+type Standing string
+
+// The standings.
+const (
+	Verified   Standing = "verified"   // read in the publication
+	FromMemory Standing = "memory"     // known from it, not looked up
+	Practice   Standing = "practice"   // common in the trade
+	Ours       Standing = "own design" // our own
+)
+
+// Standings lists the standings as files name them.
+func Standings() []string {
+	return []string{string(Verified), string(FromMemory), string(Practice), string(Ours)}
+}
+
 // Cite says where figures of a file come from.
 type Cite struct {
-	Section  string   // table of the file, "growth", or one figure of it, "growth.light_full"
-	Source   string   // id of the bibliography, "common practice" or "own design"
-	Standing string   // "verified", "memory", "practice" or "own design"
+	Section  string // table of the file, "growth", or one figure of it, "growth.light_full"
+	Source   string // id of the bibliography, "common practice" or "own design"
+	Standing Standing
 	Note     string   // what exactly was taken; may be empty
 	Pos      diag.Pos // of the source in its file
 }

@@ -83,12 +83,12 @@ func (p *Profile) readSection(name string, t *diag.Table, read func(*section)) {
 // and note.
 func ReadCite(name string, t *diag.Table) Cite {
 	c := Cite{Section: name, Source: t.Text("source"), Note: t.OptText("note"), Pos: t.Pos("source")}
-	c.Standing = t.One("standing", "verified", "memory", "practice", OwnDesign)
+	c.Standing = Standing(t.One("standing", Standings()...))
 	switch {
 	case c.Source == "" || c.Standing == "":
-	case c.Source == CommonPractice && c.Standing != "practice" && c.Standing != "memory":
+	case c.Source == CommonPractice && c.Standing != Practice && c.Standing != FromMemory:
 		t.Errorf("standing", `write "practice" or "memory"`, "%q cannot stand as %s", c.Source, c.Standing)
-	case c.Source == OwnDesign && c.Standing != OwnDesign:
+	case c.Source == OwnDesign && c.Standing != Ours:
 		t.Errorf("standing", `write "own design"`, "%q cannot stand as %s", c.Source, c.Standing)
 	case c.IsPublication() && !diag.IsID(c.Source):
 		t.Errorf("source", `write an id of sources.toml, "common practice" or "own design"`, "%q is not a source", c.Source)

@@ -94,7 +94,7 @@ func TestProfileIsReadInTheProgramsUnits(t *testing.T) {
 	i := slices.IndexFunc(p.Cites, func(c Cite) bool { return c.Section == "growth.capped" })
 	require.GreaterOrEqual(t, i, 0)
 	assert.Equal(t, "gelernter-stowell-warm-season", p.Cites[i].Source)
-	assert.Equal(t, "verified", p.Cites[i].Standing)
+	assert.Equal(t, Verified, p.Cites[i].Standing)
 	assert.Equal(t, "Those authors' own later form: no fall of growth above the optimum.", p.Cites[i].Note)
 	assert.Positive(t, p.Cites[i].Pos.Line)
 	assert.Equal(t, TallFescueCubic, loadProfile(t, "tall-fescue").ColdCurve)

@@ -2,6 +2,10 @@ package turf
 
 import (
 	"math"
+
+	"ligule/internal/agromet"
+	"ligule/internal/quantity"
+	"ligule/internal/weather"
 )
 
 const (
@@ -17,7 +21,7 @@ const (
 // of more than 0.10. A grass set back by frost and not slowed by any factor has
 // none. Own design.
 func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slowdown {
-	fall := dec(dec(g.G21) - dec(g.G))
+	fall := quantity.Thousandths(quantity.Thousandths(g.G21) - quantity.Thousandths(g.G))
 	switch {
 	case (g.State == Slowing || g.State == Resting) && fall > 0:
 	case g.State == Growing && fall > fallWhenGrowing:
@@ -30,7 +34,7 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 		if f == Water && watered {
 			continue
 		}
-		if share := dec(w.factor(f) / then.factor(f)); share < least {
+		if share := quantity.Thousandths(w.factor(f) / then.factor(f)); share < least {
 			cause, least = f, share
 		}
 	}
@@ -50,7 +54,7 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 		high = max(high, x)
 	}
 	for i, x := range past[:known] {
-		if dec(x) > dec(nearHigh*high) {
+		if quantity.Thousandths(x) > quantity.Thousandths(nearHigh*high) {
 			s.Since, s.From = d.Felt.Start.AddDays(last-1-i), x
 			return s
 		}
@@ -63,24 +67,24 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 // factorOn is the factor of the window that ends with day last, as
 // window(last, u).factor(f) but without the rest of the window.
 func (d *Daily) factorOn(f Factor, last int, u use) float64 {
-	var m mean
+	var m agromet.Known
 	p, felt := d.Profile, d.Felt
 	d.validDays(last, u, func(i int) {
 		switch f {
 		case Temperature:
-			m.add(felt.TmeanC[i])
+			m.Add(felt.TmeanC[i])
 		case Light:
-			m.add(lightFactor(p, felt.LightMol[i]))
+			m.Add(lightFactor(p, felt.LightMol[i]))
 		case DayLength:
-			m.add(dayLengthFactor(p, felt.DaylightH[i]))
+			m.Add(dayLengthFactor(p, felt.DaylightH[i]))
 		default:
-			m.add(d.FW[i])
+			m.Add(d.FW[i])
 		}
 	})
 	if f == Temperature {
-		return temperatureFactor(p, m.value())
+		return temperatureFactor(p, m.Mean(weather.WindowValid))
 	}
-	return m.value()
+	return m.Mean(weather.WindowValid)
 }
 
 func (w window) factor(f Factor) float64 {
@@ -97,30 +101,30 @@ func (w window) factor(f Factor) float64 {
 
 // sense tells in which way a factor fell. Light falls by a lower sun or by a
 // greyer sky: whichever lost the larger share.
-func (d *Daily) sense(cause Factor, last int, u use, now, then window) string {
+func (d *Daily) sense(cause Factor, last int, u use, now, then window) Sense {
 	switch cause {
 	case Temperature:
 		if now.meanC > d.Profile.OptimumC {
-			return "hot"
+			return Hot
 		}
-		return "cool"
+		return Cool
 	case DayLength:
-		return "short days"
+		return ShortDays
 	case Water:
-		return "dry"
+		return Dry
 	}
 	sunNow, sunThen := d.sunMJ(last, u), d.sunMJ(last-trendDays, observedDays)
 	sun := sunNow / sunThen
-	if sky := now.lightMol / then.lightMol / sun; dec(sky) < dec(sun) {
-		return "grey skies"
+	if sky := now.lightMol / then.lightMol / sun; quantity.Thousandths(sky) < quantity.Thousandths(sun) {
+		return GreySkies
 	}
-	return "low sun"
+	return LowSun
 }
 
 // sunMJ returns the mean radiation above the air, MJ m⁻² d⁻¹, of the window
 // that ends with day last.
 func (d *Daily) sunMJ(last int, u use) float64 {
-	var m mean
-	d.validDays(last, u, func(i int) { m.add(d.Felt.RaMJ[i]) })
-	return m.value()
+	var m agromet.Known
+	d.validDays(last, u, func(i int) { m.Add(d.Felt.RaMJ[i]) })
+	return m.Mean(weather.WindowValid)
 }

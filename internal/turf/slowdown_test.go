@@ -26,12 +26,13 @@ func TestOwnDesignSlowdownNamesItsCause(t *testing.T) {
 	fescue, bermuda := loadProfile(t, "tall-fescue"), loadProfile(t, "bermuda")
 	moist := day{20, 10, 6, 10}
 	for _, c := range []struct {
-		name         string
-		p            *Profile
-		s            *weather.Series
-		state        State
-		cause        Factor
-		sense, since string
+		name  string
+		p     *Profile
+		s     *weather.Series
+		state State
+		cause Factor
+		sense Sense
+		since string
 	}{
 		{"a cold spell", fescue, change("2020-02-01", "2020-05-01", "2020-05-10", moist, day{5, 10, 6, 10}),
 			Slowing, Temperature, "cool", "2020-05-01"},

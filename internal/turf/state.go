@@ -3,7 +3,9 @@ package turf
 import (
 	"math"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
@@ -12,10 +14,10 @@ import (
 // good from the one, extremely limited below the other); with light and day
 // length at about half in autumn they become 0.25 and 0.05. Own design.
 const (
-	growingIndex    = 0.25
+	GrowingIndex    = 0.25
 	restingIndex    = 0.05
 	peakIndex       = 0.70
-	awakeIndex      = 0.10 // past freezes keep it asleep below that
+	AwakeIndex      = 0.10 // past freezes keep it asleep below that
 	flushIndex      = 0.60
 	flushRise       = 0.15 // over flushRiseDays
 	rainFlushIndex  = 0.40
@@ -100,23 +102,23 @@ func (d *Daily) growth(last int, u use, watered bool) Growth {
 	g.FreezeNights = int(d.freezes[end])
 	if !watered && end == last && d.BalanceOK[last] {
 		g.BalanceOK = true
-		g.DepletionMM, g.NeedMM = d.DepletionMM[last], d.needMM(last)
+		g.DepletionMM, g.NeedMM = d.DepletionMM[last], agromet.IrrigationNeedMM(d.DepletionMM[last], d.RAWMM)
 	}
 	g.State, g.DormantWhy = d.state(last, u, watered, w, g)
 	g.Enough = g.State != ""
-	g.Peak = g.State == Growing && dec(g.G) >= peakIndex
+	g.Peak = g.State == Growing && quantity.Thousandths(g.G) >= peakIndex
 	g.MowDays, g.MowExactDays = p.mowing(g.State, g.G)
 	g.Falling = d.slowdown(last, u, watered, w, g)
 	return g
 }
 
 // lacks lists what is missing of a window, in a fixed order.
-func lacks(g Growth) []string {
-	var l []string
+func lacks(g Growth) []Lack {
+	var l []Lack
 	for _, c := range [...]struct {
-		code string
+		code Lack
 		x    float64
-	}{{"temperature", g.MeanC}, {"light", g.FL}, {"soil", g.Soil10C}, {"balance", g.FW}} {
+	}{{LacksTemperature, g.MeanC}, {LacksLight, g.FL}, {LacksSoil, g.Soil10C}, {LacksBalance, g.FW}} {
 		if math.IsNaN(c.x) {
 			l = append(l, c.code)
 		}
@@ -131,8 +133,8 @@ func (g Growth) smallestFactor() Factor {
 		f Factor
 		x float64
 	}{{Temperature, g.FT}, {Light, g.FL}, {DayLength, g.FP}, {Water, g.FW}} {
-		if dec(c.x) < least {
-			smallest, least = c.f, dec(c.x)
+		if quantity.Thousandths(c.x) < least {
+			smallest, least = c.f, quantity.Thousandths(c.x)
 		}
 	}
 	return smallest
@@ -140,7 +142,7 @@ func (g Growth) smallestFactor() Factor {
 
 // state returns the state, and why if it is dormant; "" if it cannot be told.
 // The first that fits counts, in the order of the constants of [State].
-func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s State, dormantWhy string) {
+func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s State, dormantWhy DormantCause) {
 	p := d.Profile
 	if why, asleep := w.asleep(p); asleep {
 		return Dormant, why
@@ -151,22 +153,22 @@ func (d *Daily) state(last int, u use, watered bool, w window, g Growth) (s Stat
 		most = w.index(true)
 	}
 	end := min(last, len(d.basis)-1) // the record may end within the window
-	if p.Kind == WarmSeason && d.frozen[end] && dec(most) < awakeIndex {
-		return Dormant, "freeze"
+	if p.Kind == WarmSeason && d.frozen[end] && quantity.Thousandths(most) < AwakeIndex {
+		return Dormant, Frozen
 	}
 	if !watered && end == last && d.droughts[last] >= droughtDays {
-		return Dormant, "drought"
+		return Dormant, Drought
 	}
-	x := dec(g.G)
+	x := quantity.Thousandths(g.G)
 	switch {
 	case math.IsNaN(x):
 		return "", ""
-	case x >= flushIndex && dec(x-dec(g.G14)) >= flushRise,
+	case x >= flushIndex && quantity.Thousandths(x-quantity.Thousandths(g.G14)) >= flushRise,
 		!watered && x >= rainFlushIndex && d.soaked(last, u):
 		return Flush, ""
-	case x >= growingIndex:
+	case x >= GrowingIndex:
 		return Growing, ""
-	case dec(x-dec(g.G21)) > greeningRise:
+	case quantity.Thousandths(x-quantity.Thousandths(g.G21)) > greeningRise:
 		if d.Felt.Start.AddDays(last).Month() >= recoveringFromMonth {
 			return Recovering, ""
 		}
@@ -199,42 +201,16 @@ func (d *Daily) soaked(last int, u use) bool {
 				sum += rain[i]
 			}
 		}
-		if !(dec(sum) >= soakingMM) {
+		if !(quantity.Thousandths(sum) >= soakingMM) {
 			continue
 		}
 		dry := true
 		for i := first - dryDays; i < first; i++ {
-			dry = dry && known(i) && dec(rain[i]) < dryDayMM
+			dry = dry && known(i) && quantity.Thousandths(rain[i]) < dryDayMM
 		}
 		if dry {
 			return true
 		}
 	}
 	return false
-}
-
-// mowing returns the days between mowings of grass in state s with the growth
-// index g: rounded down but at least one, and exactly. It is 0 and NaN where no
-// mowing is expected.
-func (p *Profile) mowing(s State, g float64) (days int, exact float64) {
-	if s == "" || s == Dormant {
-		return 0, math.NaN()
-	}
-	exact = MowingIntervalDays(p.MowUsualMM, p.PeakHeightMMD*g)
-	if s == Flush {
-		exact *= flushMowShare
-	}
-	if !(dec(exact) <= mostMowDays) {
-		return 0, math.NaN()
-	}
-	return max(1, int(math.Floor(dec(exact)))), exact
-}
-
-// needMM returns the water that refills the root zone once its readily
-// available water is used up, and 0 before (common practice, no source).
-func (d *Daily) needMM(last int) float64 {
-	if dec(d.DepletionMM[last]) < dec(d.RAWMM) {
-		return 0
-	}
-	return d.DepletionMM[last]
 }

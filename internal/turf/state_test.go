@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
@@ -32,7 +33,7 @@ func TestOwnDesignStates(t *testing.T) {
 		watered     bool
 		on          string // the window's last day; 2026-04-01 if it does not matter
 		want        State
-		why         string
+		why         DormantCause
 	}{
 		{name: "cold soil beats growth", p: warm, soilC: 9.9, airC: 30, g: .9, g14: .1, g21: .1, want: Dormant, why: "soil"},
 		{name: "soil at 50 °F to the third decimal is not cold", p: warm, soilC: 9.9996, airC: 5, g: .3, g14: .3, g21: .3, want: Growing},
@@ -114,12 +115,12 @@ func TestAWinterAndASpringOfBermudagrass(t *testing.T) {
 
 	r = reading(t, p, spring("", "", "2019-12-20")).RainFed
 	assert.Equal(t, Dormant, r.State, "asleep in the autumn of the freezes already")
-	assert.Equal(t, "freeze", r.DormantWhy)
+	assert.Equal(t, Frozen, r.DormantWhy)
 
 	r = reading(t, p, spring("", "", "2020-02-10")).RainFed
 	assert.Equal(t, 2, r.FreezeNights, "nights are remembered over the turn of the year")
 	assert.Equal(t, Dormant, r.State)
-	assert.Equal(t, "freeze", r.DormantWhy)
+	assert.Equal(t, Frozen, r.DormantWhy)
 	assert.Greater(t, r.Soil10C, 14.0)
 	assert.Zero(t, r.MowDays)
 	assert.True(t, math.IsNaN(r.MowExactDays))
@@ -170,7 +171,7 @@ func TestDroughtSleepIsOfLawnsThatAreNotWatered(t *testing.T) {
 	for id, watered := range map[string]State{"bermuda": Growing, "kentucky-bluegrass": Growing} {
 		r := reading(t, loadProfile(t, id), s)
 		assert.Equal(t, Dormant, r.RainFed.State, id)
-		assert.Equal(t, "drought", r.RainFed.DormantWhy, id)
+		assert.Equal(t, Drought, r.RainFed.DormantWhy, id)
 		assert.Equal(t, Water, r.RainFed.Smallest, id)
 		assert.True(t, r.RainFed.BalanceOK, id)
 		assert.Equal(t, r.RainFed.DepletionMM, r.RainFed.NeedMM, id)
@@ -256,7 +257,7 @@ func TestWindowsNeedFiveObservedDays(t *testing.T) {
 	r = reading(t, p, withHoles(93, 95, 98)).RainFed
 	assert.False(t, r.Enough)
 	assert.Equal(t, 4, r.Days)
-	assert.Contains(t, r.Lacks, "temperature")
+	assert.Contains(t, r.Lacks, LacksTemperature)
 	assert.Equal(t, State(""), r.State)
 	assert.True(t, math.IsNaN(r.G))
 	assert.Zero(t, r.MowDays)
@@ -265,11 +266,11 @@ func TestWindowsNeedFiveObservedDays(t *testing.T) {
 	// lawn needs neither.
 	full := reading(t, p, withHoles(80, 81, 82))
 	assert.False(t, full.RainFed.Enough)
-	assert.Equal(t, []string{"soil", "balance"}, full.RainFed.Lacks)
+	assert.Equal(t, []Lack{LacksSoil, LacksBalance}, full.RainFed.Lacks)
 	assert.False(t, full.RainFed.BalanceOK)
 	require.NotNil(t, full.Watered)
 	assert.True(t, full.Watered.Enough)
-	assert.Equal(t, []string{"soil"}, full.Watered.Lacks)
+	assert.Equal(t, []Lack{LacksSoil}, full.Watered.Lacks)
 	assert.Equal(t, Growing, full.Watered.State)
 
 	// Before the record and far after it nothing is known.
@@ -348,17 +349,17 @@ func TestReadingsAreSound(t *testing.T) {
 func soundGrowth(t *rapid.T, g Growth) {
 	switch {
 	case g.Enough != (g.State != ""),
-		g.Enough && (slices.Contains(g.Lacks, "temperature") || g.Days < 5),
+		g.Enough && (slices.Contains(g.Lacks, LacksTemperature) || g.Days < 5),
 		g.Enough && g.State != Dormant && !(g.G >= 0 && g.G <= min(g.FT, g.FL, g.FP, g.FW)),
 		(g.State == Dormant) != (g.DormantWhy != ""),
 		g.Peak && (g.State != Growing || g.G < 0.6995),
-		g.State == Growing && dec(g.G) < 0.25,
-		g.State == Resting && dec(g.G) >= 0.05,
+		g.State == Growing && quantity.Thousandths(g.G) < 0.25,
+		g.State == Resting && quantity.Thousandths(g.G) >= 0.05,
 		(g.State == Dormant || !g.Enough) && g.MowDays != 0,
 		g.MowDays < 0 || g.MowDays > 30,
 		(g.MowDays == 0) != math.IsNaN(g.MowExactDays),
 		g.BalanceOK == math.IsNaN(g.DepletionMM),
-		g.NeedMM > 0 && dec(g.NeedMM) < dec(g.RAWMM),
+		g.NeedMM > 0 && quantity.Thousandths(g.NeedMM) < quantity.Thousandths(g.RAWMM),
 		g.Falling != nil && (g.G >= g.G21 || g.Falling.To >= g.Falling.From || g.Falling.Since >= g.Last):
 		t.Fatalf("%+v", g)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 	"ligule/internal/weather"
 )
 
@@ -31,28 +32,6 @@ type window struct {
 	rainMM, etMM                float64
 }
 
-// mean collects the mean or sum of the values that are known.
-type mean struct {
-	sum float64
-	n   int
-}
-
-func (m *mean) add(x float64) {
-	if !math.IsNaN(x) {
-		m.sum += x
-		m.n++
-	}
-}
-
-func (m mean) value() float64 { return m.total() / float64(m.n) }
-
-func (m mean) total() float64 {
-	if m.n < weather.WindowValid {
-		return math.NaN()
-	}
-	return m.sum
-}
-
 // index returns the place of a day in the slices; it may lie outside.
 func (d *Daily) index(date civil.Date) int { return int(date - d.Felt.Start) }
 
@@ -70,27 +49,28 @@ func (d *Daily) window(last int, u use) window {
 	f, p := d.Felt, d.Profile
 	rain := f.View.Days.Col(weather.RainMM)
 	var w window
-	var t, hours, light, soil5, soil10, fl, fp, fw, rainMM, et mean
+	var t, hours, light, soil5, soil10, fl, fp, fw, rainMM, et agromet.Known
 	d.validDays(last, u, func(i int) {
 		w.days++
-		t.add(f.TmeanC[i])
-		hours.add(f.DaylightH[i])
-		light.add(f.LightMol[i])
-		soil5.add(f.Soil5C[i])
-		soil10.add(f.Soil10C[i])
-		fl.add(lightFactor(p, f.LightMol[i]))
-		fp.add(dayLengthFactor(p, f.DaylightH[i]))
-		fw.add(d.FW[i])
-		et.add(f.ETMM[i])
+		t.Add(f.TmeanC[i])
+		hours.Add(f.DaylightH[i])
+		light.Add(f.LightMol[i])
+		soil5.Add(f.Soil5C[i])
+		soil10.Add(f.Soil10C[i])
+		fl.Add(lightFactor(p, f.LightMol[i]))
+		fp.Add(dayLengthFactor(p, f.DaylightH[i]))
+		fw.Add(d.FW[i])
+		et.Add(f.ETMM[i])
 		if rain != nil && u.takes(f.View.Basis(weather.RainMM, f.Start.AddDays(i))) {
-			rainMM.add(rain[i])
+			rainMM.Add(rain[i])
 		}
 	})
-	w.meanC, w.dayLengthH, w.lightMol = t.value(), hours.value(), light.value()
-	w.soil5C, w.soil10C = soil5.value(), soil10.value()
+	const least = weather.WindowValid
+	w.meanC, w.dayLengthH, w.lightMol = t.Mean(least), hours.Mean(least), light.Mean(least)
+	w.soil5C, w.soil10C = soil5.Mean(least), soil10.Mean(least)
 	w.ft = temperatureFactor(p, w.meanC)
-	w.fl, w.fp, w.fw = fl.value(), fp.value(), fw.value()
-	w.rainMM, w.etMM = rainMM.total(), et.total()
+	w.fl, w.fp, w.fw = fl.Mean(least), fp.Mean(least), fw.Mean(least)
+	w.rainMM, w.etMM = rainMM.Total(least), et.Total(least)
 	return w
 }
 
@@ -104,11 +84,11 @@ func (w window) index(watered bool) float64 {
 
 // asleep reports whether the soil, or without it the air, is too cold for the
 // grass, and which of the two said so.
-func (w window) asleep(p *Profile) (why string, asleep bool) {
+func (w window) asleep(p *Profile) (why DormantCause, asleep bool) {
 	if !math.IsNaN(w.soil10C) {
-		return "soil", dec(w.soil10C) < dec(p.SoilDormantC)
+		return ColdSoil, quantity.Thousandths(w.soil10C) < quantity.Thousandths(p.SoilDormantC)
 	}
-	return "air", dec(w.meanC) < dec(p.SoilDormantC)
+	return ColdAir, quantity.Thousandths(w.meanC) < quantity.Thousandths(p.SoilDormantC)
 }
 
 // setBack reports whether a freeze of 28 °F or less fell on green warm-season
@@ -125,7 +105,7 @@ func (d *Daily) setBack(last int, u use) bool {
 	set := false
 	d.validDays(last, u, func(i int) {
 		if i > 0 && d.greenedUp[i-1] && agromet.ClassifyFrost(tmin[i]) == agromet.HardFreeze &&
-			dec(d.rootZoneC[i-1]) >= dec(d.Profile.SoilDormantC) && d.Felt.Start.AddDays(i).Month() <= 6 {
+			quantity.Thousandths(d.rootZoneC[i-1]) >= quantity.Thousandths(d.Profile.SoilDormantC) && d.Felt.Start.AddDays(i).Month() <= 6 {
 			set = true
 		}
 	})

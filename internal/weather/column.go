@@ -68,13 +68,3 @@ func (c Column) Name() string {
 	}
 	return ""
 }
-
-// ColumnOf returns the column of a name that [Column.Name] returns.
-func ColumnOf(name string) (Column, bool) {
-	for c := range Columns {
-		if c.Name() == name {
-			return c, true
-		}
-	}
-	return 0, false
-}

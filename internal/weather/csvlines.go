@@ -2,10 +2,12 @@ package weather
 
 import (
 	"bytes"
+	"cmp"
 	"slices"
 	"strings"
 
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 // csvLines is where a strict reader of a comma-separated file stands, and where
@@ -20,7 +22,9 @@ type csvLines struct {
 type csvField[Q comparable] struct {
 	name     string
 	quantity Q
+	like     Column // whose bounds hold for it
 	unit     unit
+	outside  string // what to do about a value out of bounds, where it is not the usual
 }
 
 // csvHeader is what the line of column names has to be.
@@ -98,6 +102,41 @@ func (h csvHeader[Q]) read(r *csvLines, line string) (fields []csvField[Q], ok b
 	return fields, ok
 }
 
+// readValues reads the fields of a line that follow the place of a comma, and
+// hands on each value within its bounds with where it stands. Bounds are told in
+// the unit of the column.
+func readValues[Q comparable](r *csvLines, line []byte, at int, fields []csvField[Q], take func(f *csvField[Q], x float64, from, to int)) {
+	for i := range fields {
+		f := &fields[i]
+		if at >= len(line) {
+			r.errorf(len(line), f.name, "write every comma, also after empty fields", "the line ends after %d of %d fields", i+1, len(fields)+1)
+			break
+		}
+		at++ // the comma
+		if at == len(line) || line[at] == ',' {
+			continue
+		}
+		x, next, ok := decimal(line, at)
+		if !ok {
+			at = r.badNumber(line, at, f.name)
+			continue
+		}
+		x = quantity.Hundredths(f.unit.own(x))
+		if low, high := f.like.limits(); x < low || x > high {
+			if d, name := f.unit.named(); name != "" {
+				low, high = quantity.Hundredths(d.To(low, name)), quantity.Hundredths(d.To(high, name))
+			}
+			r.errorf(at, f.name, cmp.Or(f.outside, "leave the field empty if the value is missing"), "%s is outside %v to %v", line[at:next], low, high)
+		} else {
+			take(f, x, at, next)
+		}
+		at = next
+	}
+	if at < len(line) {
+		r.errorf(at, "", "write one field for each column; decimals take a point", "the line has more than %d fields", len(fields)+1)
+	}
+}
+
 // badNumber records that no number stands at the place, and returns where the
 // field ends.
 func (r *csvLines) badNumber(line []byte, at int, name string) (end int) {
@@ -107,21 +146,4 @@ func (r *csvLines) badNumber(line []byte, at int, name string) (end int) {
 	}
 	r.errorf(at, name, "write a plain number such as 12.5, or leave the field empty if the value is missing", "%q is not a number", line[at:end])
 	return end
-}
-
-// outside records a value out of its bounds, which are told in the unit of its
-// column. An empty remedy is the usual one.
-func (r *csvLines) outside(offset int, name string, u unit, text string, low, high float64, remedy string) {
-	if remedy == "" {
-		remedy = "leave the field empty if the value is missing"
-	}
-	switch u {
-	case unitF:
-		low, high = low*fahrenheitPerC+freezingF, high*fahrenheitPerC+freezingF
-	case unitIn:
-		low, high = hundredths(low/mmPerInch), hundredths(high/mmPerInch)
-	case unitMPH:
-		low, high = hundredths(low/msPerMPH), hundredths(high/msPerMPH)
-	}
-	r.errorf(offset, name, remedy, "%s is outside %v to %v", text, low, high)
 }

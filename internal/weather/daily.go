@@ -11,6 +11,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 // dailyField is a column of a daily CSV.
@@ -21,12 +22,16 @@ type dailyField = csvField[Column]
 func dailyFields() []dailyField {
 	fields := make([]dailyField, 0, Columns+3)
 	for c := range Columns {
-		fields = append(fields, dailyField{c.Name(), c, unitOwn})
+		f := dailyField{name: c.Name(), quantity: c, like: c}
+		if c == TmaxC || c == TminC {
+			f.outside = "°F stand in the columns tmax_f and tmin_f; a missing value is an empty field"
+		}
+		fields = append(fields, f)
 	}
 	return append(fields,
-		dailyField{"tmax_f", TmaxC, unitF},
-		dailyField{"tmin_f", TminC, unitF},
-		dailyField{"rain_in", RainMM, unitIn})
+		dailyField{name: "tmax_f", quantity: TmaxC, like: TmaxC, unit: unitF},
+		dailyField{name: "tmin_f", quantity: TminC, like: TminC, unit: unitF},
+		dailyField{name: "rain_in", quantity: RainMM, like: RainMM, unit: unitIn})
 }
 
 // ReadDaily reads the text of a daily CSV, strictly: every mistake is recorded
@@ -128,47 +133,13 @@ func (r *dailyReader) row(line []byte) {
 	}
 	var values [Columns]float64
 	var spans [Columns]span
-	known, at := false, end
+	known := false
 	for i := range r.fields {
-		f := &r.fields[i]
-		values[f.quantity] = math.NaN()
-		if at >= len(line) {
-			r.errorf(len(line), f.name, "write every comma, also after empty fields", "the line ends after %d of %d fields", i+1, len(r.fields)+1)
-			for _, g := range r.fields[i:] {
-				values[g.quantity] = math.NaN()
-			}
-			break
-		}
-		at++ // the comma
-		if at == len(line) || line[at] == ',' {
-			continue
-		}
-		x, next, ok := decimal(line, at)
-		if !ok {
-			at = r.badNumber(line, at, f.name)
-			continue
-		}
-		if f.unit != unitOwn {
-			x = f.unit.own(x)
-		}
-		x = hundredths(x)
-		if low, high := f.quantity.limits(); x < low || x > high {
-			remedy := ""
-			if f.name == "tmax_c" || f.name == "tmin_c" {
-				remedy = "°F stand in the columns tmax_f and tmin_f; a missing value is an empty field"
-			}
-			r.outside(at, f.name, f.unit, string(line[at:next]), low, high, remedy)
-			x = math.NaN()
-		} else {
-			known = true
-		}
-		values[f.quantity] = x
-		spans[f.quantity] = span{f.name, at, next}
-		at = next
+		values[r.fields[i].quantity] = math.NaN()
 	}
-	if at < len(line) {
-		r.errorf(at, "", "write one field for each column; decimals take a point", "the line has more than %d fields", len(r.fields)+1)
-	}
+	readValues(&r.csvLines, line, end, r.fields, func(f *dailyField, x float64, from, to int) {
+		values[f.quantity], spans[f.quantity], known = x, span{f.name, from, to}, true
+	})
 	for _, p := range contradictions(r.series, &values) {
 		low, high := spans[p[1]], spans[p[0]]
 		r.errorf(low.from, low.name, "", "%s %s is below %s %s",
@@ -355,7 +326,7 @@ func WriteDaily(w io.Writer, s *Series) error {
 			if s.cols[c] == nil {
 				continue
 			}
-			x := hundredths(s.cols[c][i])
+			x := quantity.Hundredths(s.cols[c][i])
 			if low, high := c.limits(); x < low || x > high {
 				return fmt.Errorf("%s: %s %v is outside %v to %v", s.Start.AddDays(i), c.Name(), x, low, high)
 			}

@@ -14,6 +14,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 func day(t testing.TB, s string) civil.Date {
@@ -222,7 +223,7 @@ func drawSeries(t *rapid.T, label string) *Series {
 				continue
 			}
 			low, high := c.limits()
-			s.Set(c, d, hundredths(low+rng.Float64()*(high-low)))
+			s.Set(c, d, quantity.Hundredths(low+rng.Float64()*(high-low)))
 		}
 		for _, p := range [][2]Column{{TminC, TmaxC}, {RHMinPct, RHMaxPct}, {RHMinPct, RHMeanPct}, {RHMeanPct, RHMaxPct}} {
 			if lo, hi := s.At(p[0], d), s.At(p[1], d); hi < lo {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ligule/internal/civil"
+	"ligule/internal/quantity"
 )
 
 // cover is what grows on the ground above a soil thermometer, numbered as
@@ -104,7 +105,7 @@ func (g *gathering) possibleDate(line int, d civil.Date) bool {
 
 // add takes a value in the column's own unit.
 func (g *gathering) add(d civil.Date, c Column, x float64, line int, field, text string) {
-	x = hundredths(x) + 0 // no negative zero
+	x = quantity.Hundredths(x) + 0 // no negative zero
 	if low, high := c.limits(); !(x >= low && x <= high) {
 		g.drop(line, d, field, text, "%s of %v is outside %v to %v", c.Name(), x, low, high)
 		return
@@ -233,7 +234,7 @@ func (g *gathering) meanSoil() {
 			}
 			key := cellKey{p.date, p.depth}
 			if _, given := g.cells[key]; !given && !g.refused[key] {
-				g.cells[key] = cell{hundredths((low.value+high.value)/2) + 0, low.line, low.field, low.text}
+				g.cells[key] = cell{quantity.Hundredths((low.value+high.value)/2) + 0, low.line, low.field, low.text}
 				if cv == coverBare || cv == coverBareMuck || cv == coverFallow {
 					bare++
 				}

@@ -11,6 +11,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 // Hour is one hour of an hourly forecast. NaN is missing.
@@ -62,11 +63,6 @@ func (q hourlyQuantity) of(h *Hour) *float64 {
 	return &h.TC
 }
 
-// like is the daily column whose bounds hold for the hour as well.
-func (q hourlyQuantity) like() Column {
-	return [...]Column{TmaxC, RHMeanPct, WindMS, GustMS, CloudPct, RainMM}[q]
-}
-
 // hourlyField is a column of an hourly CSV.
 type hourlyField = csvField[hourlyQuantity]
 
@@ -74,9 +70,11 @@ type hourlyField = csvField[hourlyQuantity]
 // those of the files that are written, then those in US units.
 func hourlyFields() []hourlyField {
 	return []hourlyField{
-		{"temp_c", hourTC, unitOwn}, {"rh", hourRHPct, unitOwn}, {"wind_ms", hourWindMS, unitOwn},
-		{"gust_ms", hourGustMS, unitOwn}, {"cloud_pct", hourCloudPct, unitOwn}, {"rain_mm", hourRainMM, unitOwn},
-		{"temp_f", hourTC, unitF}, {"wind_mph", hourWindMS, unitMPH}, {"gust_mph", hourGustMS, unitMPH}, {"rain_in", hourRainMM, unitIn},
+		{"temp_c", hourTC, TmaxC, unitOwn, "°F stand in the column temp_f; a missing value is an empty field"},
+		{"rh", hourRHPct, RHMeanPct, unitOwn, ""}, {"wind_ms", hourWindMS, WindMS, unitOwn, ""}, {"gust_ms", hourGustMS, GustMS, unitOwn, ""},
+		{"cloud_pct", hourCloudPct, CloudPct, unitOwn, ""}, {"rain_mm", hourRainMM, RainMM, unitOwn, ""},
+		{"temp_f", hourTC, TmaxC, unitF, ""}, {"wind_mph", hourWindMS, WindMS, unitMPH, ""}, {"gust_mph", hourGustMS, GustMS, unitMPH, ""},
+		{"rain_in", hourRainMM, RainMM, unitIn, ""},
 	}
 }
 
@@ -160,35 +158,7 @@ func (r *hourlyReader) row(line []byte) (h Hour, ok bool) {
 	if !r.time(string(line[:at]), &h) {
 		return h, false
 	}
-	for i, f := range r.fields {
-		if at >= len(line) {
-			r.errorf(len(line), f.name, "write every comma, also after empty fields", "the line ends after %d of %d fields", i+1, len(r.fields)+1)
-			break
-		}
-		at++ // the comma
-		if at == len(line) || line[at] == ',' {
-			continue
-		}
-		x, next, ok := decimal(line, at)
-		if !ok {
-			at = r.badNumber(line, at, f.name)
-			continue
-		}
-		x = hundredths(f.unit.own(x))
-		if low, high := f.quantity.like().limits(); x < low || x > high {
-			remedy := ""
-			if f.name == "temp_c" {
-				remedy = "°F stand in the column temp_f; a missing value is an empty field"
-			}
-			r.outside(at, f.name, f.unit, string(line[at:next]), low, high, remedy)
-		} else {
-			*f.quantity.of(&h) = x
-		}
-		at = next
-	}
-	if at < len(line) {
-		r.errorf(at, "", "write one field for each column; decimals take a point", "the line has more than %d fields", len(r.fields)+1)
-	}
+	readValues(&r.csvLines, line, at, r.fields, func(f *hourlyField, x float64, _, _ int) { *f.quantity.of(&h) = x })
 	return h, true
 }
 
@@ -291,8 +261,8 @@ func WriteHourlyForecast(w io.Writer, f HourlyForecast) error {
 		last = minute
 		b = fmt.Appendf(h.Date.Append(b), "T%02d:00", h.Of)
 		for _, field := range hourlyFields()[:hourlyQuantities] {
-			x := hundredths(*field.quantity.of(&h))
-			if low, high := field.quantity.like().limits(); x < low || x > high {
+			x := quantity.Hundredths(*field.quantity.of(&h))
+			if low, high := field.like.limits(); x < low || x > high {
 				return fmt.Errorf("%s %d h: %s %v is outside %v to %v", h.Date, h.Of, field.name, x, low, high)
 			}
 			b = appendValue(append(b, ','), x)

@@ -15,6 +15,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/quantity"
 )
 
 func zoneOf(t testing.TB, name string) *time.Location {
@@ -249,9 +250,9 @@ func TestWrittenHourlyForecastReadsBackTheSame(t *testing.T) {
 				h := unknownHour()
 				h.Date, h.Of, h.UTCOffsetMin = f.Issued.AddDays(i/24), i%24, offset/60
 				for q := range hourlyQuantities {
-					low, high := q.like().limits()
+					low, high := hourlyFields()[q].like.limits()
 					if rng.IntN(3) > 0 {
-						*q.of(&h) = hundredths(low + rng.Float64()*(high-low))
+						*q.of(&h) = quantity.Hundredths(low + rng.Float64()*(high-low))
 					}
 				}
 				// An hour that comes twice is told apart only where both are there.

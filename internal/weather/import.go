@@ -29,17 +29,6 @@ type Dropped struct {
 	Reason string
 }
 
-// String returns "file:line: date field value: reason".
-func (d Dropped) String() string {
-	parts := []string{}
-	for _, s := range []string{d.Date.String(), d.Field, d.Value} {
-		if s != "" {
-			parts = append(parts, s)
-		}
-	}
-	return fmt.Sprintf("%s:%d: %s: %s", d.File, d.Line, strings.Join(parts, " "), d.Reason)
-}
-
 // Imported is what was read of a file of an open format.
 type Imported struct {
 	Format    string // "ghcn-daily", "ghcn-by-year", "ghcn-by-station", "ncei-daily-summaries", "ncei-climate-data-online" or "csv"

@@ -39,11 +39,12 @@ func imported(t testing.TB, name string, opts ImportOptions) Imported {
 	return in
 }
 
-// reasons returns the dropped values as text.
+// reasons returns the dropped values as "file:line: date field value: reason".
 func reasons(in Imported) []string {
 	var all []string
 	for _, d := range in.Dropped {
-		all = append(all, d.String())
+		what := strings.Join(strings.Fields(d.Date.String()+" "+d.Field+" "+d.Value), " ")
+		all = append(all, fmt.Sprintf("%s:%d: %s: %s", d.File, d.Line, what, d.Reason))
 	}
 	return all
 }

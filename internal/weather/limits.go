@@ -38,10 +38,6 @@ const (
 	lastYear  = 2199
 )
 
-// hundredths rounds to the precision that the files keep: 0.01 of each unit,
-// which is finer than any daily instrument.
-func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
-
 // agree reports whether two values can be one observation: equal at the
 // precision that the files keep, or one of them the other rounded to tenths, as
 // archives round what was observed in °F and hundredths of an inch.

@@ -3,6 +3,7 @@ package weather
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ligule/internal/civil"
 )
@@ -71,10 +72,4 @@ func (s *Series) Has(c Column) bool { return s.cols[c] != nil }
 func (s *Series) Col(c Column) []float64 { return s.cols[c] }
 
 // missing returns n missing values.
-func missing(n int) []float64 {
-	v := make([]float64, n)
-	for i := range v {
-		v[i] = math.NaN()
-	}
-	return v
-}
+func missing(n int) []float64 { return slices.Repeat([]float64{math.NaN()}, n) }

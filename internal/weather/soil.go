@@ -19,15 +19,12 @@ const (
 
 // String returns "none", "model", "model-shifted" or "probe".
 func (m SoilMethod) String() string {
-	switch m {
-	case SoilModeled:
-		return "model"
-	case SoilShifted:
-		return "model-shifted"
-	case SoilProbe:
-		return "probe"
-	}
-	return "none"
+	return [...]string{"none", "model", "model-shifted", "probe"}[m]
+}
+
+// SoilMethods lists the methods.
+func SoilMethods() []SoilMethod {
+	return []SoilMethod{SoilNone, SoilModeled, SoilShifted, SoilProbe}
 }
 
 // The model is moved by its mean error on the last probeDays days with a
@@ -38,42 +35,62 @@ const (
 	probeMaxAgeDays = 14
 )
 
-// soil fills a column of soil temperature: the probe's reading where one was
-// observed, else the model, moved by its error at the probe where that
-// reported lately. The model says nothing in the first
-// agromet.SoilSpinUpDays days after the start or after days without air
+// SoilFollower carries the soil temperature of one depth from day to day: the
+// probe's reading where there is one, else the model, moved by its error at the
+// probe where that reported lately. The model says nothing in the first
+// [agromet.SoilSpinUpDays] days after the start or after days without air
 // temperature.
+type SoilFollower struct {
+	run    agromet.SoilRun
+	issue  int                // the days before the issue date
+	day    int                // of the next step
+	errors [probeDays]float64 // of the last readings, in a ring
+	at     [probeDays]int     // the days of these readings
+	count  int
+}
+
+// FollowSoil starts a follower. From the issue date on, which comes so many days
+// after the first, the age of readings is no longer counted.
+func FollowSoil(model agromet.SoilModel, issue int) SoilFollower {
+	return SoilFollower{run: model.Start(), issue: issue}
+}
+
+// Next returns the soil temperature of the next day, °C, with its method, from
+// the day's mean air temperature and its reading (°C, NaN missing).
+func (f *SoilFollower) Next(meanAirC, probeC float64) (soilC float64, by SoilMethod) {
+	i, k := f.day, f.count%probeDays
+	f.day++
+	soilC = f.run.Next(meanAirC)
+	modeled := !math.IsNaN(soilC)
+	switch {
+	case !math.IsNaN(probeC):
+		if modeled {
+			f.errors[k], f.at[k] = probeC-soilC, i
+			f.count++
+		}
+		return probeC, SoilProbe
+	case !modeled:
+		return soilC, SoilNone
+	case f.count < probeDays || f.at[k] < min(i, f.issue)-probeMaxAgeDays:
+		return soilC, SoilModeled
+	}
+	sum := 0.0
+	for _, e := range f.errors {
+		sum += e
+	}
+	return soilC + sum/probeDays, SoilShifted
+}
+
+// soil fills a column of soil temperature from what a probe's observed readings
+// and the air tell.
 func (f *Felt) soil(model agromet.SoilModel, probe Column, soilC []float64, by []SoilMethod) {
 	readings, basis := f.View.Days.cols[probe], f.View.basis[probe]
-	past := int(f.View.IssueDate - f.Start)
-	s, run := math.NaN(), 0
-	var errors [probeDays]float64 // of the last readings, in a ring
-	var at [probeDays]int         // the days of these readings
-	count := 0
+	follower := FollowSoil(model, int(f.View.IssueDate-f.Start))
 	for i, meanC := range f.TmeanC {
-		s = model.Next(s, meanC)
-		run++
-		if math.IsNaN(meanC) {
-			run = 0
+		reading := math.NaN()
+		if readings != nil && basis[i] == Observed {
+			reading = readings[i]
 		}
-		soilC[i] = math.NaN()
-		if run > agromet.SoilSpinUpDays {
-			soilC[i], by[i] = agromet.SoilC(s), SoilModeled
-		}
-		switch {
-		case readings != nil && basis[i] == Observed:
-			if by[i] == SoilModeled {
-				errors[count%probeDays], at[count%probeDays] = readings[i]-soilC[i], i
-				count++
-			}
-			soilC[i], by[i] = readings[i], SoilProbe
-		case by[i] == SoilModeled && count >= probeDays && at[count%probeDays] >= min(i, past)-probeMaxAgeDays:
-			sum := 0.0
-			for _, e := range errors {
-				sum += e
-			}
-			soilC[i] += sum / probeDays
-			by[i] = SoilShifted
-		}
+		soilC[i], by[i] = follower.Next(meanC, reading)
 	}
 }

@@ -1,6 +1,10 @@
 package weather
 
-import "fmt"
+import (
+	"fmt"
+
+	"ligule/internal/quantity"
+)
 
 // UnitSystem is the system of units that a file's values are in.
 type UnitSystem uint8
@@ -53,35 +57,35 @@ const (
 	unitTenth      // tenths of the column's own unit
 )
 
-// The inch, the mile and the nautical mile are exact by international
-// agreement (25.4 mm; 1609.344 m; 1852 m), as the temperature scales are by
-// definition; the langley is taken with the calorie of 4.1868 J (International
+// mjPerLangley takes the langley with the calorie of 4.1868 J (International
 // Table, from memory).
-const (
-	mmPerInch      = 25.4
-	msPerMPH       = 1609.344 / 3600
-	msPerKnot      = 1852.0 / 3600
-	kmhPerMS       = 3.6
-	mjPerLangley   = 0.041868
-	freezingF      = 32
-	fahrenheitPerC = 1.8
-)
+const mjPerLangley = 0.041868
+
+// named returns the unit as package quantity names it; "" for those that it does
+// not know.
+func (u unit) named() (quantity.Dimension, string) {
+	switch u {
+	case unitF:
+		return quantity.Temperature, "°F"
+	case unitIn:
+		return quantity.Depth, "in"
+	case unitCM:
+		return quantity.Depth, "cm"
+	case unitMPH:
+		return quantity.Speed, "mph"
+	case unitKn:
+		return quantity.Speed, "kn"
+	case unitKmH:
+		return quantity.Speed, "km/h"
+	}
+	return 0, ""
+}
 
 // own converts a value to the column's own unit.
 func (u unit) own(x float64) float64 {
 	switch u {
-	case unitF:
-		return (x - freezingF) / fahrenheitPerC
-	case unitIn:
-		return x * mmPerInch
-	case unitCM:
-		return x * 10
-	case unitMPH:
-		return x * msPerMPH
-	case unitKn:
-		return x * msPerKnot
-	case unitKmH:
-		return x / kmhPerMS
+	case unitOwn:
+		return x
 	case unitLy:
 		return x * mjPerLangley
 	case unitMin:
@@ -89,7 +93,8 @@ func (u unit) own(x float64) float64 {
 	case unitTenth:
 		return x / 10
 	}
-	return x
+	d, name := u.named()
+	return d.From(x, name)
 }
 
 // in returns the unit in which a column stands in a file of the system.

@@ -22,7 +22,8 @@ const (
 	viewAheadDays   = 7
 	forecastMaxDays = 16
 
-	// GapMaxDays is the longest run of missing days that is filled.
+	// GapMaxDays is the longest run of missing days that is filled, and that a
+	// sum over days or a water balance survives. Own design.
 	GapMaxDays = 2
 )
 
@@ -39,15 +40,7 @@ const (
 
 // String returns "missing", "observed", "estimated" or "forecast".
 func (b Basis) String() string {
-	switch b {
-	case Observed:
-		return "observed"
-	case Estimated:
-		return "estimated"
-	case ForecastDay:
-		return "forecast"
-	}
-	return "missing"
+	return [...]string{"missing", "observed", "estimated", "forecast"}[b]
 }
 
 // View is the weather of one station as one issue may see it. It is not
@@ -99,7 +92,7 @@ func AsOf(st Station, records *Series, forecasts []Forecast, issue civil.Date) *
 		start = issue
 	}
 	end := issue.AddDays(viewAheadDays - 1)
-	fc := newest(forecasts, issue)
+	fc := Newest(forecasts, issue)
 	if fc != nil {
 		v.ForecastIssued = fc.Issued
 		end = max(end, min(fc.Days.End(), issue.AddDays(forecastMaxDays-1)))
@@ -125,36 +118,27 @@ func AsOf(st Station, records *Series, forecasts []Forecast, issue civil.Date) *
 	return v
 }
 
-// newest returns the newest forecast that the issue may see; of two issued on
-// one day the first.
-func newest(forecasts []Forecast, issue civil.Date) *Forecast {
-	var best *Forecast
-	for i := range forecasts {
-		f := &forecasts[i]
-		if f.Days != nil && counts(f.Issued, issue) && (best == nil || f.Issued > best.Issued) {
-			best = f
-		}
-	}
-	return best
+// Newest returns the forecast that counts for an issue, or nil: the newest with
+// days that was issued on the issue date or up to two days before it; of two
+// issued on one day the first.
+func Newest(forecasts []Forecast, issue civil.Date) *Forecast {
+	return newest(forecasts, issue, func(f *Forecast) (civil.Date, bool) { return f.Issued, f.Days != nil })
 }
 
-// NewestHourly returns the hourly forecast that an issue may see, or nil: as of
-// the daily ones, the newest issued on the issue date or up to two days before
-// it; of two issued on one day the first.
+// NewestHourly is Newest for hourly forecasts.
 func NewestHourly(forecasts []HourlyForecast, issue civil.Date) *HourlyForecast {
-	var best *HourlyForecast
+	return newest(forecasts, issue, func(f *HourlyForecast) (civil.Date, bool) { return f.Issued, true })
+}
+
+func newest[F any](forecasts []F, issue civil.Date, told func(*F) (issued civil.Date, ok bool)) *F {
+	var best *F
+	bestIssued := issue.AddDays(-forecastMaxAgeDays - 1)
 	for i := range forecasts {
-		f := &forecasts[i]
-		if counts(f.Issued, issue) && (best == nil || f.Issued > best.Issued) {
-			best = f
+		if issued, ok := told(&forecasts[i]); ok && issued > bestIssued && issued <= issue {
+			best, bestIssued = &forecasts[i], issued
 		}
 	}
 	return best
-}
-
-// counts reports whether an issue may see a forecast, and it is fresh enough.
-func counts(issued, issue civil.Date) bool {
-	return issued <= issue && issued >= issue.AddDays(-forecastMaxAgeDays)
 }
 
 // lastRecord returns the newest of the first known days of the records that
@@ -233,51 +217,51 @@ func (v *View) put(c Column, d civil.Date, x float64, b Basis) {
 // fill fills the short gaps of a column among the days before the issue date.
 func (v *View) fill(c Column, past int, forecast *Series) {
 	col := v.Days.cols[c]
-	for i := 0; col != nil && i < past; {
-		if !math.IsNaN(col[i]) {
-			i++
-			continue
-		}
-		end := i
-		for end < past && math.IsNaN(col[end]) {
-			end++
-		}
-		if i > 0 && end-i <= GapMaxDays {
-			for ; i < end; i++ {
-				d := v.Days.Start.AddDays(i)
-				x := math.NaN()
-				if forecast != nil {
-					x = forecast.At(c, d)
-				}
-				if math.IsNaN(x) {
-					switch c {
-					case TmaxC, TminC:
-						x = col[i-1]
-					case RainMM:
-						x = 0
-					}
-				}
-				v.put(c, d, x, Estimated)
+	shortGaps(col, 0, past, func(i, end int) {
+		for ; i < end; i++ {
+			d := v.Days.Start.AddDays(i)
+			x := math.NaN()
+			if forecast != nil {
+				x = forecast.At(c, d)
 			}
+			if math.IsNaN(x) {
+				switch c {
+				case TmaxC, TminC:
+					x = col[i-1]
+				case RainMM:
+					x = 0
+				}
+			}
+			v.put(c, d, x, Estimated)
 		}
-		i = end
-	}
+	})
 }
 
 // bridge holds a temperature over short holes of the forecast.
 func (v *View) bridge(c Column, past int) {
 	col := v.Days.cols[c]
-	for i := past; i < len(col); {
+	shortGaps(col, past, len(col), func(i, end int) {
+		for ; i < end && end < len(col); i++ {
+			v.put(c, v.Days.Start.AddDays(i), col[i-1], Estimated)
+		}
+	})
+}
+
+// shortGaps calls fill with each run of missing days, end not inside, of the
+// places from to to that is short enough to be filled and has a day before it.
+func shortGaps(col []float64, from, to int, fill func(i, end int)) {
+	if col == nil {
+		return
+	}
+	for i := from; i < to; i++ {
 		end := i
-		for end < len(col) && math.IsNaN(col[end]) {
+		for end < to && math.IsNaN(col[end]) {
 			end++
 		}
-		if i > 0 && end < len(col) && end-i <= GapMaxDays {
-			for ; i < end; i++ {
-				v.put(c, v.Days.Start.AddDays(i), col[i-1], Estimated)
-			}
+		if n := end - i; i > 0 && n > 0 && n <= GapMaxDays {
+			fill(i, end)
 		}
-		i = end + 1
+		i = end
 	}
 }
 
@@ -305,6 +289,15 @@ func (v *View) Basis(c Column, d civil.Date) Basis {
 		return Missing
 	}
 	return v.basis[c][i]
+}
+
+// Forecast returns what the forecast in use says of a column on a day, and
+// whether it covers the day.
+func (v *View) Forecast(c Column, d civil.Date) (x float64, covered bool) {
+	if v.Basis(c, d) != ForecastDay {
+		return math.NaN(), false
+	}
+	return v.Days.At(c, d), true
 }
 
 // Sum returns the sum of a column over the days that end with last, and how

@@ -267,6 +267,7 @@ func TestOwnDesignGaps(t *testing.T) {
 			assert.Equal(t, c.want, got)
 		})
 	}
+	assert.Equal(t, 2, GapMaxDays, "as the pages print it")
 }
 
 func TestAsOfWithoutRecords(t *testing.T) {
@@ -315,8 +316,11 @@ func TestFeltIsDerivedDayByDay(t *testing.T) {
 	f := v.Felt()
 	site := agromet.Site{LatitudeDeg: st.LatitudeDeg, ElevationM: st.ElevationM, Coastal: true}
 	for d := v.Days.Start; d <= v.Days.End(); d++ {
-		in := agromet.MissingDay()
-		in.TmaxC, in.TminC, in.RainMM, in.WindMS, in.WindHeightM = v.Days.At(TmaxC, d), v.Days.At(TminC, d), v.Days.At(RainMM, d), v.Days.At(WindMS, d), 10
+		nan := math.NaN()
+		in := agromet.Day{
+			TmaxC: v.Days.At(TmaxC, d), TminC: v.Days.At(TminC, d), RainMM: v.Days.At(RainMM, d), WindMS: v.Days.At(WindMS, d), WindHeightM: 10,
+			DewC: nan, RHMaxPct: nan, RHMinPct: nan, RHMeanPct: nan, SunH: nan, CloudPct: nan, SolarMJ: nan,
+		}
 		want := agromet.Derive(site, d.YearDay(), in)
 		i, ok := f.Index(d)
 		require.True(t, ok)
@@ -329,15 +333,17 @@ func TestFeltIsDerivedDayByDay(t *testing.T) {
 }
 
 func TestNames(t *testing.T) {
+	for i, m := range SoilMethods() {
+		assert.Equal(t, SoilMethod(i), m, "%s", m)
+	}
+	assert.Len(t, SoilMethods(), int(SoilProbe)+1)
+	seen := map[string]bool{}
 	for c := range Columns {
-		back, ok := ColumnOf(c.Name())
-		assert.True(t, ok)
-		assert.Equal(t, c, back)
+		assert.False(t, seen[c.Name()], c.Name())
+		seen[c.Name()] = true
 		low, high := c.limits()
 		assert.Less(t, low, high, c.Name())
 	}
-	_, ok := ColumnOf("prcp")
-	assert.False(t, ok)
 	assert.Empty(t, Columns.Name())
 	for _, w := range ObsTimes() {
 		o, err := ParseObsTime(w)

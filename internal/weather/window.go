@@ -31,19 +31,13 @@ func (f *Felt) MeanKnown(col []float64, last civil.Date, days int) (mean float64
 }
 
 func (f *Felt) mean(col []float64, last civil.Date, days int, counts func(Basis) bool) (mean float64, valid int) {
-	sum := 0.0
+	var known agromet.Known
 	for d := last.AddDays(1 - days); d <= last; d++ {
-		i, ok := f.Index(d)
-		if !ok || math.IsNaN(col[i]) || !counts(f.Basis(d)) {
-			continue
+		if i, ok := f.Index(d); ok && counts(f.Basis(d)) {
+			known.Add(col[i])
 		}
-		sum += col[i]
-		valid++
 	}
-	if valid == 0 {
-		return math.NaN(), 0
-	}
-	return sum / float64(valid), valid
+	return known.Mean(1), known.Days
 }
 
 // Total is the sum of a window with how it was found.

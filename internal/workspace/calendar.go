@@ -1,9 +1,7 @@
 package workspace
 
 import (
-	"errors"
-	"io/fs"
-	"path"
+	"cmp"
 	"slices"
 	"strings"
 
@@ -11,42 +9,29 @@ import (
 	"ligule/internal/season"
 )
 
-// calendars reads data/calendar/<climate>/<grass>.toml.
+// calendars reads data/calendar/<grass>.toml.
 func (l *loader) calendars() {
-	const root = "data/calendar"
-	entries, err := fs.ReadDir(l.ws.FS, root)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		l.list.Errorf(diag.Pos{File: root}, "", "cannot be read: %v", err)
+	climates := make([]string, len(l.ws.Climates))
+	for i, c := range l.ws.Climates {
+		climates[i] = c.ID
 	}
-	var climates []string
-	for _, c := range l.ws.Climates {
-		climates = append(climates, c.ID)
-	}
-	for _, e := range entries {
-		folder := path.Join(root, e.Name())
-		switch {
-		case strings.HasPrefix(e.Name(), "."):
+	for _, file := range l.files("data/calendar", ".toml") {
+		t, ok := l.toml(file)
+		if !ok {
 			continue
-		case !e.IsDir():
-			l.list.Errorf(diag.Pos{File: folder}, "move it into the folder of its climate", "not read")
-			continue
-		case !slices.Contains(climates, e.Name()):
-			l.list.Errorf(diag.Pos{File: folder}, or(diag.DidYouMean(e.Name(), climates), "add it to data/climates.toml"), "there is no climate %q", e.Name())
 		}
-		for _, file := range l.files(folder, ".toml") {
-			t, ok := l.toml(file)
-			if !ok {
-				continue
-			}
-			grass := l.id(file)
-			if known := l.grassIDs(); !slices.Contains(known, grass) {
-				l.list.Errorf(diag.Pos{File: file}, or(diag.DidYouMean(grass, known), "write data/grasses/"+grass+".toml"), "there is no grass %q", grass)
-			}
-			c := season.ReadCalendar(e.Name(), grass, t)
+		grass := l.id(file)
+		if known := l.grassIDs(); !slices.Contains(known, grass) {
+			l.list.Errorf(diag.Pos{File: file}, or(diag.DidYouMean(grass, known), "write data/grasses/"+grass+".toml"), "there is no grass %q", grass)
+		}
+		for _, c := range season.ReadCalendars(grass, climates, t) {
 			l.cites(c.Cites())
 			l.ws.Calendars = append(l.ws.Calendars, c)
 		}
 	}
+	slices.SortFunc(l.ws.Calendars, func(a, b *season.Calendar) int {
+		return cmp.Or(strings.Compare(a.Climate, b.Climate), strings.Compare(a.Grass, b.Grass))
+	})
 }
 
 // Calendar finds the calendar of a grass in a climate; nil where there is none.

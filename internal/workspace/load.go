@@ -11,15 +11,16 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/diag"
 	"ligule/internal/turf"
+	"ligule/internal/voice"
 )
 
 // Load reads the whole workspace. Mistakes go to the list, all of them; the
-// workspace returned is for use only if there are no errors among them. needs
-// are the phrases that those who print will ask for, besides those of package
-// advice.
-func Load(fsys fs.FS, needs []advice.Need, list *diag.List) *Workspace {
+// workspace returned is for use only if there are no errors among them. The
+// declared phrases are those of the book that the program was made with, as a
+// TOML file: the author's must have the same.
+func Load(fsys fs.FS, declared []byte, list *diag.List) *Workspace {
 	ws := &Workspace{FS: fsys}
-	l := &loader{ws: ws, list: list, needs: append(advice.Needs(), needs...), clock: time.UTC}
+	l := &loader{ws: ws, list: list, declared: declared, clock: time.UTC}
 	l.site()
 	l.sources()
 	l.climates()
@@ -41,7 +42,7 @@ func Load(fsys fs.FS, needs []advice.Need, list *diag.List) *Workspace {
 type loader struct {
 	ws       *Workspace
 	list     *diag.List
-	needs    []advice.Need
+	declared []byte // phrases
 	ruleRefs []ruleFile
 	clock    *time.Location // of the site; UTC if it names none
 }
@@ -133,8 +134,8 @@ func (l *loader) advice() {
 		}
 	}
 	if t, ok := l.toml(phrases); ok {
-		l.ws.Phrases = advice.ReadPhrases(t)
-		l.ws.Phrases.Check(phrases, l.needs, l.list)
+		l.ws.Phrases = voice.ReadBook(t)
+		l.phrases(phrases, t)
 	}
 	if t, ok := l.toml(cautions); ok {
 		l.ws.Cautions = advice.ReadCautions(t)
@@ -164,6 +165,18 @@ func (l *loader) advice() {
 		l.ws.Rules = append(l.ws.Rules, rules...)
 	}
 	slices.SortStableFunc(l.ws.Rules, func(a, b *advice.Rule) int { return strings.Compare(a.ID, b.ID) })
+}
+
+// phrases holds the author's phrase book to the one that the program was made
+// with, and the language of the site to that of the book.
+func (l *loader) phrases(file string, t *diag.Table) {
+	book := l.ws.Phrases
+	if d, ok := diag.ReadTOML(file, l.declared, new(diag.List)); ok {
+		book.Check(file, voice.ReadBook(d), l.list)
+	}
+	if site := l.ws.Site.Language; site != "" && book.Language != "" && site != book.Language {
+		l.list.Errorf(t.Pos("language"), "write the site's language there, and the phrases in it", "the site is in %q, the phrases are in %q", site, book.Language)
+	}
 }
 
 // references checks what one file says of another and could not be checked

@@ -6,9 +6,13 @@ import (
 	"path"
 	"slices"
 
+	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/disease"
+	"ligule/internal/herbicide"
 	"ligule/internal/pest"
+	"ligule/internal/stage"
 	"ligule/internal/turf"
 )
 
@@ -16,11 +20,11 @@ const herbicidesFile = "data/pests/herbicides.toml"
 
 // pests reads data/pests. An advisory without weeds needs no herbicide file.
 func (l *loader) pests() {
-	book := &pest.Book{Herbicides: &pest.Herbicides{}}
+	book := &advice.Book{Herbicides: &herbicide.Book{}}
 	l.ws.Pests = book
 	if _, err := fs.Stat(l.ws.FS, herbicidesFile); err == nil || !errors.Is(err, fs.ErrNotExist) {
 		if t, ok := l.toml(herbicidesFile); ok {
-			book.Herbicides = pest.ReadHerbicides(t)
+			book.Herbicides = herbicide.Read(t)
 			l.cites(book.Herbicides.Cites)
 			l.grassesOf(herbicidesFile, book.Herbicides.Grasses())
 		}
@@ -43,22 +47,22 @@ func (l *loader) pests() {
 		}
 	}
 	each("diseases", func(id string, t *diag.Table) ([]turf.Cite, []string) {
-		d := pest.ReadDisease(id, t)
+		d := disease.Read(id, t)
 		book.Diseases = append(book.Diseases, d)
 		return d.Cites, d.Grasses()
 	})
 	each("weeds", func(id string, t *diag.Table) ([]turf.Cite, []string) {
-		w := pest.ReadWeed(id, t)
+		w := stage.ReadWeed(id, t)
 		book.Weeds = append(book.Weeds, w)
 		for _, name := range w.Unknown(book.Herbicides) {
 			l.list.Errorf(diag.Pos{File: t.File(), Key: "treat"}, "add it to "+herbicidesFile+", or mend its use there", "%q is not an active ingredient for that use", name)
 		}
-		return w.Cites, w.Hosts()
+		return w.Cites, w.Grasses()
 	})
 	each("insects", func(id string, t *diag.Table) ([]turf.Cite, []string) {
-		i := pest.ReadInsect(id, t)
+		i := stage.ReadInsect(id, t)
 		book.Insects = append(book.Insects, i)
-		return i.Cites, i.Hosts()
+		return i.Cites, i.Grasses()
 	})
 }
 

@@ -14,6 +14,7 @@ import (
 	"ligule/internal/quantity"
 	"ligule/internal/season"
 	"ligule/internal/turf"
+	"ligule/internal/voice"
 	"ligule/internal/weather"
 )
 
@@ -28,12 +29,12 @@ type Workspace struct {
 	Zones      []*Zone
 	Grasses    []*turf.Profile
 	Calendars  []*season.Calendar // by climate, then grass
-	Pests      *pest.Book
+	Pests      *advice.Book
 	Reports    []pest.Report    // scouting, oldest first
 	Treatments []pest.Treatment // oldest first
 	Catalogue  *advice.Catalogue
 	Rules      []*advice.Rule
-	Phrases    *advice.Phrases
+	Phrases    *voice.Book
 	Cautions   []advice.Caution
 	Bags       []advice.Bag
 	Law        *law.Book
@@ -61,6 +62,9 @@ type Site struct {
 	PostalAddress string
 	Demo          bool // everything is invented: every page says so
 }
+
+// Voice says messages in the words of the workspace's phrase book.
+func (ws *Workspace) Voice() voice.Voice { return voice.Voice{Book: ws.Phrases, Units: ws.Site.Units} }
 
 // IssueDate returns the last issue weekday on or before the Monday of a week.
 func (s Site) IssueDate(w civil.Week) civil.Date { return w.Monday().OnOrBefore(s.IssueWeekday) }

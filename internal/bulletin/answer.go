@@ -1,0 +1,180 @@
+package bulletin
+
+import (
+	"slices"
+
+	"ligule/internal/advice"
+	"ligule/internal/message"
+	"ligule/internal/workspace"
+)
+
+// Answer is the answer to one question about one grass.
+type Answer struct {
+	ID         string          `json:"id"`    // "zoysia-feed", unique in a zone
+	Grass      string          `json:"grass"` // its name
+	Topic      string          `json:"topic"` // code
+	Name       *message.Said   `json:"name"`  // "Feed"
+	Question   *message.Said   `json:"question"`
+	Verdict    string          `json:"verdict"` // code
+	Word       *message.Said   `json:"word"`
+	Say        *message.Said   `json:"say"`
+	Acts       bool            `json:"acts,omitempty"` // something may be done, now or when the wait is over: cautions stand in sight
+	Conditions []*message.Said `json:"conditions,omitempty"`
+	Cautions   []Caution       `json:"cautions,omitempty"`
+	Why        *message.Said   `json:"why,omitempty"`       // the rule's own reason
+	Reasons    []*message.Said `json:"reasons,omitempty"`   // each clause, or the gate's reasons
+	Gate       string          `json:"gate,omitempty"`      // code of the gate that gave the answer
+	GateName   *message.Said   `json:"gate_name,omitempty"` // the same in words
+	Rule       Rule            `json:"rule,omitzero"`
+	Pest       *Named          `json:"pest,omitempty"`      // of which it speaks
+	Also       []Draft         `json:"also,omitempty"`      // others with the same verdict that speak of other pests
+	AlsoLine   *message.Said   `json:"also_line,omitempty"` // their names, where there is no room for more
+	Support    []Draft         `json:"support,omitempty"`   // the remaining ones with the same verdict
+	Dropped    []Dropped       `json:"dropped,omitempty"`
+	Lacking    []Lacking       `json:"lacking,omitempty"`
+	More       *Article        `json:"more,omitempty"`
+	Weight     int             `json:"weight,omitempty"`
+	Uses       []string        `json:"uses,omitempty"` // what following it puts on the lawn
+}
+
+// Plain reports whether the answer may be printed by itself: no condition and
+// no caution must stand beside it.
+func (a *Answer) Plain() bool { return len(a.Conditions)+len(a.Cautions) == 0 }
+
+// FirstReason is the one reason where there is room for one: the rule's own, else
+// the first of the others; nil for none.
+func (a *Answer) FirstReason() *message.Said {
+	if a.Why != nil || len(a.Reasons) == 0 {
+		return a.Why
+	}
+	return a.Reasons[0]
+}
+
+// Named is something that has a page of its own.
+type Named struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// Article is a standing article.
+type Article struct {
+	ID    string `json:"id"`
+	Kind  string `json:"kind"`
+	Title string `json:"title"`
+}
+
+// Caution is a caution in both lengths.
+type Caution struct {
+	ID     string   `json:"id"`
+	Short  string   `json:"short"`
+	Medium string   `json:"medium"`
+	Always bool     `json:"always,omitempty"` // stands on every page
+	Uses   []string `json:"uses,omitempty"`   // what it warns of
+}
+
+func cautions(ws *workspace.Workspace) []Caution {
+	var out []Caution
+	for _, c := range ws.Cautions {
+		out = append(out, Caution{c.ID, c.Short, c.Medium, c.Always, c.Uses})
+	}
+	return out
+}
+
+// Draft is another that says the same.
+type Draft struct {
+	Verdict    string          `json:"verdict"` // code
+	Say        *message.Said   `json:"say"`
+	Why        *message.Said   `json:"why,omitempty"`
+	Reasons    []*message.Said `json:"reasons,omitempty"`
+	Rule       Rule            `json:"rule,omitzero"`
+	Pest       *Named          `json:"pest,omitempty"`
+	Conditions []*message.Said `json:"conditions,omitempty"`
+}
+
+// Dropped is a draft that does not speak, and why not.
+type Dropped struct {
+	Word    *message.Said `json:"word"` // of the verdict that it proposed
+	Say     *message.Said `json:"say"`
+	Reason  *message.Said `json:"reason"`
+	Rule    Rule          `json:"rule,omitzero"`
+	Pest    *Named        `json:"pest,omitempty"`
+	Verdict string        `json:"verdict"`        // code of what it came to after the gates
+	Gate    string        `json:"gate,omitempty"` // code of the gate that stopped it; "" where another outweighed it
+}
+
+// Lacking is a rule that could not be judged, with what it lacked.
+type Lacking struct {
+	Rule    Rule            `json:"rule"`
+	Missing []*message.Said `json:"missing,omitempty"`
+}
+
+func answer(ws *workspace.Workspace, s *Sward, a advice.Answer) *Answer {
+	topic := string(a.Topic)
+	out := &Answer{
+		ID: s.ID + "-" + topic, Grass: s.Name, Topic: topic, Name: say("topic." + topic), Question: say("question." + topic),
+		Verdict: string(a.Verdict), Word: say("verdict." + string(a.Verdict)), Say: message.Say(a.Lead.Say),
+		Acts:       a.Verdict != advice.Closed && a.Verdict != advice.Skip,
+		Conditions: message.SayAll(a.Conditions), Rule: rule(ws, a.Lead.Rule), More: article(ws, a.Lead.More), Weight: a.Lead.Weight,
+		Pest: named(a.Lead.Pest), Uses: a.Lead.Uses,
+	}
+	if a.Lead.Gate != "" {
+		out.Gate, out.GateName = a.Lead.Gate, say("gate."+a.Lead.Gate+".name")
+	}
+	out.Why, out.Reasons = message.Say(a.Lead.Why), message.SayAll(a.Lead.Reasons)
+	out.Cautions = slices.DeleteFunc(cautions(ws), func(c Caution) bool { return !slices.Contains(a.Cautions, c.ID) })
+	out.support(ws, a)
+	for _, d := range a.Dropped {
+		out.Dropped = append(out.Dropped, Dropped{
+			say("verdict." + string(d.Draft.Verdict)), message.Say(d.Draft.Say), message.Say(d.Reason), rule(ws, d.Draft.Rule), named(d.Draft.Pest), string(d.Verdict), d.Gate,
+		})
+	}
+	for _, t := range a.Lacking {
+		lack := Lacking{Rule: rule(ws, t.Rule)}
+		for i, c := range t.Clauses {
+			if t.Held[i] == advice.Unknown {
+				lack.Missing = append(lack.Missing, message.Say(c))
+			}
+		}
+		out.Lacking = append(out.Lacking, lack)
+	}
+	return out
+}
+
+// support tells those that speak of other pests from the rest.
+func (out *Answer) support(ws *workspace.Workspace, a advice.Answer) {
+	var names []string
+	for _, d := range a.Support {
+		shown := Draft{string(d.Verdict), message.Say(d.Say), message.Say(d.Why), message.SayAll(d.Reasons), rule(ws, d.Rule), named(d.Pest), message.SayAll(d.Conditions)}
+		if d.Pest == nil || d.Pest == a.Lead.Pest {
+			out.Support = append(out.Support, shown)
+			continue
+		}
+		out.Also = append(out.Also, shown)
+		if !slices.Contains(names, shown.Pest.Name) {
+			names = append(names, shown.Pest.Name)
+		}
+	}
+	if len(names) > 0 {
+		line := "answer.also"
+		if a.Verdict == advice.Do {
+			line = "answer.also_do"
+		}
+		out.AlsoLine = message.Say(message.New(line).With("names", message.Texts(message.Comma, names...)))
+	}
+}
+
+func named(p *advice.Pest) *Named {
+	if p == nil {
+		return nil
+	}
+	return &Named{p.ID(), p.Name()}
+}
+
+func article(ws *workspace.Workspace, id string) *Article {
+	for _, p := range ws.Standing {
+		if id != "" && p.ID == id {
+			return &Article{p.ID, p.Kind, p.Title}
+		}
+	}
+	return nil
+}

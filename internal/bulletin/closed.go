@@ -1,0 +1,300 @@
+package bulletin
+
+import (
+	"slices"
+
+	"ligule/internal/advice"
+	"ligule/internal/civil"
+	"ligule/internal/law"
+	"ligule/internal/message"
+	"ligule/internal/reference"
+	"ligule/internal/workspace"
+)
+
+// closedTurn is a day on which a closed season for nitrogen begins or is over.
+type closedTurn struct {
+	date civil.Date
+	says message.Message
+}
+
+// WindowLaw is a sentence on what the law closes of a window.
+type WindowLaw struct {
+	Says *message.Said `json:"says"`
+	Shut bool          `json:"shut,omitempty"` // it closes something, or is not cleared
+}
+
+// Closings are the closed seasons at the places of a zone for who does it at
+// home, as the laws are known on an issue date. Each question is put to the law
+// once; what the parts of an issue tell is cut from the answer.
+type Closings struct {
+	book    *law.Book
+	places  []law.Place
+	asOf    civil.Date
+	unclear []bool // by place: this week, for nitrogen
+	asked   map[closedQuestion][]law.Span
+}
+
+type closedQuestion struct {
+	place    int
+	nutrient string // N, P, "" for fertilizer with neither
+}
+
+// The years around that of an issue in which anything of it is told: a window
+// that has opened last year, and one that opens next year and closes after it.
+const (
+	closedYearsBack  = 1
+	closedYearsAhead = 2
+)
+
+// NewClosings asks nothing yet.
+func NewClosings(b *law.Book, places []law.Place, l Law, asOf civil.Date) *Closings {
+	c := &Closings{book: b, places: places, asOf: asOf, asked: map[closedQuestion][]law.Span{}}
+	for _, p := range l.Places {
+		c.unclear = append(c.unclear, p.Homeowner.Unclear())
+	}
+	return c
+}
+
+// seasons lists the closed seasons of a place that touch a stretch of days.
+func (c *Closings) seasons(place int, nutrient string, from, to civil.Date) []law.Span {
+	if c.book == nil {
+		return nil
+	}
+	first, last := civil.MustDate(c.asOf.Year()-closedYearsBack, 1, 1), civil.MustDate(c.asOf.Year()+closedYearsAhead, 12, 31)
+	if from < first || to > last {
+		return c.book.ClosedSeasons(c.places[place], law.Homeowner, nutrient, from, to, c.asOf)
+	}
+	q := closedQuestion{place, nutrient}
+	spans, ok := c.asked[q]
+	if !ok {
+		spans = c.book.ClosedSeasons(c.places[place], law.Homeowner, nutrient, first, last, c.asOf)
+		c.asked[q] = spans
+	}
+	return law.Touching(spans, from, to)
+}
+
+// closedPart is a closed season with the places that it closes.
+type closedPart struct {
+	first, last civil.Date
+	excepted    bool // every law that closes it knows exceptions
+	open        bool // no end is on record
+	places      []string
+	where       message.Value
+}
+
+// parts lists what the law closes, of any of what is used, in a stretch of days:
+// cut to no stretch, places with the same closed days together.
+func (c *Closings) parts(uses []string, from, to civil.Date) []closedPart {
+	letters := advice.LawLetters(uses)
+	var out []closedPart
+	for i, place := range c.places {
+		for _, letter := range letters {
+			for _, s := range c.seasons(i, letter, from, to) {
+				part := closedPart{first: s.First, last: s.Last, open: s.Last >= to.AddDays(law.YearAhead)}
+				part.excepted = !slices.ContainsFunc(law.Runs([]law.Span{s}, from, to), func(r law.Run) bool { return !r.Excepted })
+				k := slices.IndexFunc(out, func(p closedPart) bool {
+					return p.first == part.first && p.last == part.last && p.excepted == part.excepted
+				})
+				if k < 0 {
+					k = len(out)
+					out = append(out, part)
+				}
+				if !slices.Contains(out[k].places, place.Name) {
+					out[k].places = append(out[k].places, place.Name)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b closedPart) int { return int(a.first - b.first) })
+	for i := range out {
+		out[i].where = c.where(out[i].places)
+	}
+	return out
+}
+
+// says is a closed season in words.
+func (p closedPart) says() message.Message {
+	switch {
+	case p.open:
+		return message.New("window_law.closed_on").With("places", p.where).Date("first", p.first)
+	case p.excepted:
+		return message.New("window_law.excepted").With("places", p.where).Date("first", p.first).Date("last", p.last)
+	}
+	return message.New("window_law.closed").With("places", p.where).Date("first", p.first).Date("last", p.last)
+}
+
+// where names places.
+func (c *Closings) where(names []string) message.Value {
+	if len(names) == len(c.places) && len(names) > 1 {
+		return message.Word("law.everywhere")
+	}
+	return message.Texts(message.Comma, names...)
+}
+
+// window says which part of a stretch of days the law closes to what a window
+// uses. Nothing where it uses nothing that the law speaks of.
+func (c *Closings) window(uses []string, from, to civil.Date) []WindowLaw {
+	if len(advice.LawLetters(uses)) == 0 || to < from {
+		return nil
+	}
+	var out []WindowLaw
+	for _, p := range c.parts(uses, from, to) {
+		out = append(out, WindowLaw{message.Say(p.says()), true})
+	}
+	if c.uncleared() {
+		out = append(out, WindowLaw{message.Say(message.New("window_law.not_cleared")), true})
+	}
+	if len(out) == 0 {
+		out = append(out, WindowLaw{Says: message.Say(message.New("window_law.none"))})
+	}
+	return out
+}
+
+// ahead says what the law closes of a window that opens.
+func (c *Closings) ahead(uses []string, from, to civil.Date) []*message.Said {
+	var out []*message.Said
+	for _, p := range c.parts(uses, from, to) {
+		out = append(out, message.Say(p.says()))
+	}
+	if len(advice.LawLetters(uses)) > 0 && c.uncleared() {
+		out = append(out, message.Say(message.New("window_law.not_cleared")))
+	}
+	return out
+}
+
+// uncleared reports whether the law of some place of a zone is not known well
+// enough to clear anything. Of a zone without any place nothing is known.
+func (c *Closings) uncleared() bool { return len(c.unclear) == 0 || slices.Contains(c.unclear, true) }
+
+// turns lists the days of a stretch on which closed seasons for nitrogen begin or
+// are over; the day of the issue is past.
+func (c *Closings) turns(until civil.Date) []closedTurn {
+	type turn struct {
+		date   civil.Date
+		closes bool
+		places []string
+	}
+	var turns []turn
+	add := func(d civil.Date, closes bool, place string) {
+		if d <= c.asOf || d > until {
+			return
+		}
+		i := slices.IndexFunc(turns, func(t turn) bool { return t.date == d && t.closes == closes })
+		if i < 0 {
+			i = len(turns)
+			turns = append(turns, turn{date: d, closes: closes})
+		}
+		turns[i].places = append(turns[i].places, place)
+	}
+	for i, place := range c.places {
+		for _, s := range c.seasons(i, "N", c.asOf, until) {
+			add(s.First, true, place.Name)
+			add(s.EndExclusive(), false, place.Name)
+		}
+	}
+	var out []closedTurn
+	for _, t := range turns {
+		code := "ahead.law_opens"
+		if t.closes {
+			code = "ahead.law_closes"
+		}
+		out = append(out, closedTurn{t.date, message.New(code).With("places", c.where(t.places))})
+	}
+	return out
+}
+
+// lanes lays out the closed seasons for nitrogen of a stretch of days, for who
+// does it at home, places with the same together.
+func (c *Closings) lanes(first, last civil.Date) []Lane {
+	type lane struct {
+		spans   []law.Span
+		unclear bool
+		places  []string
+	}
+	var lanes []lane
+	for i, place := range c.places {
+		l := lane{spans: c.seasons(i, "N", first, last), unclear: i < len(c.unclear) && c.unclear[i]}
+		at := slices.IndexFunc(lanes, func(o lane) bool { return o.unclear == l.unclear && slices.EqualFunc(o.spans, l.spans, law.Span.Equal) })
+		if at < 0 {
+			at = len(lanes)
+			lanes = append(lanes, l)
+		}
+		lanes[at].places = append(lanes[at].places, place.Name)
+	}
+	var out []Lane
+	for _, l := range lanes {
+		var runs []Run
+		var words []message.Message
+		for _, r := range reference.ClosedRuns(l.spans, first, last) {
+			kind := Shut
+			if r.Excepted {
+				kind = Excepted
+			}
+			runs, words = append(runs, Run{r.First, r.Last, kind}), append(words, r.Says.Message)
+		}
+		bare := "law_strip.none_short"
+		if l.unclear {
+			bare = "law_day.not_cleared"
+		}
+		out = append(out, newLane(message.New("ribbon.law").With("places", c.where(l.places)), runs, words, message.New(bare)))
+	}
+	return out
+}
+
+// ClosedSeason is a closed season for nitrogen at a place, as a homeowner meets
+// it, for a calendar.
+type ClosedSeason struct {
+	Place    string          `json:"place"`
+	First    civil.Date      `json:"first"`
+	Last     civil.Date      `json:"last"`
+	Revised  civil.Date      `json:"revised"` // when the newest of its laws was read
+	Title    *message.Said   `json:"title"`
+	Lines    []*message.Said `json:"lines"`
+	Category *message.Said   `json:"category"`
+}
+
+// Calendar lists the closed seasons for nitrogen that touch the year of the issue
+// or the next. demo says that all is invented.
+func (c *Closings) Calendar(demo bool) []ClosedSeason {
+	from, to := civil.MustDate(c.asOf.Year(), 1, 1), civil.MustDate(c.asOf.Year()+1, 12, 31)
+	var out []ClosedSeason
+	for i, place := range c.places {
+		for _, span := range c.seasons(i, "N", from, to) {
+			s := ClosedSeason{Place: place.Name, First: span.First, Last: span.Last, Category: say("calendar.category")}
+			madeUp := demo
+			for _, l := range span.Laws {
+				r := l.Record
+				if l.Last < from || l.First > to {
+					continue // of a closing that has gone on for longer
+				}
+				s.Revised, madeUp = max(s.Revised, r.CheckedOn), madeUp || r.Fictional
+				check := message.List(message.Sentences, message.Of(reference.CheckOf(r)))
+				if r.Stale(c.asOf) {
+					check.Parts = append(check.Parts, message.Word("calendar.stale"))
+				}
+				s.Lines = append(s.Lines, message.Say(message.New("calendar.law").Name("law", r.Title).Name("citation", l.Pinpoint()).
+					Date("first", l.First).Date("last", l.Last).With("check", check).Name("url", r.SourceURL)))
+			}
+			if madeUp {
+				s.Lines = append(s.Lines, say("calendar.invented"))
+			}
+			s.Lines = append(s.Lines, say("calendar.others"), say("calendar.ask"))
+			s.Title = message.Say(invented(madeUp, message.New("calendar.closed").Name("place", place.Name)))
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// CalendarName is the name of a zone's calendar.
+func CalendarName(ws *workspace.Workspace, zone string) *message.Said {
+	return message.Say(invented(ws.Site.Demo, message.New("calendar.name").Name("zone", zone).Name("title", ws.Site.Title)))
+}
+
+// invented says after a title that what it names is invented, if it is.
+func invented(is bool, title message.Message) message.Message {
+	if !is {
+		return title
+	}
+	return message.Just(message.List(message.Bracketed, message.Of(title), message.Word("lawfeed.invented")))
+}

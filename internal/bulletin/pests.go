@@ -1,0 +1,259 @@
+package bulletin
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"ligule/internal/advice"
+	"ligule/internal/disease"
+	"ligule/internal/message"
+	"ligule/internal/pest"
+	"ligule/internal/quantity"
+	"ligule/internal/workspace"
+)
+
+// Pests is what the week says of the pests of one grass. A grade is a word, and
+// never an order to treat.
+type Pests struct {
+	Rows      []Pest      `json:"rows,omitempty"`      // that ask for a look: act first
+	Quiet     []Pest      `json:"quiet,omitempty"`     // that do not
+	Silent    []Pest      `json:"silent,omitempty"`    // of which nothing can be said this week, or here
+	Unmodeled []Pest      `json:"unmodeled,omitempty"` // that weather never judges
+	Cautions  []Caution   `json:"cautions,omitempty"`  // of what the rows speak of putting on a lawn
+	Figures   PestFigures `json:"figures"`
+}
+
+// Pest is a pest on one grass in one week.
+type Pest struct {
+	ID    string          `json:"id"`
+	Name  string          `json:"name"`
+	Kind  string          `json:"kind"`            // "disease", "weed" or "insect"
+	Grade string          `json:"grade"`           // "act", "watch", "quiet" or "unknown"
+	Word  *message.Said   `json:"word"`            // the grade
+	Stage string          `json:"stage,omitempty"` // of a weed or insect that can be judged: its title
+	Why   []*message.Said `json:"why,omitempty"`   // what the grade rests on, or why there is none
+}
+
+// unknownGrade is the grade of a pest that none can be given.
+const unknownGrade = "unknown"
+
+// Above reports whether it asks for more than another.
+func (p *Pest) Above(o *Pest) bool {
+	order := []string{unknownGrade, pest.Quiet.String(), pest.Watch.String(), pest.Act.String()}
+	return slices.Index(order, p.Grade) > slices.Index(order, o.Grade)
+}
+
+// Find returns the pest of an id, or nil.
+func (p *Pests) Find(id string) *Pest {
+	if p == nil {
+		return nil
+	}
+	for _, list := range [][]Pest{p.Rows, p.Quiet, p.Silent, p.Unmodeled} {
+		for i := range list {
+			if list[i].ID == id {
+				return &list[i]
+			}
+		}
+	}
+	return nil
+}
+
+// At returns the rows of a grade.
+func (p *Pests) At(grade string) []Pest {
+	var out []Pest
+	for _, one := range p.Rows {
+		if one.Grade == grade {
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// weekPests puts the pests of a grass where they belong; nil where there are
+// none.
+func weekPests(ws *workspace.Workspace, all []*advice.Pest) *Pests {
+	if len(all) == 0 {
+		return nil
+	}
+	sorted := slices.Clone(all)
+	slices.SortStableFunc(sorted, func(a, b *advice.Pest) int { return cmp.Compare(gradeRank(a), gradeRank(b)) })
+	out := &Pests{}
+	var uses []string
+	for _, p := range sorted {
+		one := newPest(p)
+		switch gradeRank(p) {
+		case ofAct, ofWatch:
+			out.Rows = append(out.Rows, one)
+			if mayNameTreatment(p) {
+				uses = append(uses, p.Kind.Treatment())
+			}
+		case ofQuiet:
+			out.Quiet = append(out.Quiet, one)
+		case ofSilent:
+			out.Silent = append(out.Silent, one)
+		default:
+			out.Unmodeled = append(out.Unmodeled, one)
+		}
+		out.Figures.add(p)
+	}
+	out.Cautions = slices.DeleteFunc(cautions(ws), func(c Caution) bool {
+		return !slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(uses, u) })
+	})
+	return out
+}
+
+// The ranks of pests, in the order in which they are told.
+const (
+	ofAct = iota
+	ofWatch
+	ofQuiet
+	ofSilent
+	ofUnmodeled
+)
+
+func gradeRank(p *advice.Pest) int {
+	switch f := &p.Found; {
+	case f.Invalid == pest.InvalidNoModel || f.Invalid == pest.InvalidPageOnly:
+		return ofUnmodeled
+	case grade(p) == unknownGrade:
+		return ofSilent
+	case f.Grade == pest.Act:
+		return ofAct
+	case f.Grade == pest.Watch:
+		return ofWatch
+	}
+	return ofQuiet
+}
+
+// mayNameTreatment reports whether the row of a pest may speak of something to
+// treat it with: the stages of weeds and insects may, a disease's row does where
+// its gate is open.
+func mayNameTreatment(p *advice.Pest) bool {
+	return p.Kind != advice.Disease || p.Decision != nil && p.Decision.Answer == disease.AnswerOpen
+}
+
+func newPest(p *advice.Pest) Pest {
+	one := Pest{ID: p.ID(), Name: p.Name(), Kind: string(p.Kind), Grade: grade(p)}
+	one.Word = say("pests.grade." + one.Grade)
+	var why []message.Message
+	switch {
+	case p.Found.Invalid != "":
+		why = append(why, invalid(p))
+	case one.Grade == unknownGrade:
+		why = append(why, lacks(p.Found.Lacks))
+	case p.Kind == advice.Disease:
+		why = diseaseWhy(p)
+	default:
+		one.Stage = p.Progress.Stage.Title
+		why = append(why, message.Plain(p.Progress.Stage.Says))
+		for _, s := range p.Progress.Shifts {
+			why = append(why, message.Plain(s.Says))
+		}
+	}
+	one.Why = message.SayAll(why)
+	return one
+}
+
+// grade is the grade, or that none can be given.
+func grade(p *advice.Pest) string {
+	switch f := &p.Found; f.Invalid {
+	case pest.InvalidNoModel, pest.InvalidRegion, pest.InvalidPageOnly:
+		return unknownGrade
+	default:
+		if !f.Known {
+			return unknownGrade
+		}
+		return f.Grade.String()
+	}
+}
+
+// lacks says what weather is missing.
+func lacks(codes []string) message.Message {
+	if len(codes) == 0 {
+		return message.New("pests.lacks.weather")
+	}
+	return message.New("pests.lacks.these").With("what", message.Words(message.Comma, "pests.lacks", codes...))
+}
+
+// invalid says why a model says nothing here.
+func invalid(p *advice.Pest) message.Message {
+	m := message.New("pests.invalid." + p.Found.Invalid)
+	if a := p.Account(); a != nil && p.Found.Invalid == pest.InvalidRegion {
+		return m.Name("where", strings.TrimSuffix(a.ValidFor(), "."))
+	}
+	return m
+}
+
+// diseaseWhy is the week's score against its limits, and the season.
+func diseaseWhy(p *advice.Pest) []message.Message {
+	f, d := &p.Found, p.Disease
+	var out []message.Message
+	if !math.IsNaN(f.Score) {
+		watch, act := d.Limits.On(f.Host)
+		code := "pests.why.score"
+		if !mayAct(p) {
+			code = "pests.why.score_watch"
+		}
+		out = append(out, message.New(code).With("score", score(f.Score)).With("watch", score(watch)).With("act", score(act)))
+	}
+	for i, w := range f.Windows {
+		if w.State == pest.WindowOpen {
+			out = append(out, message.New("pests.why.open").Said("season", d.Windows[i].Name()).YearDay("date", w.Since))
+		}
+	}
+	switch {
+	case f.Reported:
+		out = append(out, message.New("pests.why.reported"))
+	case f.History:
+		out = append(out, message.New("pests.why.history"))
+	}
+	if held(p) {
+		out = append(out, message.New("pests.why.held"))
+	}
+	if d := p.Decision; d != nil {
+		parts := []message.Message{answered(d)}
+		if len(d.Reasons) > 0 {
+			parts = append(parts, reason(d.Reasons[0]))
+		}
+		out = append(out, message.Just(message.Messages(message.Sentences, parts...)))
+	}
+	if len(f.Lacks) > 0 {
+		out = append(out, lacks(f.Lacks))
+	}
+	if len(out) == 0 {
+		out = append(out, message.New("pests.why.closed"))
+	}
+	return out
+}
+
+// answered is what the treatment gate says of the place last reported, and
+// reason why.
+func answered(d *disease.Decision) message.Message {
+	return message.New("pests.answer." + string(d.Answer))
+}
+func reason(r disease.Reason) message.Message { return message.New("pests.reason." + string(r)) }
+
+// score is a week score or a limit of it.
+func score(x float64) message.Value { return message.Number(x, scoreDecimals) }
+
+const scoreDecimals = 2
+
+// held reports whether the grade still stands from weeks with a higher score, as
+// the page prints the scores.
+func held(p *advice.Pest) bool {
+	f := &p.Found
+	if math.IsNaN(f.Score) || f.Reported {
+		return false
+	}
+	watch, act := p.Disease.Limits.On(f.Host)
+	printed := func(x float64) float64 { return quantity.Round(x, quantity.Number, quantity.US, scoreDecimals) }
+	at := func(limit float64) bool { return printed(f.Score) >= printed(limit) }
+	return f.Grade == pest.Watch && !at(watch) || f.Grade == pest.Act && !at(act)
+}
+
+// mayAct reports whether weather can make the disease more than watch here.
+func mayAct(p *advice.Pest) bool {
+	return p.Found.Host > pest.MinorHost && (p.Disease.Cap == pest.Act || p.Found.Reported)
+}

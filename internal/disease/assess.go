@@ -1,0 +1,346 @@
+package disease
+
+import (
+	"math"
+
+	"ligule/internal/civil"
+	"ligule/internal/pest"
+	"ligule/internal/turf"
+)
+
+// Assess returns what the disease comes to at the issue. The grade is stepped
+// week by week from the first day on file, each week from what was known at its
+// own date, so that later weather changes no earlier grade. It allocates a fixed
+// number of times.
+//
+// How days make a week, the grades and what moves them are own design.
+func (d *Disease) Assess(in *pest.Input) pest.Assessment {
+	nan := math.NaN()
+	a := pest.Assessment{ID: d.ID, Kind: "disease", Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
+	a.Host, _ = d.Host(in.Grass.ID)
+	s := in.Record()
+	switch {
+	case a.Host <= pest.NoHost:
+		return a
+	case s == nil:
+		a.Lacks = []string{"temperature"}
+		return a
+	}
+	log := in.Log(d.ID)
+	a.Reported = log.Confirmed(in.Issue)
+	a.History = log.History(in.Issue)
+	a.ProtectedUntil = log.ProtectedUntil(in.Issue)
+	a.Windows = make([]pest.WindowState, len(d.Windows))
+	for i := range d.Windows {
+		a.Windows[i] = d.Windows[i].at(s.Days.SoilC, s.Days.Start)
+	}
+	if len(a.Windows) > 0 {
+		a.Window, a.WindowSince = a.Windows[0].State, a.Windows[0].Since
+	}
+	switch {
+	case d.Model.daily != nil:
+		d.step(&a, in, s, log)
+	case d.Model.Name == ModelSoilWindow:
+		d.grade(&a, log, in.Issue)
+	default:
+		a.Invalid = pest.InvalidNoModel
+	}
+	return a
+}
+
+// grade grades a disease that has a season and no daily risk: watch while it is
+// open, act where the disease was found before.
+func (d *Disease) grade(a *pest.Assessment, log pest.Log, issue civil.Date) {
+	a.Known = a.Window != ""
+	if !a.Known {
+		a.Lacks = []string{"soil"}
+		return
+	}
+	if a.Window != pest.WindowOpen {
+		return
+	}
+	a.Grade = pest.Watch
+	if (a.History || a.Reported || log.Recorded(issue)) && a.Host > pest.MinorHost {
+		a.Grade = pest.Act
+	}
+	if a.ProtectedUntil >= issue {
+		a.Grade = pest.Watch
+	}
+}
+
+// stepping steps one disease through the issues of one input.
+type stepping struct {
+	d       *Disease
+	s       *pest.Record
+	risks   []float64 // of each day, without the factor of the week
+	flags   []riskFlags
+	likes   []float64  // the same with all humidity estimated, for comparison with other years
+	scratch *pest.Days // around an issue with a forecast
+	weekly  []float64  // observed scores of the issues from likes
+}
+
+// seenWeek is what one issue saw, and what it made of it.
+type seenWeek struct {
+	date      civil.Date
+	observed  [pest.WeekDays]float64
+	ahead     [pest.WeekDays]float64
+	flags     riskFlags // of the observed days
+	lacking   riskFlags
+	known     int // observed days with a risk
+	outside   int // of these, days on which the model says nothing
+	forecast  bool
+	estimated bool
+
+	factor                              float64 // of the grass
+	score, observedScore, aheadForecast float64
+	state                               GradeState
+}
+
+// WeekGrade is the grade of one issue of the stepping.
+type WeekGrade struct {
+	Issue civil.Date
+	Grade pest.Grade
+	Known bool
+	Score float64 // NaN if it is not known
+}
+
+// Weeks returns the grades of all issues from the first on file to the input's, a
+// week apart: what [Disease.Assess] steps through. It is nil for a disease without
+// a daily risk, on no host and without weather.
+func (d *Disease) Weeks(in *pest.Input) []WeekGrade {
+	host, _ := d.Host(in.Grass.ID)
+	s := in.Record()
+	if host <= pest.NoHost || s == nil || d.Model.daily == nil {
+		return nil
+	}
+	out := make([]WeekGrade, 0, len(s.Issues))
+	d.walk(in, s, host, in.Log(d.ID), func(_ *stepping, w *seenWeek) {
+		out = append(out, WeekGrade{w.date, w.state.Grade, w.state.Known(), w.score})
+	})
+	return out
+}
+
+// walk steps through all issues.
+func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, visit func(*stepping, *seenWeek)) {
+	n := len(s.Days.TmaxC)
+	run := &stepping{d: d, s: s, risks: make([]float64, n), flags: make([]riskFlags, n), weekly: make([]float64, 0, len(s.Issues))}
+	run.days()
+	state := GradeState{Unknown: lowIssues}
+	for _, issue := range s.Issues {
+		w := run.look(issue)
+		w.date = s.Days.Start.AddDays(issue.At)
+		w.factor = d.Model.factor(issue.State, host)
+		w.observedScore, w.aheadForecast = w.factor*ObservedScore(w.observed[:]), math.NaN()
+		if w.forecast {
+			w.aheadForecast = w.factor * AheadScore(w.ahead[:])
+		}
+		run.weekly = append(run.weekly, w.factor*run.likeScore(issue))
+		w.score = min(1, WeekScore(w.observedScore, w.aheadForecast)+d.extra(in, log, w.date))
+		step := GradeStep{Score: w.score, Host: host, Confirmed: log.Confirmed(w.date), Cap: pest.Act}
+		if d.Cap < pest.Act && !step.Confirmed {
+			step.Cap = d.Cap
+		}
+		if log.ProtectedUntil(w.date) >= w.date {
+			step.Cap = min(step.Cap, pest.Watch)
+		}
+		step.Stop = d.DormantStops && issue.State == turf.Dormant || w.silent()
+		state = d.Limits.Step(state, step)
+		w.state = state
+		visit(run, &w)
+	}
+}
+
+// step puts what the last issue made of it into the assessment.
+func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log pest.Log) {
+	d.walk(in, s, a.Host, log, func(run *stepping, w *seenWeek) {
+		if w.date < in.Issue {
+			return
+		}
+		a.Grade, a.Known = w.state.Grade, w.state.Known()
+		a.Score, a.Observed, a.Ahead = w.score, w.observedScore, w.aheadForecast
+		a.HasForecast = !math.IsNaN(a.Ahead)
+		a.HumidityEstimated = w.estimated
+		if math.IsNaN(a.Observed) {
+			a.Lacks = w.lacking.words()
+			if w.known >= leastObservedDays {
+				a.Lacks = append(a.Lacks, "growth")
+			} else {
+				a.Lacks = append(a.Lacks, "days")
+			}
+		}
+		a.Days = w.list()
+		w.withhold(a)
+		a.Percentile = run.percentile()
+	})
+}
+
+// days fills the risks of all days on record.
+func (run *stepping) days() {
+	w, model := run.s.Days, run.d.Model.daily
+	for i := range run.risks {
+		run.risks[i] = math.NaN()
+		if w.Observed[i] {
+			r := model.day(w, i)
+			run.risks[i], run.flags[i] = r.risk, r.flags
+		}
+	}
+	run.likes = run.risks
+	if !run.s.Measured {
+		return
+	}
+	estimated := *w
+	estimated.AllEstimated = true
+	run.likes = make([]float64, len(run.risks))
+	for i := range run.likes {
+		run.likes[i] = math.NaN()
+		if w.Observed[i] {
+			run.likes[i] = model.day(&estimated, i).risk
+		}
+	}
+}
+
+// look returns what an issue saw.
+func (run *stepping) look(issue pest.IssueWeek) seenWeek {
+	var w seenWeek
+	last := issue.At - 1
+	for j := range pest.WeekDays {
+		w.observed[j], w.ahead[j] = math.NaN(), math.NaN()
+		i := issue.At - pest.WeekDays + j
+		if i < 0 || i == last && issue.Morning {
+			continue
+		}
+		r, f := run.risks[i], run.flags[i]
+		w.observed[j] = r
+		if math.IsNaN(r) {
+			w.lacking |= f
+			continue
+		}
+		w.known++
+		w.flags |= f
+		if f&outside != 0 {
+			w.outside++
+		}
+	}
+	w.estimated = w.flags&humidityEstimated != 0
+	if issue.Forecast == nil {
+		return w
+	}
+	if run.scratch == nil {
+		run.scratch = pest.ScratchDays()
+	}
+	at := run.s.IntoForecast(run.scratch, issue)
+	for j := range w.ahead {
+		r := run.d.Model.daily.day(run.scratch, at+j)
+		w.ahead[j] = r.risk
+		w.forecast = w.forecast || !math.IsNaN(r.risk)
+		w.estimated = w.estimated || !math.IsNaN(r.risk) && r.flags&humidityEstimated != 0
+	}
+	return w
+}
+
+// likeScore is the observed score from the risks that compare from year to year.
+func (run *stepping) likeScore(issue pest.IssueWeek) float64 {
+	if issue.At < pest.WeekDays {
+		return math.NaN()
+	}
+	var r [pest.WeekDays]float64
+	copy(r[:], run.likes[issue.At-pest.WeekDays:issue.At])
+	if issue.Morning {
+		r[pest.WeekDays-1] = math.NaN()
+	}
+	return ObservedScore(r[:])
+}
+
+// silent reports whether no day of the two weeks has any risk.
+func (w *seenWeek) silent() bool {
+	if w.known < leastObservedDays {
+		return false
+	}
+	for j := range w.observed {
+		if w.factor*w.observed[j] > 0 || w.factor*w.ahead[j] > 0 {
+			return false
+		}
+	}
+	return !math.IsNaN(w.factor)
+}
+
+// list returns the days of the two weeks. A day on which the model says nothing
+// has no number.
+func (w *seenWeek) list() []pest.DayRisk {
+	days := make([]pest.DayRisk, 0, 2*pest.WeekDays)
+	for j, r := range w.observed {
+		days = append(days, pest.DayRisk{Date: w.date.AddDays(j - pest.WeekDays), Risk: w.factor * r})
+	}
+	for j, r := range w.ahead {
+		days = append(days, pest.DayRisk{Date: w.date.AddDays(j), Risk: w.factor * r, Forecast: true})
+	}
+	return days
+}
+
+// withhold keeps back the numbers of a week on which the model says nothing.
+func (w *seenWeek) withhold(a *pest.Assessment) {
+	if w.known < leastObservedDays || w.outside < w.known {
+		return
+	}
+	a.Invalid = pest.InvalidTooCold
+	if w.flags&outsideHot != 0 {
+		a.Invalid = pest.InvalidTooHot
+	}
+	a.Score, a.Observed = math.NaN(), math.NaN()
+	for j := range a.Days[:pest.WeekDays] {
+		a.Days[j].Risk = math.NaN()
+	}
+}
+
+// extra returns what is added to the score of an issue.
+func (d *Disease) extra(in *pest.Input, log pest.Log, issue civil.Date) float64 {
+	x := 0.0
+	if d.Extra.History > 0 && log.History(issue) {
+		x += d.Extra.History
+	}
+	if d.Extra.StandingWater > 0 && log.StoodWet(issue) {
+		x += d.Extra.StandingWater
+	}
+	if d.Extra.YoungStand > 0 && in.YoungStand {
+		x += d.Extra.YoungStand
+	}
+	return x
+}
+
+// leastYears is how many other years a percentile needs. Own design.
+const leastYears = 5
+
+const daysPerYear = 365.25
+
+// percentile returns the share, %, of the other years whose observed score of
+// the same week is below that of the last issue, ties counting half; NaN with
+// fewer than five. The humidity is estimated throughout, so that a change of
+// instruments makes no difference.
+func (run *stepping) percentile() float64 {
+	last := len(run.weekly) - 1
+	if last < 0 || math.IsNaN(run.weekly[last]) {
+		return math.NaN()
+	}
+	below, years := 0.0, 0
+	this := thousandths(run.weekly[last])
+	for y := 1; ; y++ {
+		k := last - int(math.Round(float64(y)*daysPerYear/pest.WeekDays))
+		if k < 0 {
+			break
+		}
+		x := thousandths(run.weekly[k])
+		switch {
+		case math.IsNaN(x):
+			continue
+		case x < this:
+			below++
+		case x == this:
+			below += 0.5
+		}
+		years++
+	}
+	if years < leastYears {
+		return math.NaN()
+	}
+	return 100 * below / float64(years)
+}

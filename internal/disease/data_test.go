@@ -1,0 +1,235 @@
+package disease
+
+import (
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ligule/internal/diag"
+	"ligule/internal/pest"
+	"ligule/internal/turf"
+)
+
+// What every file of the demonstration has to hold.
+func TestDiseaseFiles(t *testing.T) {
+	all := demoDiseases(t)
+	assert.GreaterOrEqual(t, len(all), 14)
+	grasses, err := os.ReadDir("../../data/grasses")
+	require.NoError(t, err)
+	// Names of products end in these signs or are written in capitals; there are
+	// to be none.
+	brand := regexp.MustCompile(`[®™]|\b[A-Z][a-z]+(?:X|XL|Max|Pro|Plus|Guard|Ex)\b`)
+	for _, d := range all {
+		assert.Len(t, d.Grasses(), len(grasses), "%s ranks every grass", d.ID)
+		for _, g := range grasses {
+			_, told := d.Host(strings.TrimSuffix(g.Name(), ".toml"))
+			assert.True(t, told, "%s: %s", d.ID, g.Name())
+		}
+		for _, g := range d.Groups {
+			assert.LessOrEqual(t, g.DaysFrom, g.DaysTo, "%s: group %s", d.ID, g.Code)
+			assert.Positive(t, g.DaysFrom, "%s: group %s", d.ID, g.Code)
+			if strings.HasPrefix(g.Code, "M") || g.Code == "2" || g.Code == "14" {
+				assert.Equal(t, "no", g.Home, "%s: group %s is not for home lawns", d.ID, g.Code)
+			}
+		}
+		for _, s := range append(append(append([]Saying{d.Worth, d.Water}, d.LookFor...), d.LookAlikes...), d.Culture...) {
+			assert.NotRegexp(t, brand, s.Text, d.ID)
+			assert.NotEmpty(t, s.Cite.Source, d.ID)
+			assert.NotContains(t, s.Text, "  ", d.ID)
+			assert.Equal(t, ".", s.Text[len(s.Text)-1:], "%s: %s", d.ID, s.Text)
+		}
+		assert.NotEmpty(t, d.About)
+		assert.NotEmpty(t, d.Culture)
+		assert.True(t, d.Limits.Act > d.Limits.Watch)
+		// What is watered in and what is left dry must not be mixed up.
+		assert.Equal(t, d.Placement.Target.InSoil(), d.Placement.WaterInMM > 0, d.ID)
+		if d.Placement.Target.InSoil() {
+			assert.NotContains(t, d.Water.Text, "left dry", d.ID)
+		}
+	}
+}
+
+// Figures from memory are never told as figures of a source.
+func TestEfficacyStandsFromMemoryUnlessRead(t *testing.T) {
+	for _, d := range demoDiseases(t) {
+		for _, g := range d.Groups {
+			c := g.EffectFrom.Cite
+			assert.Equal(t, c.IsPublication(), pest.OnRecord(c), "%s: group %s", d.ID, g.Code)
+		}
+	}
+	assert.False(t, pest.OnRecord(turf.Cite{Standing: "memory"}))
+	assert.True(t, pest.OnRecord(turf.Cite{Standing: "verified"}))
+}
+
+// Where the fungicide has to act decides about water.
+func TestPlacementOfTheData(t *testing.T) {
+	for id, want := range map[string]Target{
+		"dollar-spot": TargetLeaf, "brown-patch": TargetLeaf, "gray-leaf-spot": TargetLeaf, "rust": TargetLeaf, "red-thread": TargetLeaf,
+		"leaf-spot": TargetLeaf, "pythium-blight": TargetLeaf, "large-patch": TargetSheath, "microdochium-patch": TargetCrown, "gray-snow-mold": TargetCrown,
+		"spring-dead-spot": TargetRoot, "summer-patch": TargetRoot, "take-all-root-rot": TargetRoot, "necrotic-ring-spot": TargetRoot, "fairy-ring": TargetSoil,
+	} {
+		p := demoDisease(t, id).Placement
+		assert.Equal(t, want, p.Target, id)
+		switch want {
+		case TargetLeaf:
+			assert.Equal(t, []float64{6, 24}, []float64{p.DryLeastH, p.DryBetterH}, id)
+		case TargetSheath:
+			assert.Equal(t, []float64{24, 48}, []float64{p.DryLeastH, p.DryBetterH}, id)
+			assert.InDelta(t, 2, p.CarrierFromMM/SprayDepthMM(1), 1e-9)
+		case TargetRoot:
+			assert.InDelta(t, 6.35, p.WaterInMM, 1e-9, id)
+			assert.InDelta(t, 5, p.CarrierToMM/SprayDepthMM(1), 1e-9)
+		}
+	}
+}
+
+const smallDisease = `name = "Patch"
+pathogen = "Fungus"
+about = { say = "A fungus.", source = "own design", standing = "own design" }
+[hosts]
+zoysia = 3
+source = "common practice"
+standing = "memory"
+[model]
+name = "soil-window"
+source = "own design"
+standing = "own design"
+[[window]]
+id = "fall"
+soil = "falling"
+opens = "70 °F"
+closes = "50 °F"
+after = "08-15"
+say = "Now."
+source = "own design"
+standing = "own design"
+[grading]
+watch = 0.25
+act = 0.5
+leave_watch = 0.15
+leave_act = 0.35
+confirmed = 0.15
+common_host = 0.1
+source = "own design"
+standing = "own design"
+[placement]
+target = "root"
+water_in = "0.25 in"
+source = "common practice"
+standing = "practice"
+[treatment]
+trigger = "history"
+buffer = "3 ft"
+interval = "28 days"
+source = "own design"
+standing = "own design"
+[rotation]
+source = "own design"
+standing = "own design"
+[[group]]
+code = "11"
+ingredients = ["azoxystrobin"]
+effect = "good"
+home = "yes"
+source = "common practice"
+standing = "memory"
+[[look_for]]
+say = "Rings."
+source = "common practice"
+standing = "practice"
+[[culture]]
+say = "Drain."
+source = "common practice"
+standing = "practice"
+[worth]
+say = "Seldom."
+source = "own design"
+standing = "own design"
+[water]
+say = "Water it in."
+source = "own design"
+standing = "own design"
+`
+
+func readSmall(id, text string) (*Disease, *diag.List) {
+	list := &diag.List{}
+	root, ok := diag.ReadTOML("x.toml", []byte(text), list)
+	if !ok {
+		return nil, list
+	}
+	return Read(id, root), list
+}
+
+func TestReadDiseaseReportsMistakes(t *testing.T) {
+	_, list := readSmall("patch", smallDisease)
+	require.NoError(t, list.Err())
+	for _, c := range []struct{ from, to, want string }{
+		{`zoysia = 3`, `zoysia = 4`, "hosts.zoysia: 4 is no rank"},
+		{`zoysia = 3`, `zoysia = 0`, "hosts: it has no host"},
+		{`zoysia = 3`, `Zoysia = 3`, `"Zoysia" is not the id of a grass`},
+		{`name = "soil-window"`, `name = "soil-windw"`, `model.name: unknown value "soil-windw"; did you mean "soil-window"?`},
+		{`name = "soil-window"`, `name = "soil-window"` + "\nwarmth = 3", "model.warmth: unknown key"},
+		{`name = "soil-window"`, `name = "brown-patch"`, "model.risk_from: missing"},
+		{`closes = "50 °F"`, `closes = "80 °F"`, "it would close before it opens"},
+		{`closes = "50 °F"`, ``, "window[0].closes: nothing says when it ends"},
+		{`opens = "70 °F"`, `opens = "70 mm"`, "but a temperature is wanted"},
+		{`after = "08-15"`, `after = "13-15"`, "window[0].after"},
+		{`act = 0.5`, `act = 0.2`, "grading.act: the limits are not in order"},
+		{`watch = 0.25`, `watch = 25`, "grading.watch: 25 is out of range"},
+		{`target = "root"`, `target = "leaf"`, "what acts on leaves and sheaths is not watered in"},
+		{`water_in = "0.25 in"`, `dry_least = "6 hours"`, "what acts in the soil is watered in"},
+		{`water_in = "0.25 in"`, `carrier = "2 gallons"`, `"2 gallons" is no usable spray volume`},
+		{`trigger = "history"`, `trigger = "area"`, "treatment.from_area: missing"},
+		{`buffer = "3 ft"`, `buffer = "3 in"`, "treatment.buffer"},
+		{`interval = "28 days"`, ``, "treatment.interval: missing"},
+		{`interval = "28 days"`, `interval = "28 days"` + "\nwhile_growing = true\npreventive = true", "what is timed to the end of growth cannot ask for growth"},
+		{`code = "11"`, `code = "33"`, `"33" is not a code`},
+		{`code = "11"`, `code = "M5"`, `"M5" is not a code`},
+		{`ingredients = ["azoxystrobin"]`, `ingredients = []`, "group[0].ingredients: empty"},
+		{`effect = "good"`, `effect = "superb"`, `unknown value "superb"`},
+		{`home = "yes"`, `home = "perhaps"`, `unknown value "perhaps"`},
+		{`say = "Rings."`, `sya = "Rings."`, "look_for[0].say: missing"},
+		{"[[culture]]\nsay = \"Drain.\"\nsource = \"common practice\"\nstanding = \"practice\"\n", "", "culture: missing"},
+		{"standing = \"memory\"\n[model]", "standing = \"verified\"\n[model]", `"common practice" cannot stand as verified`},
+		{`source = "common practice"` + "\nstanding = \"memory\"\n[model]", `source = "A Book"` + "\nstanding = \"verified\"\n[model]", `"A Book" is not a source`},
+	} {
+		require.Contains(t, smallDisease, c.from)
+		_, list := readSmall("patch", strings.Replace(smallDisease, c.from, c.to, 1))
+		assert.Contains(t, list.Error(), c.want, "%s -> %s", c.from, c.to)
+	}
+	_, list = readSmall("../patch", smallDisease)
+	assert.Contains(t, list.Error(), "is not an id")
+}
+
+// Any text is read without a panic, and what is read without a mistake grades.
+func FuzzReadDisease(f *testing.F) {
+	f.Add(smallDisease)
+	for _, id := range demoIDs(f) {
+		f.Add(string(dataFile(f, "pests/diseases/"+id+".toml")))
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		d, list := readSmall("patch", text)
+		if d == nil || list.Errors() > 0 {
+			if list.Errors() == 0 {
+				t.Error("refused without a reason")
+			}
+			return
+		}
+		if d.Limits.Act <= d.Limits.Watch || len(d.Culture) == 0 || d.Placement.Target == "" {
+			t.Errorf("accepted what is not whole: %+v", d)
+		}
+		if d.Model.daily == nil {
+			return
+		}
+		w := mildDays(10)
+		for i := range 10 {
+			if r := d.Model.daily.day(w, i).risk; !(r >= 0 && r <= 1) && r == r {
+				t.Errorf("risk %v", r)
+			}
+		}
+	})
+}

@@ -1,0 +1,48 @@
+package disease
+
+import (
+	"ligule/internal/pest"
+	"ligule/internal/turf"
+)
+
+// Disease is one disease of turf as its data file tells it.
+type Disease struct {
+	ID       string // the name of its file
+	Name     string
+	Also     []string // other names
+	Pathogen string
+	About    string
+
+	Model   RiskModel
+	Windows []SoilWindow // soil-timed seasons, the one that grades first
+	Limits  Limits
+	Cap     pest.Grade // highest grade that weather alone may give
+	Extra   Additions
+
+	DormantStops bool // quiet while the grass is dormant
+
+	Placement Placement
+	Treatment TreatmentRule
+	Groups    []FungicideGroup
+	Rotation  RotationLimits
+	Injury    []Injury
+
+	LookFor, LookAlikes, Culture []Saying
+	Worth, Water                 Saying // when treatment is worth it; what to do with water after it
+
+	pest.Hosts
+	Cites []turf.Cite
+}
+
+// Saying is a sentence that pages print, with where it comes from.
+type Saying struct {
+	Text string
+	Cite turf.Cite
+}
+
+// Additions are added to a week score, which stays at most 1.
+type Additions struct {
+	History       float64 // found here in the same season of the last two years
+	StandingWater float64 // water stood in three weeks or more of July to September
+	YoungStand    float64 // the lawn is less than a year old
+}

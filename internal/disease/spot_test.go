@@ -1,0 +1,297 @@
+package disease
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+
+	"ligule/internal/quantity"
+)
+
+// Spot arithmetic, worked by hand in feet, gallons and ounces of invented rates:
+// treated area with a buffer, spray at 2 gal and product at 0.4 oz per 1000 ft².
+func TestOwnDesignSpots(t *testing.T) {
+	for _, c := range []struct {
+		name               string
+		affected, treated  float64
+		wantAffected, want float64
+		gal, oz            float64
+	}{
+		{"circle of 3 ft, buffer 3", CircleArea(1.5, 0), CircleArea(1.5, 3), 7.07, 63.62, 0.127, 0.0254},
+		{"circle of 6 ft, buffer 3", CircleArea(3, 0), CircleArea(3, 3), 28.27, 113.10, 0.226, 0.0452},
+		{"circle of 10 ft, buffer 3", CircleArea(5, 0), CircleArea(5, 3), 78.54, 201.06, 0.402, 0.0804},
+		{"circle of 20 ft, buffer 3", CircleArea(10, 0), CircleArea(10, 3), 314.16, 530.93, 1.062, 0.2124},
+		{"circle of 10 ft, buffer 5", CircleArea(5, 0), CircleArea(5, 5), 78.54, 314.16, 0.628, 0.1257},
+		{"rectangle of 10 by 4 ft, buffer 3", 40, ConvexArea(40, 28, 3), 40, 152.27, 0.305, 0.0609},
+		{"rectangle of 12 by 8 ft, buffer 2", 96, ConvexArea(96, 40, 2), 96, 188.57, 0.377, 0.0754},
+		{"ring of a 12 ft patch, 3 out, 2 in", nan, RingArea(6, 3, 2), nan, 204.20, 0.408, 0.0817},
+		{"whole of a 12 ft patch, buffer 3", nan, CircleArea(6, 3), nan, 254.47, 0.509, 0.1018},
+		{"two circles of 6 ft, 8 ft apart, buffer 3", 2 * CircleArea(3, 0), UnionArea([]Circle{{Point{0, 0}, 6}, {Point{8, 0}, 6}}), 56.55, 201.41, 0.403, 0.0806},
+		{"circle of 4 ft, buffer 2", CircleArea(2, 0), CircleArea(2, 2), 12.57, 50.27, 0.101, 0.0201},
+		{"circle of 15 ft, buffer 3", CircleArea(7.5, 0), CircleArea(7.5, 3), 176.71, 346.36, 0.693, 0.1385},
+		{"rectangle of 15 by 10 ft, buffer 3", 150, ConvexArea(150, 50, 3), 150, 328.27, 0.657, 0.1313},
+		{"ring of a 20 ft patch, 3 out, 2 in", nan, RingArea(10, 3, 2), nan, 329.87, 0.660, 0.1319},
+		{"circle of 3 ft, buffer 0.30 m", CircleArea(1.5, 0), CircleArea(1.5, 0.3/quantity.MeterPerFoot), 7.07, 19.38, 0.039, 0.0078},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			near(t, c.wantAffected, c.affected, 0.01)
+			assert.InDelta(t, c.want, c.treated, 0.01)
+			assert.InDelta(t, c.gal, ForArea(c.treated, 2, 1000), 0.001)
+			assert.InDelta(t, c.oz, ForArea(c.treated, 0.4, 1000), 0.0001)
+		})
+	}
+	assert.InDelta(t, 226.19, 2*CircleArea(3, 3), 0.01, "the sum would be too much")
+	assert.InDelta(t, 9, CircleArea(1.5, 3)/CircleArea(1.5, 0), 1e-9, "a small patch multiplies")
+	assert.InDelta(t, 1.69, CircleArea(10, 3)/CircleArea(10, 0), 1e-9)
+}
+
+// A second set of worked cases, spray in fl oz; to half a unit of the last digit.
+func TestOwnDesignSpotsOfOtherShapes(t *testing.T) {
+	flOz := func(area, gal float64) float64 { return ForArea(area, gal, 1000) * fluidOzPerGal }
+	area := CircleArea(3, 2)
+	assert.InDelta(t, 78.54, area, 0.005)
+	assert.InDelta(t, 0.64, 1-CircleArea(3, 0)/area, 0.005, "most of it is buffer")
+	assert.InDelta(t, 0.0785, ForArea(area, 1, 1000), 0.00005)
+	assert.InDelta(t, 10.1, flOz(area, 1), 0.05)
+	assert.InDelta(t, 0.0314, ForArea(area, 0.4, 1000), 0.00005)
+
+	area = CircleArea(5, 3)
+	assert.InDelta(t, 201.06, area, 0.005)
+	assert.InDelta(t, 0.4021, ForArea(area, 2, 1000), 0.00005)
+	assert.InDelta(t, 51.5, flOz(area, 2), 0.05)
+	product := ForArea(area, 0.7, 1000)
+	assert.InDelta(t, 0.1407, product, 0.00005)
+	assert.InDelta(t, 4.16, product*mlPerFluidOunce, 0.005)
+	assert.True(t, Measurable(product*mlPerFluidOunce))
+	assert.InDelta(t, 4.02, 100*area/5000, 0.005, "per cent of the lawn")
+	assert.InDelta(t, 96, 100*(1-area/5000), 0.5, "per cent less than the whole lawn")
+
+	area = CircleArea(1.25, 0)
+	assert.InDelta(t, 4.91, area, 0.005)
+	assert.InDelta(t, 0.63, flOz(area, 1), 0.005)
+	assert.InDelta(t, 0.0020, ForArea(area, 0.4, 1000), 0.00005)
+	assert.False(t, Measurable(ForArea(area, 0.4, 1000)*mlPerFluidOunce), "not measurable at home")
+
+	area = RectangleArea(12, 8, 2)
+	assert.InDelta(t, 192.00, area, 0.005)
+	assert.InDelta(t, 24.6, flOz(area, 1), 0.05)
+	assert.InDelta(t, 0.5760, ForArea(area, 3, 1000), 0.00005)
+	area = ConvexArea(96, 40, 2)
+	assert.InDelta(t, 188.57, area, 0.005)
+	assert.InDelta(t, 24.1, flOz(area, 1), 0.05)
+	assert.InDelta(t, 0.5657, ForArea(area, 3, 1000), 0.00005)
+
+	area = EllipseArea(5, 3, 2)
+	assert.InDelta(t, 109.96, area, 0.005)
+	assert.InDelta(t, 28.1, flOz(area, 2), 0.05)
+	assert.InDelta(t, 0.2199, ForArea(area, 2, 1000), 0.00005)
+	assert.InDelta(t, 0.1649, ForArea(area, 1.5, 1000), 0.00005)
+	exact := ConvexArea(EllipseArea(5, 3, 0), EllipsePerimeter(5, 3), 2)
+	assert.InDelta(t, 110.74, exact, 0.005)
+	assert.InDelta(t, 0.007, 1-area/exact, 0.0005)
+
+	widths := []float64{0, 4, 7, 9, 8, 5, 0}
+	assert.InDelta(t, 165.0, AreaFromWidths(widths, 5), 0.05)
+	assert.InDelta(t, 170.0, SimpsonArea(widths, 5), 0.05)
+	near(t, nan, SimpsonArea(widths[1:], 5), 0)
+
+	polygon, perimeter := PolygonArea([]Point{{0, 0}, {14, 0}, {18, 9}, {9, 15}, {-2, 8}})
+	assert.InDelta(t, 208.5, polygon, 0.05)
+	assert.InDelta(t, 55.950, perimeter, 0.0005)
+	area = ConvexArea(polygon, perimeter, 3)
+	assert.InDelta(t, 404.62, area, 0.005)
+	assert.InDelta(t, 0.4046, ForArea(area, 1, 1000), 0.00005)
+
+	two := UnionArea([]Circle{{Point{0, 0}, 6}, {Point{8, 0}, 5}})
+	assert.InDelta(t, 191.64, CircleArea(4, 2)+CircleArea(3, 2), 0.005)
+	assert.InDelta(t, 15.47, LensArea(6, 5, 8), 0.005)
+	assert.InDelta(t, 176.16, two, 0.005)
+	assert.InDelta(t, 0.3523, ForArea(two, 2, 1000), 0.00005)
+
+	var apart []Circle
+	for i, r := range []float64{1, 1.5, 2, 4} {
+		apart = append(apart, Circle{Point{float64(100 * i), 7}, r + 2})
+	}
+	area = UnionArea(apart)
+	assert.InDelta(t, 230.12, area, 0.005)
+	assert.InDelta(t, 29.5, flOz(area, 1), 0.05)
+	assert.InDelta(t, 0.0920, ForArea(area, 0.4, 1000), 0.00005)
+
+	assert.InDelta(t, 3.501, RadiusFromTape(22), 0.0005)
+	assert.InDelta(t, 95.08, CircleArea(RadiusFromTape(22), 2), 0.005)
+	assert.InDelta(t, 220, StripArea(40, 3, 2), 1e-9)
+	assert.InDelta(t, 0.44, ForArea(220, 2, 1000), 0.005)
+	assert.InDelta(t, 1.25, ForArea(250, 5, 1000), 0.005)
+	assert.InDelta(t, 0.50, ForArea(250, 2, 1000), 0.005)
+	// Mixed for 1 gal and walked at 2: twice the rate.
+	assert.InDelta(t, 1.4, InMix(0.7, 1)*2, 1e-9)
+	covers := 4 / 1.03 * 1000
+	assert.InDelta(t, 3883, covers, 0.5)
+	assert.InDelta(t, 2.718, ForArea(covers, 0.7, 1000), 0.0005)
+}
+
+// Yearly maxima; the label figures are invented.
+func TestOwnDesignYearlyMaxima(t *testing.T) {
+	low := ActivePoundsPerAcre(0.2, 0.5)
+	assert.InDelta(t, 0.2723, low, 0.0001)
+	high := ActivePoundsPerAcre(0.4, 0.5)
+	assert.InDelta(t, 0.5445, high, 0.0001)
+	assert.InDelta(t, 17.42, 0.4*per1000PerAcre, 0.005, "oz an acre")
+	other := ActivePoundsPerAcre(2, 0.125)
+	assert.InDelta(t, 0.6806, other, 0.0001)
+	liquid := ActivePoundsPerAcreLiquid(0.77, 2.08)
+	assert.InDelta(t, 0.5450, liquid, 0.00005)
+	assert.InDelta(t, 1.0901, 2*liquid, 0.00005)
+	for _, c := range []struct {
+		name               string
+		maximum, used, per float64
+		want               int
+		exact              float64
+	}{
+		{"fresh ground", 1.9, 0, low, 6, 6.98}, {"twice the rate", 1.9, 0, high, 3, 3.49}, {"one use on record", 1.9, high, low, 4, 4.98},
+		{"another spot, nothing on record", 1.9, 0, low, 6, 6.98}, {"another product", 7.3, 0, other, 10, 10.73},
+		{"six full uses", 4.2, 0, 0.7, 6, 6}, {"not a full use left", 4.2, 3.6, 0.7, 0, 0.857},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			uses, left := UsesLeft(c.maximum, c.used, c.per)
+			assert.Equal(t, c.want, uses)
+			assert.InDelta(t, c.exact, left/c.per, 0.005)
+		})
+	}
+	uses, _ := UsesLeft(7.3, 0, other)
+	assert.Equal(t, 2, UsesLeftOf(uses, 2, 0), "the stricter of the two")
+	assert.Equal(t, 0, UsesLeftOf(uses, 2, 3))
+	uses, left := UsesLeft(nan, 0, 1)
+	assert.Zero(t, uses)
+	near(t, nan, left, 0)
+	uses, left = UsesLeft(1, 2, 0.1)
+	assert.Zero(t, uses)
+	assert.Zero(t, left)
+}
+
+func TestPublishedSprayVolumes(t *testing.T) {
+	const haPerM2, poundG = 1e-4, 453.59237
+	for _, c := range []struct {
+		name           string
+		got, want, tol float64
+	}{
+		{"International yard and pound agreement 1959: a gallon on 1000 ft² in L a ha", SprayDepthMM(1) / haPerM2, 407.458, 0.001},
+		{"International yard and pound agreement 1959: in L on 100 m²", SprayDepthMM(1) * 100, 4.0746, 0.0001},
+		{"International yard and pound agreement 1959: in gal an acre", per1000PerAcre, 43.56, 0.01},
+		{"Obasa et al. 2017: 816 L a ha", 816 * haPerM2 / SprayDepthMM(1), 2.003, 0.001},
+		{"McDonald 2005: 468 L a ha", 468 * haPerM2 / SprayDepthMM(1), 1.149, 0.001},
+		{"McDonald 2005: 1020 L a ha", 1020 * haPerM2 / SprayDepthMM(1), 2.503, 0.001},
+		{"Butler 2015: a quarter inch of water in gal", 6.35 / SprayDepthMM(1), 155.84, 0.01},
+		{"Butler 2015: a tenth of an inch in gal", 2.54 / SprayDepthMM(1), 62.34, 0.01},
+		{"Koehler & Miller 2016: 24 kg N a ha", 2.4 / poundG * 1000 * sq(quantity.MeterPerFoot), 0.492, 0.001},
+		{"Fidanza & Dernoeden 1996: 49 kg a ha", 4.9 / poundG * 1000 * sq(quantity.MeterPerFoot), 1.004, 0.001},
+		{"Koehler & Miller 2016: 0.824 kg a ha", 824 / poundG / 1e4 * ft2PerAcre * sq(quantity.MeterPerFoot), 0.7352, 0.0001},
+		{"Obasa et al. 2017: 17.8 °C", 17.8*1.8 + 32, 64.04, 0.01}, {"Obasa et al. 2017: 23.2 °C", 23.2*1.8 + 32, 73.76, 0.01},
+	} {
+		t.Run(c.name, func(t *testing.T) { assert.InDelta(t, c.want, c.got, c.tol) })
+	}
+}
+
+// Calibration figures as extension services print them.
+func TestPublishedCalibrationOfSprayers(t *testing.T) {
+	const of128 = ft2PerAcre / fluidOzPerGal // ft²: fl oz caught there are gal an acre
+	for _, c := range []struct {
+		name           string
+		got, want, tol float64
+	}{
+		{"LSU AgCenter: 17 by 20 ft is a 128th of an acre", 17 * 20 / of128, 1, 0.001},
+		{"LSU AgCenter: a 128th of an acre", of128, 340.3125, 1e-9},
+		{"LSU AgCenter: diagonal of 26 ft 3 in", 12 * math.Hypot(17, 20), 12*26 + 3, 0.02},
+		{"Larimer County: 18.5 ft square", sq(18.5) / of128, 1.0057, 0.0001},
+		{"NC State worksheet: course of 57 ft", 340.0 / 6, 57, 0.5},
+		{"NC State worksheet: 8 oz an acre in each gallon at 7.5 gal", InMix(8, 7.5), 1.067, 0.0005},
+		{"NC State worksheet: 3.2 oz in 3 gal", InMix(8, 7.5) * 3, 3.20, 0.005},
+		{"Orchard list 2009: 1.5 gal on 1000 ft² in gal an acre", 1.5 * per1000PerAcre, 65.34, 0.005},
+		{"Orchard list 2009: 3 pt an acre in fl oz a gallon", InMix(3*16, 65), 0.738, 0.0005},
+		{"Albany County: 480 fl oz a minute, 5 mph, 222 in", 480 / fluidOzPerGal * ft2PerAcre / (5 * 88 * 222.0 / 12), 20.07, 0.005},
+		{"Shepard et al. 2006: 44 gal an acre", 44 / per1000PerAcre, 1.010, 0.0005},
+	} {
+		t.Run(c.name, func(t *testing.T) { assert.InDelta(t, c.want, c.got, c.tol) })
+	}
+	flow := NozzleFlow(3, 2*88, 1.0/1000) // ft, ft/min, gal/ft²
+	assert.InDelta(t, 0.528, flow, 0.0005, "gal/min of a wand of 3 ft at 2 mph and 1 gal")
+	assert.InDelta(t, 67.6, flow*fluidOzPerGal, 0.05)
+	assert.InDelta(t, 135.2, 2*flow*fluidOzPerGal, 0.05)
+}
+
+// Label arithmetic, and rounding that never passes a rate.
+func TestOwnDesignLabelArithmetic(t *testing.T) {
+	assert.InDelta(t, 4.80, ForArea(6400, 0.75, 1000), 0.005)
+	assert.InDelta(t, 2.995, 1.1*per1000PerAcre/ouncesPerPound, 0.0005, "pints an acre: 16 fl oz")
+	each := ActivePoundsPerAcreLiquid(1.1, 3.8)
+	assert.InDelta(t, 1.423, each, 0.0005)
+	assert.InDelta(t, 2.845, 2*each, 0.0005)
+	uses, left := UsesLeft(2.5, each, each)
+	assert.Zero(t, uses, "a second full use is not allowed")
+	assert.InDelta(t, 1.077, left, 0.0005)
+	assert.InDelta(t, 0.1, RoundProduct(0.19, 0.1), 1e-9)
+	assert.InDelta(t, 0.3, RoundProduct(0.3, 0.1), 1e-9)
+	assert.InDelta(t, 210, RoundArea(201.06, 10), 1e-9)
+	assert.InDelta(t, 200, RoundArea(200, 10), 1e-9)
+}
+
+// The union of circles: no more than the sum, no less than the largest, and as
+// many points in it as in any circle.
+func TestUnionOfCircles(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(0, 6).Draw(t, "circles")
+		var cs []Circle
+		sum, largest := 0.0, 0.0
+		for range n {
+			c := Circle{Point{rapid.Float64Range(0, 10).Draw(t, "x"), rapid.Float64Range(0, 10).Draw(t, "y")}, rapid.Float64Range(0.1, 5).Draw(t, "r")}
+			cs = append(cs, c)
+			if rapid.Bool().Draw(t, "twice") {
+				cs = append(cs, c)
+			}
+			sum += math.Pi * sq(c.Radius)
+			largest = max(largest, math.Pi*sq(c.Radius))
+		}
+		got := UnionArea(cs)
+		if got > sum+1e-6 || got < largest-1e-6 {
+			t.Fatalf("%v of sum %v, largest %v", got, sum, largest)
+		}
+		if n == 2 && len(cs) == 2 {
+			want := sum - LensArea(cs[0].Radius, cs[1].Radius, math.Hypot(cs[0].Center.X-cs[1].Center.X, cs[0].Center.Y-cs[1].Center.Y))
+			if math.Abs(got-want) > 1e-6 {
+				t.Fatalf("%v, by the lens %v", got, want)
+			}
+		}
+		// Count points of a grid.
+		const step = 0.1
+		inside := 0
+		for x := -5.0; x < 15; x += step {
+			for y := -5.0; y < 15; y += step {
+				for _, c := range cs {
+					if sq(x-c.Center.X)+sq(y-c.Center.Y) <= sq(c.Radius) {
+						inside++
+						break
+					}
+				}
+			}
+		}
+		if d := math.Abs(float64(inside)*step*step - got); d > 0.03*got+0.6 {
+			t.Fatalf("%v, by counting %v", got, float64(inside)*step*step)
+		}
+	})
+}
+
+// Growing the buffer of a convex outline grows its area, as Steiner's formula does
+// for circles.
+func TestBuffers(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r, b := rapid.Float64Range(0.1, 50).Draw(t, "r"), rapid.Float64Range(0, 5).Draw(t, "b")
+		if d := ConvexArea(CircleArea(r, 0), 2*math.Pi*r, b) - CircleArea(r, b); math.Abs(d) > 1e-6 {
+			t.Fatalf("off by %v", d)
+		}
+		if CircleArea(r, b) < CircleArea(r, 0) {
+			t.Fatal("smaller with a buffer")
+		}
+	})
+}

@@ -1,0 +1,19 @@
+package law
+
+import (
+	"fmt"
+	"time"
+	_ "time/tzdata" // for machines without zone files of their own
+)
+
+// zone returns the IANA time zone of a name.
+func zone(tz string) (*time.Location, error) {
+	if tz == "" || tz == "Local" {
+		return nil, fmt.Errorf("%q is not an IANA time zone", tz)
+	}
+	loc, err := time.LoadLocation(tz)
+	if err != nil {
+		return nil, fmt.Errorf("%q is not an IANA time zone", tz)
+	}
+	return loc, nil
+}

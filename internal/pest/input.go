@@ -1,0 +1,81 @@
+package pest
+
+import (
+	"ligule/internal/civil"
+	"ligule/internal/turf"
+	"ligule/internal/weather"
+)
+
+// Input is what a pest is judged by, for one grass of one zone. Nothing dated
+// on the issue date or later counts, but for the forecast. It keeps what the
+// pests share and is not to be copied once it was used.
+type Input struct {
+	Felt       *weather.Felt
+	Daily      *turf.Daily
+	Grass      *turf.Profile
+	Issue      civil.Date
+	Reports    []Report    // of the zone; those of another grass do not count
+	Treatments []Treatment // likewise
+	YoungStand bool        // less than a year old
+	// Forecasts are those on file, so that earlier weeks are stepped with the
+	// forecast of their time. Without any, the forecast that Felt holds counts
+	// for the issue, and earlier weeks have none.
+	Forecasts []weather.Forecast
+
+	record Record
+}
+
+// Assessment is what a pest comes to at an issue. NaN is "cannot be said".
+type Assessment struct {
+	ID, Kind string
+	Host     int // rank of the grass, 0 to 3
+	Grade    Grade
+	Known    bool // false: there was not enough weather, two issues running
+
+	Score, Observed, Ahead float64 // week score and its parts, 0 to 1
+	HasForecast            bool
+	HumidityEstimated      bool
+	Reported               bool // a confirmed report stands
+	History                bool // found here in the same season of the last two years
+
+	Lacks   []string // what is missing: "temperature", "rain", "humidity", "soil", "growth", "snow", "days"
+	Invalid string   // why the model says nothing here, one of the Invalid codes; "" when it does
+
+	Window      string // of the first soil window: "", "before", "open" or "after"
+	WindowSince civil.Date
+	Windows     []WindowState // of each
+
+	ProtectedUntil civil.Date // last day that a treatment on record counts for; zero: none
+	Days           []DayRisk  // seven days before the issue date, seven from it on
+	Percentile     float64    // of the score, among those of the same week of other years
+}
+
+// DayRisk is the risk of one day.
+type DayRisk struct {
+	Date     civil.Date
+	Risk     float64 // 0 to 1; NaN if it cannot be said
+	Forecast bool
+}
+
+// Why a model says nothing.
+const (
+	InvalidTooCold  = "too-cold"       // below the range of the model
+	InvalidTooHot   = "too-hot"        // above it
+	InvalidNoModel  = "no-model"       // there is no weather model of it
+	InvalidRegion   = "outside-region" // published for other places
+	InvalidPageOnly = "page-only"      // it does not speak in the weekly advice
+)
+
+// WindowState is where a season stands at an issue.
+type WindowState struct {
+	ID    string
+	State string     // "before", "open" or "after"; "" if the soil is not known
+	Since civil.Date // first day of it; zero for "before"
+}
+
+// The states of a season.
+const (
+	WindowBefore = "before"
+	WindowOpen   = "open"
+	WindowAfter  = "after"
+)

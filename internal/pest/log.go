@@ -1,0 +1,115 @@
+package pest
+
+import (
+	"slices"
+
+	"ligule/internal/civil"
+)
+
+// How long what was found counts. Own design.
+const (
+	confirmedDays  = 21 // a confirmed report
+	sameSeasonDays = 60 // either side of the date, in each of the last two years
+	historyYears   = 2
+	recordedDays   = 400 // a find at any time of the year, for soil-timed seasons
+	standingWeeks  = 3
+	standingFrom   = 7 // July
+	standingTo     = 9 // September
+	protectionDays = 14
+)
+
+// Log is what the reports and treatments of a zone say of one pest on one
+// grass.
+type Log struct {
+	finds  []Report    // positive ones of this pest
+	wet    []Report    // with standing water
+	treats []Treatment // against this pest
+}
+
+// Log reads the log of the pest of the id.
+func (in *Input) Log(id string) Log {
+	var l Log
+	mine := func(grass string) bool { return grass == "" || grass == in.Grass.ID }
+	for _, r := range in.Reports {
+		if !mine(r.Grass) || r.Date >= in.Issue {
+			continue
+		}
+		if r.Finding == id {
+			l.finds = append(l.finds, r)
+		}
+		if r.StandingWater {
+			l.wet = append(l.wet, r)
+		}
+	}
+	for _, t := range in.Treatments {
+		if mine(t.Grass) && t.Date < in.Issue && t.Target == id {
+			l.treats = append(l.treats, t)
+		}
+	}
+	return l
+}
+
+// Confirmed reports whether a confirmed find stands at the issue.
+func (l *Log) Confirmed(issue civil.Date) bool {
+	return slices.ContainsFunc(l.finds, func(r Report) bool {
+		return r.Confirmed && r.Date < issue && r.Date >= issue.AddDays(-confirmedDays)
+	})
+}
+
+// History reports whether it was found in the same season of the last two years.
+func (l *Log) History(issue civil.Date) bool {
+	return slices.ContainsFunc(l.finds, func(r Report) bool {
+		for y := 1; y <= historyYears; y++ {
+			at := issue.AddMonths(-12 * y)
+			if r.Date >= at.AddDays(-sameSeasonDays) && r.Date <= at.AddDays(sameSeasonDays) && r.Date < issue {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// Recorded reports whether it was found at any time of the last 400 days.
+func (l *Log) Recorded(issue civil.Date) bool {
+	return slices.ContainsFunc(l.finds, func(r Report) bool {
+		return r.Date < issue && r.Date >= issue.AddDays(-recordedDays)
+	})
+}
+
+// StoodWet reports whether water stood in three different weeks or more of the
+// July to September before the issue, or of the one that it falls into.
+func (l *Log) StoodWet(issue civil.Date) bool {
+	year := issue.Year()
+	if issue.Month() < standingFrom {
+		year--
+	}
+	weeks := 0
+	var last civil.Week
+	for _, r := range l.wet {
+		if m := r.Date.Month(); r.Date >= issue || r.Date.Year() != year || m < standingFrom || m > standingTo {
+			continue
+		}
+		if w := r.Date.Week(); w != last {
+			last = w
+			weeks++
+		}
+	}
+	return weeks >= standingWeeks
+}
+
+// ProtectedUntil returns the last day of the interval of the treatments before
+// the issue; the zero Date without any.
+func (l *Log) ProtectedUntil(issue civil.Date) civil.Date {
+	var until civil.Date
+	for _, t := range l.treats {
+		if t.Date >= issue {
+			continue
+		}
+		days := t.IntervalDays
+		if days == 0 {
+			days = protectionDays
+		}
+		until = max(until, t.Date.AddDays(days))
+	}
+	return until
+}

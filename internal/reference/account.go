@@ -1,0 +1,200 @@
+package reference
+
+import (
+	"ligule/internal/advice"
+	"ligule/internal/herbicide"
+	"ligule/internal/message"
+	"ligule/internal/pest"
+	"ligule/internal/quantity"
+	"ligule/internal/stage"
+)
+
+// account fills in what weeds and insects have in common. What it says stands
+// on the sources of the text as a whole, which are listed.
+func (m maker) account(kind advice.Topic, a *stage.Account) Pest {
+	p := newPest(a.ID, a.Name, kind)
+	p.Names, p.Scientific = a.Also, a.Botanical
+	p.About, p.LifeCycle, p.Confidence = Statement{Text: plain(a.About)}, plain(a.LifeCycle), say("pests.confidence."+a.Confidence)
+	p.Look, p.Culture, p.Worth = unsourced(a.Look), unsourced(a.Cultural...), unsourced(a.Worth, a.Caution)
+	p.Hosts = m.hosts(a.Hosts, table(a.Cites, "hosts"))
+	cites := &cursor{tables: split(a.Cites)}
+	for i := range a.Timings {
+		p.Timings = append(p.Timings, m.timing(&a.Timings[i], cites))
+	}
+	if !a.Weekly {
+		p.Unjudged = say("pests.invalid." + pest.InvalidPageOnly)
+	}
+	p.Cites = m.cites(a.Cites)
+	return p
+}
+
+// Weedkiller is one way to treat a weed.
+type Weedkiller struct {
+	Use         *message.Said `json:"use"`
+	When        Statement     `json:"when"`
+	Stages      []string      `json:"stages"` // titles of those that it fits
+	Ingredients []Bearing     `json:"ingredients"`
+}
+
+// Bearing is an active ingredient and how grasses bear it.
+type Bearing struct {
+	Name    string        `json:"name"`
+	Group   *message.Said `json:"group"`
+	Class   string        `json:"class,omitempty"` // id
+	Grasses []Tolerated   `json:"grasses"`
+}
+
+// Tolerated lists the grasses that bear it alike.
+type Tolerated struct {
+	Word    *message.Said `json:"word"`
+	Grasses []Statement   `json:"grasses"`
+}
+
+func (m maker) weed(w *stage.Weed) Pest {
+	p := m.account(advice.Weed, &w.Account)
+	p.Sort = say("pests.weed_kind." + w.Kind)
+	for i, c := range tables(w.Cites, "treat") {
+		t := w.Treat[i]
+		use := "pests.use.after"
+		if t.Before {
+			use = "pests.use.before"
+		}
+		one := Weedkiller{Use: say(use), When: Statement{plain(t.When), m.from(c.of(""))}, Stages: stageTitles(&w.Account, t.Stages)}
+		for _, name := range t.Ingredients {
+			if a, ok := m.ws.Pests.Herbicides.Ingredient(name); ok {
+				one.Ingredients = append(one.Ingredients, m.bearing(name, a))
+			}
+		}
+		p.Weedkillers = append(p.Weedkillers, one)
+	}
+	if w.WaterInMM > 0 {
+		c := table(w.Cites, "watering_in")
+		p.Water = append(p.Water, Statement{plain(w.WaterInSays), m.from(c.of("water"))},
+			m.cited(message.New("pests.place.water_in_within").With("depth", depth(w.WaterInMM)).DayCount("days", w.WaterInDays), c.of("within")))
+		if second, ok := days(w.Second); ok {
+			p.Water = append(p.Water, m.cited(message.New("pests.place.second").With("days", second), c.of("second_from")))
+		}
+	}
+	p.Afterward = unsourced(w.AfterwardSays, w.OverseedSays)
+	return p
+}
+
+// stageTitles names the stages that a treatment fits.
+func stageTitles(a *stage.Account, ids []string) []string {
+	var out []string
+	for _, id := range ids {
+		for _, t := range a.Timings {
+			for _, s := range t.Stages {
+				if s.ID == id {
+					out = append(out, s.Title)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// tolerances are in the order of trust.
+var tolerances = [...]herbicide.Tolerance{herbicide.ToleranceSafe, herbicide.ToleranceCaution, herbicide.ToleranceDormant, herbicide.ToleranceNone}
+
+// bearing lists how the grasses of the advisory bear an ingredient.
+func (m maker) bearing(name string, a *herbicide.Ingredient) Bearing {
+	b := Bearing{Name: name, Group: hrac(a.HRAC), Class: a.Class}
+	c := m.ingredientCites(a)
+	for _, tol := range tolerances {
+		alike := Tolerated{Word: toleranceWord(tol)}
+		for _, g := range m.ws.Grasses {
+			if a.On(g.ID) == tol {
+				alike.Grasses = append(alike.Grasses, Statement{plain(g.Name), m.read(c.of("tolerance." + g.ID))})
+			}
+		}
+		if len(alike.Grasses) > 0 {
+			b.Grasses = append(b.Grasses, alike)
+		}
+	}
+	return b
+}
+
+func toleranceWord(t herbicide.Tolerance) *message.Said {
+	return say("pests.tolerance." + underscored(string(t)))
+}
+
+// hrac names the group of a weed killer; "0" is the list's own sign for none.
+func hrac(code string) *message.Said {
+	if code == "0" {
+		return say("pests.no_hrac")
+	}
+	return message.Say(message.New("pests.hrac").Name("code", code))
+}
+
+func (m maker) ingredientCites(a *herbicide.Ingredient) citeTable {
+	return table(m.ws.Pests.Herbicides.Cites, "ingredient "+a.Names[0])
+}
+
+// Sample is a way to count.
+type Sample struct {
+	Method string    `json:"method"`
+	Does   Statement `json:"does"`
+}
+
+// Count is how many are worth a thought.
+type Count struct {
+	Of    string        `json:"of,omitempty"` // which of the group
+	Count Statement     `json:"count"`
+	Note  *message.Said `json:"note,omitempty"`
+}
+
+// Insecticide is a group of the Insecticide Resistance Action Committee against
+// an insect.
+type Insecticide struct {
+	Group       string        `json:"group,omitempty"` // "" of living agents
+	GroupFrom   Source        `json:"group_from,omitzero"`
+	Ingredients []string      `json:"ingredients"`
+	Role        *message.Said `json:"role"`
+	When        Statement     `json:"when"`
+	Stages      []string      `json:"stages"` // titles of those that it fits
+}
+
+func (m maker) insect(i *stage.Insect) Pest {
+	p := m.account(advice.Insect, &i.Account)
+	for k, c := range tables(i.Cites, "threshold") {
+		t := i.Counts[k]
+		p.Counts = append(p.Counts, Count{Of: t.Of, Count: m.cited(density(t), c.of("")), Note: plain(t.Note)})
+	}
+	for k, c := range tables(i.Cites, "sampling") {
+		p.Samples = append(p.Samples, Sample{i.Samples[k].Method, Statement{plain(i.Samples[k].Does), m.from(c.of(""))}})
+	}
+	p.Lasting = i.Lasting
+	if i.Lasting {
+		p.Worth = append(p.Worth, Statement{Text: say("pests.worth.history")})
+	}
+	cites := &cursor{tables: split(i.Cites)}
+	for _, t := range i.Treat {
+		c := cites.next("treat " + t.IRAC)
+		group := t.IRAC
+		if group == "none" {
+			group = ""
+		}
+		p.Insecticides = append(p.Insecticides, Insecticide{
+			Group: group, GroupFrom: m.from(c.of("irac")), Ingredients: t.Ingredients, Role: say("pests.role." + t.Role),
+			When: Statement{plain(t.When), m.from(c.of(""))}, Stages: stageTitles(&i.Account, t.Stages),
+		})
+	}
+	p.Injuries = unsourced(i.Blooms, i.Enemies)
+	p.Afterward = unsourced(i.NextYear)
+	return p
+}
+
+// density is a threshold as its source has it, with counts per square meter where
+// those are not less than one.
+func density(t stage.Threshold) message.Message {
+	if t.HighPerM2 < 1 {
+		return message.Just(t.Says())
+	}
+	low, high := message.Number(t.LowPerM2, 0), message.Number(t.HighPerM2, 0)
+	per := high
+	if round := func(x float64) float64 { return quantity.Round(x, quantity.Number, quantity.US, 0) }; round(t.LowPerM2) != round(t.HighPerM2) {
+		per = message.Of(message.New("pests.days").With("from", low).With("to", high))
+	}
+	return message.New("pests.density").With("as", t.Says()).With("per_m2", per)
+}

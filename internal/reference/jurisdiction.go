@@ -1,0 +1,168 @@
+package reference
+
+import (
+	"cmp"
+	"slices"
+
+	"ligule/internal/civil"
+	"ligule/internal/law"
+	"ligule/internal/message"
+	"ligule/internal/workspace"
+)
+
+// Jurisdiction is one body of local government with its laws, and what holds
+// there as of an issue.
+type Jurisdiction struct {
+	ID        string           `json:"id"`
+	Name      string           `json:"name"`
+	Level     *message.Said    `json:"level"`
+	Parent    *Body            `json:"parent,omitempty"`
+	Depth     int              `json:"depth,omitempty"` // below the top
+	Coverage  *message.Said    `json:"coverage,omitempty"`
+	State     LawState         `json:"state,omitzero"`       // of nitrogen at home, this week, by its law and those above it
+	Closed    *ClosedYear      `json:"closed,omitempty"`     // nil if nothing closes a day
+	Records   []LawInFull      `json:"records,omitempty"`    // its own laws on fertilizer
+	Watering  []WaterLawInFull `json:"watering,omitempty"`   // and on watering
+	WaterWeek Watering         `json:"water_week,omitempty"` // this week, by its watering law and those above it
+	Places    []PlaceUnder     `json:"places,omitempty"`     // places of zones under it
+}
+
+// Body names a jurisdiction.
+type Body struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// PlaceUnder is a place under a jurisdiction, with its closed seasons ahead.
+type PlaceUnder struct {
+	ZoneID   string         `json:"zone_id"`
+	ZoneName string         `json:"zone_name"`
+	Place    string         `json:"place"`
+	From     civil.Date     `json:"from"`
+	Through  civil.Date     `json:"through"`
+	Seasons  []ClosedSeason `json:"seasons,omitempty"`
+}
+
+// ClosedSeason is a run of closed days with the laws that close it.
+type ClosedSeason struct {
+	First civil.Date    `json:"first"`
+	Last  civil.Date    `json:"last,omitzero"` // zero if no end is on record
+	Laws  *message.Said `json:"laws,omitempty"`
+}
+
+// closedYearDays is how far ahead closed seasons are listed.
+const closedYearDays = 365
+
+// Jurisdictions lists every body as of an issue, each under its parent, in the
+// order of the author's list.
+func Jurisdictions(ws *workspace.Workspace, week civil.Week, asOf civil.Date) []Jurisdiction {
+	places := placesAhead(ws, asOf)
+	var out []Jurisdiction
+	var under func(parent string, depth int)
+	under = func(parent string, depth int) {
+		for _, j := range ws.Places {
+			if j.Parent == parent && depth < len(ws.Places) {
+				out = append(out, jurisdiction(ws, j, depth, week, asOf, places))
+				under(j.ID, depth+1)
+			}
+		}
+	}
+	under("", 0)
+	return out
+}
+
+func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week civil.Week, asOf civil.Date, places []placeAhead) Jurisdiction {
+	out := Jurisdiction{ID: j.ID, Name: j.Name, Level: value(message.WordOr("law_level", j.Level)), Depth: depth}
+	if j.Coverage != "" {
+		out.Coverage = message.Say(message.New("law_coverage."+j.Coverage).Date("date", j.CheckedOn))
+	}
+	for _, p := range ws.Places {
+		if p.ID == j.Parent {
+			out.Parent = &Body{p.ID, p.Name}
+		}
+	}
+	for _, r := range ws.Ordinances {
+		if r.Jurisdiction == j.ID {
+			out.Records = append(out.Records, lawInFull(ws, r, asOf))
+		}
+	}
+	for _, r := range ws.Watering {
+		if r.Jurisdiction == j.ID {
+			out.Watering = append(out.Watering, waterLawInFull(ws, r, asOf))
+		}
+	}
+	for _, p := range places {
+		if slices.Contains(p.chain, j.ID) {
+			out.Places = append(out.Places, p.PlaceUnder)
+		}
+	}
+	if ws.Law != nil {
+		out.ask(ws, law.Place{Name: j.Name, Chain: Chain(ws, j.ID)}, week.Monday(), asOf)
+	}
+	return out
+}
+
+// ask finds what holds in a jurisdiction by its own law and those above it; what
+// towns and districts within it add is shown on their pages.
+func (j *Jurisdiction) ask(ws *workspace.Workspace, place law.Place, monday, asOf civil.Date) {
+	j.State = LawStateOf(ws.Law.Week(law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: law.ProductOf("N")}, monday))
+	if year := ClosedYearOf(ws.Law, place, asOf); year.Any() {
+		j.Closed = year
+	}
+	if len(j.Watering) > 0 {
+		j.WaterWeek = WateringOf(ws, ws.Law.WaterWeek(place, "public", monday, asOf), asOf)
+	}
+}
+
+// Chain lists a jurisdiction with all those above it, upper first.
+func Chain(ws *workspace.Workspace, id string) []string {
+	var out []string
+	for range len(ws.Places) + 1 { // a cycle of parents must not hang
+		i := slices.IndexFunc(ws.Places, func(j law.Jurisdiction) bool { return j.ID == id })
+		if i < 0 {
+			break
+		}
+		out = append(out, id)
+		id = ws.Places[i].Parent
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// placeAhead is a place with the jurisdictions over it.
+type placeAhead struct {
+	PlaceUnder
+	chain []string
+}
+
+// placesAhead lists the places of all zones, in the order of the zones' names,
+// with their closed seasons for nitrogen ahead, for who does it at home.
+func placesAhead(ws *workspace.Workspace, from civil.Date) []placeAhead {
+	zones := slices.Clone(ws.Zones)
+	slices.SortStableFunc(zones, func(a, b *workspace.Zone) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) })
+	var out []placeAhead
+	for _, z := range zones {
+		for _, p := range z.Places {
+			at := placeAhead{PlaceUnder{ZoneID: z.ID, ZoneName: z.Name, Place: p.Name, From: from, Through: from.AddDays(closedYearDays)}, p.Chain}
+			if ws.Law != nil {
+				at.Seasons = seasons(ws.Law.ClosedSeasons(p, law.Homeowner, "N", at.From, at.Through, from), at.Through)
+			}
+			out = append(out, at)
+		}
+	}
+	return out
+}
+
+func seasons(spans []law.Span, through civil.Date) []ClosedSeason {
+	var out []ClosedSeason
+	for _, s := range spans {
+		var laws []message.Message
+		for _, l := range s.Laws {
+			if cite := citedPart(l); !message.Contains(laws, cite) {
+				laws = append(laws, cite)
+			}
+		}
+		out = append(out, ClosedSeason{s.First, endOnRecord(s.Last, through), value(message.Messages(message.Comma, laws...))})
+	}
+	return out
+}

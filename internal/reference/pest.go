@@ -1,0 +1,242 @@
+package reference
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ligule/internal/advice"
+	"ligule/internal/message"
+	"ligule/internal/pest"
+	"ligule/internal/quantity"
+	"ligule/internal/turf"
+	"ligule/internal/workspace"
+)
+
+// Pest is all that is told of one disease, weed or insect, in the order of the
+// ladder: look, tend, and only then treat.
+type Pest struct {
+	ID         string        `json:"id"`
+	Name       string        `json:"name"`
+	Kind       string        `json:"kind"` // "disease", "weed" or "insect"
+	KindWord   *message.Said `json:"kind_word"`
+	Use        string        `json:"use"`                  // what a treatment would use: "fungicide", …
+	Names      []string      `json:"names,omitempty"`      // others
+	Scientific []string      `json:"scientific,omitempty"` // names
+	About      Statement     `json:"about"`
+	LifeCycle  *message.Said `json:"life_cycle,omitempty"`
+	Sort       *message.Said `json:"sort,omitempty"`       // of a weed
+	Confidence *message.Said `json:"confidence,omitempty"` // in its timing
+	Unjudged   *message.Said `json:"unjudged,omitempty"`   // why the weekly advice never speaks of it
+
+	Look    []Statement `json:"look,omitempty"`
+	Alikes  []Statement `json:"alikes,omitempty"`
+	Samples []Sample    `json:"samples,omitempty"`
+	Culture []Statement `json:"culture,omitempty"`
+	Worth   []Statement `json:"worth,omitempty"`
+	Counts  []Count     `json:"counts,omitempty"`
+
+	Fungicides   []Fungicide   `json:"fungicides,omitempty"`
+	Weedkillers  []Weedkiller  `json:"weedkillers,omitempty"`
+	Insecticides []Insecticide `json:"insecticides,omitempty"`
+	Lasting      bool          `json:"lasting,omitempty"` // a lawn that had it may be treated before it is seen
+	Placing      []Statement   `json:"placing,omitempty"`
+	Water        []Statement   `json:"water,omitempty"`
+	Injuries     []Statement   `json:"injuries,omitempty"`
+	Rotation     []Statement   `json:"rotation,omitempty"`
+	Afterward    []Statement   `json:"afterward,omitempty"`
+
+	Hosts   []Hosts     `json:"hosts,omitempty"`
+	Model   []Statement `json:"model,omitempty"`
+	Seasons []Season    `json:"seasons,omitempty"`
+	Timings []Timing    `json:"timings,omitempty"`
+	Cites   []Cite      `json:"cites,omitempty"`
+}
+
+// Treats reports whether the page names anything to treat with.
+func (p Pest) Treats() bool {
+	return len(p.Fungicides)+len(p.Weedkillers)+len(p.Insecticides) > 0
+}
+
+// Statement is a sentence, a figure or a name with where it comes from; the zero
+// Source where that needs no word beside it.
+type Statement struct {
+	Text *message.Said `json:"text"`
+	From Source        `json:"from,omitzero"`
+}
+
+// Hosts are the grasses that suffer alike from it.
+type Hosts struct {
+	Word    *message.Said `json:"word"`
+	Grasses []Statement   `json:"grasses"`
+	From    Source        `json:"from,omitzero"` // of all, where they agree
+}
+
+// Cite says where figures of a file come from.
+type Cite struct {
+	Section string        `json:"section"`
+	Note    *message.Said `json:"note,omitempty"`
+	Source  Source        `json:"source"`
+}
+
+// maker makes the pages of pests from what is on file.
+type maker struct{ ws *workspace.Workspace }
+
+// Pests makes the pages of pests in the order of the book: diseases, weeds,
+// insects.
+func Pests(ws *workspace.Workspace) []Pest {
+	if ws.Pests == nil {
+		return nil
+	}
+	m := maker{ws}
+	var out []Pest
+	for _, d := range ws.Pests.Diseases {
+		out = append(out, m.disease(d))
+	}
+	for _, w := range ws.Pests.Weeds {
+		out = append(out, m.weed(w))
+	}
+	for _, i := range ws.Pests.Insects {
+		out = append(out, m.insect(i))
+	}
+	return out
+}
+
+func newPest(id, name string, kind advice.Topic) Pest {
+	return Pest{ID: id, Name: name, Kind: string(kind), KindWord: say("pests.kind." + string(kind)), Use: kind.Treatment()}
+}
+
+// plain is a text of the author's; nil for none.
+func plain(text string) *message.Said {
+	if text == "" {
+		return nil
+	}
+	return message.Say(message.Plain(text))
+}
+
+func just(v message.Value) *message.Said { return message.Say(message.Just(v)) }
+
+// from is where a sentence or a figure comes from, in a word beside it: a
+// publication that was read, or the plain truth that it is from memory or our
+// own. What is common practice has no label.
+func (m maker) from(c turf.Cite) Source {
+	switch {
+	case !pest.OnRecord(c):
+		return Source{Label: say("pests.from_memory")}
+	case c.IsPublication():
+		return SourceOf(m.ws, c.Source, "")
+	case c.Standing == "own design":
+		return Source{Label: say("pests.from_us")}
+	}
+	return Source{}
+}
+
+// read is the publication in which a figure was read; none for the rest, of
+// which the page says as a whole that it is from memory or practice.
+func (m maker) read(c turf.Cite) Source {
+	if pest.OnRecord(c) && c.IsPublication() {
+		return m.from(c)
+	}
+	return Source{}
+}
+
+// cited is a message with its source.
+func (m maker) cited(text message.Message, c turf.Cite) Statement {
+	return Statement{message.Say(text), m.from(c)}
+}
+
+// unsourced are sentences whose source stands for the whole file.
+func unsourced(texts ...string) []Statement {
+	var out []Statement
+	for _, t := range texts {
+		if t != "" {
+			out = append(out, Statement{Text: plain(t)})
+		}
+	}
+	return out
+}
+
+// grass is the name of a grass; of one that the advisory does not keep its id.
+func (m maker) grass(id string) string {
+	if g, ok := m.ws.Grass(id); ok {
+		return g.Name
+	}
+	return id
+}
+
+func (m maker) grasses(ids []string) message.Value {
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = m.grass(id)
+	}
+	return message.Texts(message.Comma, names...)
+}
+
+// hosts lists the grasses by how much they suffer.
+func (m maker) hosts(h pest.Hosts, cites citeTable) []Hosts {
+	var out []Hosts
+	for rank := pest.MainHost; rank >= pest.NoHost; rank-- {
+		alike := Hosts{Word: say("pests.host." + strconv.Itoa(rank))}
+		for _, id := range h.Grasses() {
+			if r, _ := h.Host(id); r == rank {
+				alike.Grasses = append(alike.Grasses, Statement{plain(m.grass(id)), m.from(cites.of(id))})
+			}
+		}
+		if len(alike.Grasses) == 0 {
+			continue
+		}
+		first := alike.Grasses[0].From
+		if !slices.ContainsFunc(alike.Grasses, func(g Statement) bool { return !g.From.Equal(first) }) {
+			alike.From = first
+			for i := range alike.Grasses {
+				alike.Grasses[i].From = Source{}
+			}
+		}
+		out = append(out, alike)
+	}
+	return out
+}
+
+// cites lists all cites of a file, each distinct one once.
+func (m maker) cites(all []turf.Cite) []Cite {
+	var out []Cite
+	seen := map[[4]string]bool{}
+	for _, c := range all {
+		key := [4]string{c.Section, c.Source, string(c.Standing), c.Note}
+		if seen[key] {
+			continue
+		}
+		seen[key] = true
+		out = append(out, Cite{c.Section, plain(c.Note), SourceOf(m.ws, c.Source, c.Standing)})
+	}
+	return out
+}
+
+// temperature is one as pages print it.
+func temperature(x float64) message.Value { return message.Usual(x, quantity.Temperature) }
+
+func depth(mm float64) message.Value { return message.Both(mm, quantity.Depth, 2, 0) }
+
+// hours prints hours, whole where they are.
+func hours(h float64) message.Value {
+	decimals := 1
+	if h == math.Trunc(h) {
+		decimals = 0
+	}
+	return message.One(h, quantity.Hours, decimals, decimals)
+}
+
+// days is a range of days, "14 to 28 days"; known is false where there is none.
+func days(r pest.DayRange) (v message.Value, known bool) {
+	switch {
+	case r == pest.DayRange{}:
+		return v, false
+	case r.From == r.To:
+		return message.DayCount(r.To), true
+	}
+	return message.Of(message.New("pests.days").Count("from", r.From).DayCount("to", r.To)), true
+}
+
+// underscored is a code as the key of a phrase.
+func underscored(code string) string { return strings.ReplaceAll(code, " ", "_") }

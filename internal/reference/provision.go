@@ -1,0 +1,270 @@
+package reference
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"ligule/internal/civil"
+	"ligule/internal/law"
+	"ligule/internal/message"
+	"ligule/internal/workspace"
+)
+
+// LawInFull is a law on fertilizer in full.
+type LawInFull struct {
+	Law
+	SourceKind    *message.Said   `json:"source_kind,omitempty"`
+	AppliesIn     *message.Said   `json:"applies_in"`
+	Status        *message.Said   `json:"status"`
+	Adopted       civil.Date      `json:"adopted,omitzero"`
+	Binding       *message.Said   `json:"binding,omitempty"` // what it does to laws below it
+	Threshold     *message.Said   `json:"threshold"`
+	NotFertilizer *message.Said   `json:"not_fertilizer,omitempty"`
+	Enforcement   string          `json:"enforcement,omitempty"`
+	Penalty       string          `json:"penalty,omitempty"`
+	Rules         []Provision     `json:"rules,omitempty"`
+	Declarations  []*message.Said `json:"declarations,omitempty"`
+	Asserted      bool            `json:"asserted,omitempty"` // a real law, known well enough to be told to machines
+	Force         Force           `json:"force,omitempty"`
+}
+
+// Provision is a rule of a law.
+type Provision struct {
+	ID        string          `json:"id"`
+	Topic     *message.Said   `json:"topic"`
+	Effect    *message.Said   `json:"effect"`
+	Targets   *message.Said   `json:"targets"`
+	Binds     *message.Said   `json:"binds"`
+	When      []*message.Said `json:"when,omitempty"`
+	Limits    []*message.Said `json:"limits,omitempty"`
+	Exempt    []*message.Said `json:"exempt,omitempty"`
+	AsWritten string          `json:"as_written,omitempty"`
+	Citation  string          `json:"citation,omitempty"`
+}
+
+// lawInFull is a law on fertilizer with all its rules.
+func lawInFull(ws *workspace.Workspace, r *law.Record, asOf civil.Date) LawInFull {
+	l := LawInFull{
+		Law: LawOf(r, asOf), SourceKind: value(message.WordOr("law_source", r.SourceKind)),
+		AppliesIn: value(message.WordOr("law_applies", r.AppliesIn)), Status: value(message.WordOr("law_status", r.Status)),
+		Adopted: r.AdoptedOn, Enforcement: r.Enforcement, Penalty: r.Penalty,
+		NotFertilizer: value(message.WordsOr(message.Comma, "law_product", r.Definitions.NotFertilizer...)),
+		Threshold: message.Say(message.New("law_limit.threshold").With("n", message.Figure(r.Definitions.NThresholdPct)).
+			With("p", message.Figure(r.Definitions.P2O5ThresholdPct))),
+		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != "unverified" && r.Status != "proposed", Force: legalForce(r, asOf),
+	}
+	if r.RelationDown != "" {
+		l.Binding = message.Say(message.New("law_relation."+r.RelationDown).With("topics", message.WordsOr(message.Comma, "law_topic", r.PreemptTopics...)))
+	}
+	for _, d := range r.Declarations {
+		code, last := "law_when.declared_open", d.AssumeUntil
+		if !d.To.IsZero() {
+			code, last = "law_when.declared_span", d.To
+		}
+		l.Declarations = append(l.Declarations, message.Say(message.New(code).Name("name", spaced(d.Name)).Date("first", d.From).Date("last", last).Name("citation", d.Citation)))
+	}
+	for i := range r.Rules {
+		l.Rules = append(l.Rules, provision(ws, &r.Rules[i]))
+	}
+	return l
+}
+
+// spaced is a name that an author gave as a code.
+func spaced(code string) string { return strings.ReplaceAll(code, "_", " ") }
+
+func provision(ws *workspace.Workspace, r *law.Rule) Provision {
+	binds := make([]string, len(r.Binds))
+	for i, a := range r.Binds {
+		binds[i] = string(a)
+	}
+	p := Provision{
+		ID: r.ID, Topic: value(message.WordOr("law_topic", r.Topic)), Effect: value(message.WordOr("law_effect", r.Effect)),
+		Targets: value(message.WordsOr(message.Comma, "law_target", r.Targets...)), Binds: value(message.WordsOr(message.Comma, "law_binds", binds...)),
+		AsWritten: r.AsWritten, Citation: r.Citation, Limits: message.SayAll(lawLimits(ws, r)), Exempt: message.SayAll(lawExempt(r)),
+	}
+	for _, w := range r.When {
+		p.When = append(p.When, lawWhen(w))
+	}
+	for _, o := range r.Overrides {
+		p.When = append(p.When, message.Say(message.New("law_when.override").With("year", message.Figure(float64(o.Season))).
+			Date("first", o.From).Date("last", o.To).With("bounds", inside(o.Bounds)).Name("citation", o.Citation)))
+	}
+	return p
+}
+
+// inside says which of the two days of a span are inside it.
+func inside(b string) message.Value {
+	switch b {
+	case "[)":
+		return message.Word("law_bounds.first_in")
+	case "(]":
+		return message.Word("law_bounds.last_in")
+	case "()":
+		return message.Word("law_bounds.none_in")
+	}
+	return message.Word("law_bounds.both_in")
+}
+
+func lawWhen(w law.When) *message.Said {
+	switch w.Kind {
+	case "annual":
+		return message.Say(message.New("law_when.annual").With("first", anchor(w.FromAnchor)).With("last", anchor(w.ToAnchor)).With("bounds", inside(w.Bounds)))
+	case "dates":
+		return message.Say(message.New("law_when.dates").Date("first", w.From).Date("last", w.To).With("bounds", inside(w.Bounds)))
+	case "after_planting":
+		return message.Say(daysAfter("law_when.after_planting", &w.Days))
+	case "declared":
+		return message.Say(message.New("law_when.declared").Name("name", spaced(w.Name)))
+	case "season":
+		return message.Say(message.New("law_when.season_"+w.Side).Name("name", w.Name))
+	}
+	return value(message.WordOr("law_when_kind", w.Kind))
+}
+
+// anchor is a recurring day of a law: "November 15", "the last Sunday of
+// October". What is none is printed as the file has it.
+func anchor(a law.Anchor) message.Value {
+	switch d := a.Day(); {
+	case d.Fixed != civil.MonthDay{}:
+		return message.EveryYear(d.Fixed)
+	case d.Month == 0:
+		return message.Text(a.String())
+	case d.Nth == "":
+		return message.Of(message.New("law_anchor.last_day").With("month", message.Month(d.Month)))
+	default:
+		day := message.New("law_anchor.nth_"+d.Nth).With("weekday", message.Weekday(int(d.Weekday))).With("month", message.Month(d.Month))
+		switch {
+		case d.Offset > 0:
+			return message.Of(message.New("law_anchor.days_after").Said("day", day).Count("n", d.Offset))
+		case d.Offset < 0:
+			return message.Of(message.New("law_anchor.days_before").Said("day", day).Count("n", -d.Offset))
+		}
+		return message.Of(day)
+	}
+}
+
+// lawLimits says the figures of a provision.
+func lawLimits(ws *workspace.Workspace, r *law.Rule) []message.Message {
+	var out []message.Message
+	add := func(code string, fill func(m message.Message) message.Message) {
+		out = append(out, fill(message.New("law_limit."+code)))
+	}
+	// figure adds a limit that is one figure, if the law sets it.
+	figure := func(code, slot string, x *float64, as func(float64) message.Value) {
+		if x != nil {
+			add(code, func(m message.Message) message.Message { return m.With(slot, as(*x)) })
+		}
+	}
+	months := func(code, slot string, n int) {
+		if n > 0 {
+			add(code, func(m message.Message) message.Message { return m.Count(slot, n) })
+		}
+	}
+	words := func(code, slot string, list message.Value) {
+		if len(list.Parts) > 0 {
+			add(code, func(m message.Message) message.Message { return m.With(slot, list) })
+		}
+	}
+	figure("per_app_total_n", "value", r.PerAppTotalNLb1000, message.Rate)
+	figure("per_app_soluble_n", "value", r.PerAppSolubleNLb1000, message.Rate)
+	figure("annual_total_n", "value", r.AnnualTotalNLb1000, message.Rate)
+	for _, grass := range slices.Sorted(maps.Keys(r.AnnualNByGrassLb1000)) {
+		add("annual_n_by_grass", func(m message.Message) message.Message {
+			return m.With("grass", grassName(ws, grass)).With("value", message.Rate(r.AnnualNByGrassLb1000[grass]))
+		})
+	}
+	figure("release_month", "value", r.MaxReleaseNLb1000Month, message.Rate)
+	figure("min_slow", "pct", r.MinSlowPct, message.Figure)
+	figure("max_slow", "pct", r.MaxSlowPct, message.Figure)
+	for _, p := range []struct {
+		code string
+		x    *float64
+	}{{"per_app_p", r.PerAppPLb1000}, {"annual_p", r.AnnualPLb1000}} {
+		if p.x != nil {
+			add(p.code, func(m message.Message) message.Message {
+				return m.With("value", message.Rate(*p.x)).With("basis", message.WordOr("law_p_basis", r.PBasis))
+			})
+		}
+	}
+	if r.BufferFt != nil {
+		add("buffer", func(m message.Message) message.Message {
+			return m.With("ft", message.Figure(*r.BufferFt)).With("from", message.WordOr("law_from", r.MeasuredFrom))
+		})
+	}
+	if r.ReducedFt != nil {
+		add("buffer_reduced", func(m message.Message) message.Message {
+			return m.With("ft", message.Figure(*r.ReducedFt)).With("gear", message.WordsOr(message.Comma, "law_gear", r.ReducedWith...))
+		})
+	}
+	figure("buffer_waived", "ft", r.WaivedIfVegetatedFt, message.Figure)
+	if d := r.ExemptPlantingDays; d != nil {
+		out = append(out, daysAfter("law_limit.buffer_planting", d))
+	}
+	words("alerts", "alerts", message.Texts(message.Comma, r.Alerts...))
+	if r.RainIn != nil {
+		code := "rain_at_least"
+		if r.RainCompare == ">" {
+			code = "rain_above"
+		}
+		add(code, func(m message.Message) message.Message {
+			return m.With("in", message.Figure(*r.RainIn)).Count("hours", r.RainHours).With("basis", message.WordOr("law_rain_basis", r.RainBasis))
+		})
+	}
+	words("ground", "ground", message.WordsOr(message.Comma, "law_ground", r.Ground...))
+	figure("frost_depth", "in", r.FrozenDepthIn, message.Figure)
+	words("unless", "facts", factsOf(r))
+	months("soil_test_age", "months", r.SoilTestMaxAgeMonths)
+	months("new_turf_seasons", "seasons", r.NewTurfSeasons)
+	if r.Duty != "" {
+		out = append(out, message.Just(message.WordOr("law_duty", r.Duty)))
+	}
+	words("suspends", "rules", message.Texts(message.Comma, r.Suspends...))
+	return out
+}
+
+// factsOf are the facts that lift what a provision closes.
+func factsOf(r *law.Rule) message.Value {
+	return message.WordsOr(message.Comma, "law_fact", r.Unless...)
+}
+
+// lawExempt says what a provision leaves out.
+func lawExempt(r *law.Rule) []message.Message {
+	var out []message.Message
+	for _, part := range []struct {
+		code, words string
+		of          []string
+	}{
+		{"only_products", "law_product", r.OnlyProducts},
+		{"only_forms", "law_form", r.OnlyForms},
+		{"exempt_products", "law_product", r.ExemptProducts},
+		{"exempt_sites", "law_site", r.ExemptSites},
+		{"exempt_if", "law_fact", r.ExemptIf},
+	} {
+		if len(part.of) > 0 {
+			out = append(out, message.New("law_exempt."+part.code).With("what", message.WordsOr(message.Comma, part.words, part.of...)))
+		}
+	}
+	for _, e := range r.ExemptActorsIf {
+		out = append(out, message.New("law_exempt.actor_if").With("who", message.WordOr("law_binds", string(e.Actor))).With("what", message.WordOr("law_fact", e.Needs)))
+	}
+	for _, span := range []struct {
+		code string
+		date civil.Date
+	}{{"effective_from", r.EffectiveFrom}, {"effective_to", r.EffectiveTo}} {
+		if !span.date.IsZero() {
+			out = append(out, message.New("law_exempt."+span.code).Date("date", span.date))
+		}
+	}
+	return out
+}
+
+// grassName is the name of a grass; other words are printed as they stand.
+func grassName(ws *workspace.Workspace, id string) message.Value {
+	for _, g := range ws.Grasses {
+		if g.ID == id {
+			return message.Text(g.Name)
+		}
+	}
+	return message.WordOr("law_grass", id)
+}

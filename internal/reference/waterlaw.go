@@ -1,0 +1,162 @@
+package reference
+
+import (
+	"strings"
+	"time"
+
+	"ligule/internal/civil"
+	"ligule/internal/law"
+	"ligule/internal/message"
+	"ligule/internal/workspace"
+)
+
+// WaterLawInFull is a watering law in full.
+type WaterLawInFull struct {
+	Law
+	Force     *message.Said   `json:"force"`
+	AppliesIn *message.Said   `json:"applies_in"`
+	About     *message.Said   `json:"about"`
+	Numbers   []*message.Said `json:"numbers,omitempty"` // which group lots without a plain number belong to
+	Parts     []WaterRules    `json:"parts,omitempty"`
+	Orders    []*message.Said `json:"orders,omitempty"`
+	Caps      []*message.Said `json:"caps,omitempty"`
+	Exempt    []*message.Said `json:"exempt,omitempty"`
+	Asserted  bool            `json:"asserted,omitempty"` // a real law, known well enough to be told to machines
+	Legal     Force           `json:"legal,omitempty"`
+}
+
+// WaterRules is a schedule or a stage of a watering law.
+type WaterRules struct {
+	Title *message.Said   `json:"title"`
+	Lines []*message.Said `json:"lines,omitempty"`
+}
+
+func waterLawInFull(ws *workspace.Workspace, r *law.WaterRecord, asOf civil.Date) WaterLawInFull {
+	w := WaterLawInFull{
+		Law: waterLawOf(ws, r, asOf), Force: say("water_force." + r.Force), AppliesIn: value(message.WordOr("law_applies", r.AppliesIn)),
+		About:    value(message.WordsOr(message.Comma, "water_source", r.SourceWater...)),
+		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != "unverified", Legal: waterForce(r, asOf),
+	}
+	if r.NoNumber != "" {
+		w.Numbers = append(w.Numbers, message.Say(message.New("water_number.none").Said("group", countedAs(r.NoNumber))))
+	}
+	switch r.LetterSuffix {
+	case "":
+	case "ignore":
+		w.Numbers = append(w.Numbers, say("water_number.letter_ignored"))
+	default:
+		w.Numbers = append(w.Numbers, message.Say(message.New("water_number.letter").Said("group", countedAs(r.LetterSuffix))))
+	}
+	if lines := closedHours(r.ClosedHours); r.CalendarParity || r.ClosedOn31st || len(lines) > 0 {
+		if r.CalendarParity {
+			lines = append(lines, say("water_rule_of.parity"))
+		}
+		if r.ClosedOn31st {
+			lines = append(lines, say("water_rule_of.day_31"))
+		}
+		w.Parts = append(w.Parts, WaterRules{say("water_rule_of.always"), lines})
+	}
+	for i := range r.Schedules {
+		s := &r.Schedules[i]
+		w.Parts = append(w.Parts, WaterRules{waterWhen(s.When), groupDays(s.Days)})
+	}
+	for i := range r.Stages {
+		w.Parts = append(w.Parts, waterStage(&r.Stages[i]))
+	}
+	for _, d := range r.Declared {
+		code, last := "water_order.open", d.AssumeUntil
+		if !d.To.IsZero() {
+			code, last = "water_order.span", d.To
+		}
+		w.Orders = append(w.Orders, message.Say(message.New(code).Count("n", d.Stage).Date("first", d.From).Date("last", last)))
+	}
+	if x := r.MaxDepthIn; x != nil {
+		w.Caps = append(w.Caps, depthCap(*x, r))
+	}
+	if x := r.MaxMinutesPerStation; x != nil {
+		w.Caps = append(w.Caps, minutesCap(*x, r))
+	}
+	for i := range r.Exempt {
+		w.Exempt = append(w.Exempt, waterExemption(&r.Exempt[i]))
+	}
+	return w
+}
+
+// countedAs names the group that a lot counts to: "odd", "digit:9".
+func countedAs(group string) message.Message {
+	if digit, ok := strings.CutPrefix(group, "digit:"); ok {
+		return message.New("water_number.digit").Name("digit", digit)
+	}
+	return groupOf(group, nil)
+}
+
+func closedHours(spans []law.Hours) []*message.Said {
+	var out []*message.Said
+	for _, h := range spans {
+		out = append(out, message.Say(between("water_rule_of.hours", h)))
+	}
+	return out
+}
+
+// waterWhen says when a schedule is on.
+func waterWhen(w *law.WaterWhen) *message.Said {
+	switch {
+	case w == nil:
+		return say("water_when.always")
+	case w.DST && w.Active:
+		return say("water_when.summer_clock")
+	case w.DST:
+		return say("water_when.winter_clock")
+	}
+	return lawWhen(w.Annual)
+}
+
+func groupDays(list []law.WaterDays) []*message.Said {
+	var out []*message.Said
+	for _, d := range list {
+		out = append(out, message.Say(message.New("water_rule_of.days").Said("group", groupOf(d.Group, nil)).With("days", weekdays(d.Days))))
+	}
+	return out
+}
+
+func weekdays(days []time.Weekday) message.Value {
+	if len(days) == 0 {
+		return message.Word("water_rule_of.no_day")
+	}
+	names := make([]message.Value, len(days))
+	for i, d := range days {
+		names[i] = message.Weekday(int(d))
+	}
+	return message.List(message.And, names...)
+}
+
+func waterStage(s *law.WaterStage) WaterRules {
+	w := WaterRules{Title: message.Say(message.New("water_stage.title").Count("n", s.N).Name("name", s.Name).Word("force", "water_force."+s.Force))}
+	if s.Ban {
+		w.Lines = append(w.Lines, say("water_rule_of.ban"))
+	}
+	w.Lines = append(w.Lines, closedHours(s.ClosedHours)...)
+	w.Lines = append(w.Lines, groupDays(s.Days)...)
+	for _, n := range s.ReplacesDaysOf {
+		w.Lines = append(w.Lines, message.Say(message.New("water_rule_of.replaces").Count("n", n)))
+	}
+	return w
+}
+
+// waterExemption says an exemption by the terms of its own law.
+func waterExemption(x *law.WaterExemption) *message.Said {
+	var terms []message.Message
+	if x.AnyDay != nil {
+		terms = append(terms, daysAfter("water_term.any_day", x.AnyDay))
+	}
+	if x.AlternateDay != nil {
+		terms = append(terms, daysAfter("water_term.alternate_day", x.AlternateDay))
+	}
+	if x.MaxIn != nil {
+		terms = append(terms, message.New("water_term.water_in").With("inches", message.Figure(*x.MaxIn)).Count("hours", x.WithinHours))
+	}
+	if len(x.Stages) > 0 {
+		terms = append(terms, message.New("water_term.stages").With("stages", counts(x.Stages)))
+	}
+	return exempt(x.What, terms)
+}

@@ -1,0 +1,2 @@
+// Package spray grades the hours of an hourly forecast for spraying.
+package spray

@@ -1,0 +1,115 @@
+package stage
+
+import (
+	"math"
+
+	"ligule/internal/pest"
+)
+
+// Progress returns how far the weed or insect has come on the last day before
+// the issue, and what the forecast brings.
+func (a *Account) Progress(in *pest.Input) Progress { return a.ProgressAt(in.Felt, in.Issue) }
+
+// Assess returns what the weed comes to at the issue.
+func (w *Weed) Assess(in *pest.Input) pest.Assessment {
+	return w.assess("weed", in, func() Progress { return w.Progress(in) })
+}
+
+// AssessFrom is Assess for a progress that is known.
+func (w *Weed) AssessFrom(in *pest.Input, p Progress) pest.Assessment {
+	return w.assess("weed", in, func() Progress { return p })
+}
+
+// Assess returns what the insect comes to at the issue. A stage opens scouting:
+// only a count against a [Threshold] leads on, or a lawn's history where
+// Insect.Lasting says so.
+func (i *Insect) Assess(in *pest.Input) pest.Assessment {
+	return i.assess("insect", in, func() Progress { return i.Progress(in) })
+}
+
+// AssessFrom is Assess for a progress that is known.
+func (i *Insect) AssessFrom(in *pest.Input, p Progress) pest.Assessment {
+	return i.assess("insect", in, func() Progress { return p })
+}
+
+// assess grades by the stage: its own level, moved by one where a shift holds,
+// raised from watch to act where it was found in the last 400 days, and never
+// above watch on a grass that has it only now and then, or while a treatment on
+// record still counts. A quiet stage stays quiet, whatever was found: it is the
+// wrong time. Own design.
+func (a *Account) assess(kind string, in *pest.Input, progress func() Progress) pest.Assessment {
+	nan := math.NaN()
+	out := pest.Assessment{ID: a.ID, Kind: kind, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
+	out.Host, _ = a.Host(in.Grass.ID)
+	if out.Host <= pest.NoHost {
+		return out
+	}
+	out.HasForecast = !in.Felt.View.ForecastIssued.IsZero()
+	log := in.Log(a.ID)
+	out.Reported = log.Confirmed(in.Issue)
+	out.History = log.History(in.Issue)
+	out.ProtectedUntil = log.ProtectedUntil(in.Issue)
+	if !a.Weekly {
+		out.Invalid = pest.InvalidPageOnly
+		return out
+	}
+	p := progress()
+	if out.Invalid = p.Invalid; p.Invalid != "" {
+		return out
+	}
+	if out.Known = p.Known; !p.Known {
+		out.Lacks = p.Lacks
+		return out
+	}
+	t := a.TimingAt(in.Felt.View.Station)
+	out.Window, out.WindowSince = t.window(p.Index), p.Since
+	out.Grade = p.level()
+	if out.Grade == pest.Watch && (out.Reported || out.History || log.Recorded(in.Issue)) {
+		out.Grade = pest.Act
+	}
+	if out.Host == pest.MinorHost || out.ProtectedUntil >= in.Issue {
+		out.Grade = min(out.Grade, pest.Watch)
+	}
+	return out
+}
+
+// level returns the grade of the stage with its shifts. Several shifts in one
+// direction count once.
+func (p *Progress) level() pest.Grade {
+	g := gradeOf(p.Stage.Level)
+	up, down := false, false
+	for _, s := range p.Shifts {
+		up, down = up || s.Up, down || !s.Up
+	}
+	switch {
+	case up && !down && g < pest.Act:
+		return g + 1
+	case down && !up && g > pest.Quiet:
+		return g - 1
+	}
+	return g
+}
+
+func gradeOf(word string) pest.Grade {
+	switch word {
+	case pest.Act.String():
+		return pest.Act
+	case pest.Watch.String():
+		return pest.Watch
+	}
+	return pest.Quiet
+}
+
+// window says whether a stage lies before, in or after the stages that ask for
+// attention. Between two of them it is "after" the first.
+func (t *Timing) window(stage int) string {
+	if gradeOf(t.Stages[stage].Level) > pest.Quiet {
+		return pest.WindowOpen
+	}
+	for _, s := range t.Stages[:stage] {
+		if gradeOf(s.Level) > pest.Quiet {
+			return pest.WindowAfter
+		}
+	}
+	return pest.WindowBefore
+}

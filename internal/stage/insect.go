@@ -1,0 +1,196 @@
+package stage
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+
+	"ligule/internal/diag"
+	"ligule/internal/pest"
+	"ligule/internal/quantity"
+)
+
+// Insect is one insect or mite, or a group that is dealt with alike.
+type Insect struct {
+	Account
+	Blooms   string // what to do about flowers and bees before treating
+	Enemies  string // who eats it, and is spared by not treating
+	Counts   []Threshold
+	Samples  []Sampling
+	Treat    []InsectTreatment
+	Lasting  bool // a lawn that had it last year may be treated before it is seen
+	NextYear string
+}
+
+// Threshold is how many are worth treating, between Low and High per square
+// meter, as counts on lawns are: the vigor of the turf decides.
+type Threshold struct {
+	Of        string // which of the group
+	LowPerM2  float64
+	HighPerM2 float64
+	Low, High Density // as the source gives them
+	Note      string
+}
+
+// Sampling is a way to count.
+type Sampling struct{ Method, Does string }
+
+// InsectTreatment is one group of insecticides against it.
+type InsectTreatment struct {
+	IRAC        string // group of the Insecticide Resistance Action Committee; "none" for living agents
+	Ingredients []string
+	Role        string // "preventive", "curative", "bait" or "biological"
+	Stages      []string
+	When        string
+}
+
+// CountVerdict is what a count says.
+type CountVerdict string
+
+// The verdicts.
+const (
+	CountUnknown CountVerdict = ""
+	CountLive    CountVerdict = "live with it" // below the range
+	CountDepends CountVerdict = "depends"      // within the range
+	CountWorth   CountVerdict = "worth it"     // at the upper end or above it
+)
+
+// Judge holds a count per square meter against the threshold. The ranges are
+// guidelines: some lawns lose cover at 4 or 5 grubs per square foot because
+// animals dig for them, others carry 25 to 30 unharmed (University of
+// Massachusetts, Best management practices for lawns).
+func (t Threshold) Judge(perM2 float64) CountVerdict {
+	// Counts are few and whole; a thousandth keeps the conversion of areas
+	// from deciding.
+	perM2 = math.Round(perM2*1000) / 1000
+	switch {
+	case math.IsNaN(perM2) || perM2 < 0:
+		return CountUnknown
+	case perM2 < math.Round(t.LowPerM2*1000)/1000:
+		return CountLive
+	case perM2 < math.Round(t.HighPerM2*1000)/1000:
+		return CountDepends
+	}
+	return CountWorth
+}
+
+// m2PerFt2 follows from the foot, exact.
+const m2PerFt2 = quantity.MeterPerFoot * quantity.MeterPerFoot
+
+// SquareSampleM2 returns the area of a square sample, m², from its side, m.
+func SquareSampleM2(sideM float64) float64 { return sideM * sideM }
+
+// RoundSampleM2 returns the area of a round sample, m², from its diameter, m.
+func RoundSampleM2(diameterM float64) float64 { return math.Pi / 4 * diameterM * diameterM }
+
+// PerM2 returns how many there are per square meter from the count in samples
+// of sampleM2 each. NaN if there is no sample.
+func PerM2(count, samples int, sampleM2 float64) float64 {
+	if count < 0 || samples <= 0 || !(sampleM2 > 0) {
+		return math.NaN()
+	}
+	return float64(count) / (float64(samples) * sampleM2)
+}
+
+// PerFt2 returns a number per square meter as one per square foot.
+func PerFt2(perM2 float64) float64 { return perM2 * m2PerFt2 }
+
+// ReadInsect reads the insect file of the id. All mistakes go to the table's
+// list; what is returned then is not for use. That publications and grasses
+// exist is for the caller to see, from Cites and Hosts.
+func ReadInsect(id string, t *diag.Table) *Insect {
+	i := &Insect{Account: readAccount(id, t)}
+	i.Blooms, i.Enemies = t.Text("blooms"), t.Text("enemies")
+	i.NextYear = t.OptText("next_year")
+	i.Lasting = t.Bool("treat_by_history")
+	for _, c := range t.Tables("threshold") {
+		th := Threshold{Of: c.OptText("of")}
+		i.Cites = append(i.Cites, pest.ReadFigures("threshold", c, func(f *pest.Figures) {
+			f.Cited("low", "high")
+			low, high := readDensity(f.Table, "low"), readDensity(f.Table, "high")
+			if high.perM2() < low.perM2() {
+				f.Errorf("high", "it may not be less", "high is less than low")
+			}
+			th.Low, th.High, th.LowPerM2, th.HighPerM2 = low, high, low.perM2(), high.perM2()
+			th.Note = f.OptText("says")
+		})...)
+		i.Counts = append(i.Counts, th)
+	}
+	for _, s := range t.Tables("sampling") {
+		one := Sampling{Method: s.Text("method"), Does: s.Text("does")}
+		i.Cites = append(i.Cites, pest.ReadFigures("sampling", s, func(*pest.Figures) {})...)
+		i.Samples = append(i.Samples, one)
+	}
+	if len(i.Samples) == 0 {
+		t.Errorf("sampling", "add [[sampling]]", "nothing says how to look for it")
+	}
+	for _, tr := range t.Tables("treat") {
+		i.Treat = append(i.Treat, i.readTreatment(tr))
+	}
+	t.Close()
+	return i
+}
+
+func (i *Insect) readTreatment(t *diag.Table) InsectTreatment {
+	one := InsectTreatment{
+		IRAC: t.Text("irac"), Role: t.One("role", "preventive", "curative", "bait", "biological"), When: t.Text("when"),
+		Stages: t.Texts("stages", true),
+	}
+	stages := i.stageIDs()
+	for _, s := range one.Stages {
+		if !slices.Contains(stages, s) {
+			t.Errorf("stages", diag.DidYouMean(s, stages), "no stage %q", s)
+		}
+	}
+	i.Cites = append(i.Cites, pest.ReadFigures("treat "+one.IRAC, t, func(f *pest.Figures) {
+		f.Cited("irac", "ingredients")
+		one.Ingredients = f.Texts("ingredients", true)
+		if len(one.Ingredients) == 0 {
+			f.Errorf("ingredients", "name one", "empty")
+		}
+	})...)
+	return one
+}
+
+// Density is a count per area as an author types it.
+type Density struct {
+	Count float64
+	Areas float64 // how many of the area: 4 of ft2
+	Area  string  // "ft2", "yd2", "m2" or "acre"; "" where it could not be read
+}
+
+// areasM2 are the areas of a density, m².
+var areasM2 = map[string]float64{"ft2": m2PerFt2, "yd2": 9 * m2PerFt2, "m2": 1, "acre": 43560 * m2PerFt2}
+
+// perM2 is NaN where the density could not be read.
+func (d Density) perM2() float64 {
+	if d.Area == "" {
+		return math.NaN()
+	}
+	return d.Count / (d.Areas * areasM2[d.Area])
+}
+
+// densityForm: "8 per ft2", "2 per 4 ft2", "15 per yd2".
+var densityForm = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?) per (([0-9]+) )?(ft2|yd2|m2|acre)$`)
+
+func readDensity(t *diag.Table, key string) Density {
+	text := t.Text(key)
+	parts := densityForm.FindStringSubmatch(text)
+	if parts == nil {
+		if text != "" {
+			t.Errorf(key, `write "8 per ft2", "2 per 4 ft2", "15 per yd2", "3 per m2" or "20 per acre"`, "%q is no count per area", text)
+		}
+		return Density{}
+	}
+	d := Density{Areas: 1, Area: parts[4]}
+	d.Count, _ = strconv.ParseFloat(parts[1], 64)
+	if parts[3] != "" {
+		d.Areas, _ = strconv.ParseFloat(parts[3], 64)
+	}
+	if d.Areas == 0 || d.Count > 1e6 {
+		t.Errorf(key, "use a plausible count", "%q is out of range", text)
+		return Density{}
+	}
+	return d
+}
