@@ -108,7 +108,7 @@ func (in *Input) growthGate(d Draft) (*gated, []message.Message) {
 	// they come up goes down while warm-season grass still sleeps.
 	onlyHerbicide := usesAny(d, Herbicide) && !usesAny(d, Nitrogen, Fungicide, Insecticide)
 	// A soil-timed preventive keeps its window, whatever the grass grows.
-	preventive := d.Pest != nil && d.Pest.Disease != nil && d.Pest.Disease.Treatment.Preventive && !usesAny(d, Nitrogen, Insecticide)
+	preventive := d.Pest != nil && d.Pest.Disease != nil && d.Pest.Disease.Treatment.Preventive.Value && !usesAny(d, Nitrogen, Insecticide)
 	mowDays := g.MowDays
 	if d.Pest != nil && d.Pest.Report != nil && d.Pest.Report.MownDays > 0 {
 		mowDays = d.Pest.Report.MownDays // who mows knows better

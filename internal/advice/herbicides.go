@@ -230,7 +230,7 @@ func (c herbicideChoice) uptakeLimit() string {
 	switch least := min(u.FT, u.FL, u.FW); {
 	case quantity.Tenths(least) >= 0.9:
 		return uptakeLimits[0]
-	case least == u.FT && h.meanC < h.class.UsefulFromC:
+	case least == u.FT && h.meanC < h.class.UsefulFrom.Value:
 		return uptakeLimits[1]
 	case least == u.FT:
 		return uptakeLimits[2]
@@ -395,8 +395,8 @@ func uptakeSays(h herbicideDays) []message.Message {
 	}
 	out := []message.Message{message.New("herbicide.uptake_"+string(h.uptake.Grade)).With("index", message.Number(h.uptake.U, 0))}
 	days := func(n float64) int { return int(math.Ceil(n)) }
-	if h.class.Symptoms != (pest.DayRange{}) {
-		out = append(out, message.New("herbicide.symptoms").DayCount("days", days(h.uptake.SymptomDays(h.class.Symptoms.Mid()))))
+	if h.class.Symptoms.Value != (pest.DayRange{}) {
+		out = append(out, message.New("herbicide.symptoms").DayCount("days", days(h.uptake.SymptomDays(h.class.Symptoms.Value.Mid()))))
 	}
 	if again := h.class.NoResprayDays(0, h.uptake); again > 0 {
 		out = append(out, message.New("herbicide.no_respray").DayCount("days", days(again)))

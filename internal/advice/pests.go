@@ -163,7 +163,7 @@ func (in *Input) decide(p *Pest) {
 		SoilC: math.NaN(), Windows: a.Windows, AirC: math.NaN(), RainInH: math.NaN(), AreaPct: math.NaN(), TreatedShare: math.NaN(),
 		Today: in.IssueDate, Partner: d.Partner,
 	}
-	windows, known := in.fitHours(spray.Limits{RainfastH: d.Placement.DryLeastH, MostWindMS: math.NaN()})
+	windows, known := in.fitHours(spray.Limits{RainfastH: d.Placement.DryLeast.Value, MostWindMS: math.NaN()})
 	c.NoFitHours = known && len(windows) == 0
 	if !g.Enough {
 		c.State, c.MowDays = "", 0
@@ -217,7 +217,7 @@ func spotOf(d *disease.Disease, r *pest.Report) spot {
 		return spot{nan, nan}
 	}
 	n := float64(r.Patches)
-	s := spot{areaM2: n * disease.CircleArea(r.DiameterM/2, d.Treatment.BufferM), share: nan}
+	s := spot{areaM2: n * disease.CircleArea(r.DiameterM/2, d.Treatment.Buffer.Value), share: nan}
 	if r.AreaPct > 0 {
 		lawn := n * disease.CircleArea(r.DiameterM/2, 0) / (r.AreaPct / 100)
 		s.share = min(1, s.areaM2/lawn)
@@ -247,7 +247,7 @@ func (p *Pest) says() string {
 			}
 		}
 	}
-	return p.Disease.About
+	return p.Disease.About.Text
 }
 
 // mayUse is what its own words may have the reader reach for at its stage, even

@@ -49,7 +49,7 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 			id = "treat.spot"
 		}
 		spots = append(spots, message.New(id).Count("patches", r.Patches).Both("across", r.DiameterM, quantity.Distance, 0, 1).
-			Both("buffer", d.Pest.Disease.Treatment.BufferM, quantity.Distance, 0, 1).Both("area", s.areaM2, quantity.Area, 0, 0).
+			Both("buffer", d.Pest.Disease.Treatment.Buffer.Value, quantity.Distance, 0, 1).Both("area", s.areaM2, quantity.Area, 0, 0).
 			With("share", message.Number(100*s.share, 0)))
 	}
 	// The ladder's order: what helps without a product comes before it.
@@ -79,17 +79,17 @@ func (in *Input) groups(p *Pest) []message.Message {
 	log := in.treatmentsOf(p)
 	var out []message.Message
 	for _, g := range p.Disease.Groups {
-		if g.Home == "no" {
+		if g.Home.Value == "no" {
 			continue
 		}
 		r := p.Disease.Rotate(log, []string{g.Code}, p.Disease.Partner)
 		id := map[disease.RotationVerdict]string{
 			disease.RotationAllowed: "treat.group", disease.RotationMixed: "treat.group_with_partner", disease.RotationRefused: "treat.group_refused",
 		}[r.Verdict]
-		if id == "treat.group" && g.Home != "yes" {
+		if id == "treat.group" && g.Home.Value != "yes" {
 			id = "treat.group_if_home"
 		}
-		out = append(out, message.New(id).Name("code", g.Code).With("ingredients", message.Texts(message.Comma, g.Ingredients...)))
+		out = append(out, message.New(id).Name("code", g.Code).With("ingredients", message.Texts(message.Comma, g.Ingredients.Value...)))
 	}
 	return out
 }
@@ -111,9 +111,9 @@ func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 	}
 	found := false
 	for _, t := range insect.Treat {
-		if t.IRAC != "" && slices.Contains(t.Stages, stage) {
+		if t.IRAC.Value != "" && slices.Contains(t.Stages, stage) {
 			found = true
-			conditions = append(conditions, message.New("insect.group").Name("code", t.IRAC).With("ingredients", message.Texts(message.Comma, t.Ingredients...)).Name("when", t.When))
+			conditions = append(conditions, message.New("insect.group").Name("code", t.IRAC.Value).With("ingredients", message.Texts(message.Comma, t.Ingredients...)).Name("when", t.When.Value))
 		}
 	}
 	if !found {
@@ -150,14 +150,14 @@ func (in *Input) sprayGate(d Draft) (*gated, []message.Message) {
 	switch {
 	case d.Pest == nil:
 	case d.Pest.Disease != nil:
-		l.RainfastH = d.Pest.Disease.Placement.DryLeastH
+		l.RainfastH = d.Pest.Disease.Placement.DryLeast.Value
 	case d.Pest.Weed != nil:
 		c := in.herbicides(d.Pest)
 		before = c.before
 		for _, h := range c.usable {
 			l.HRAC4 = l.HRAC4 || h.Ingredient.HRAC == "4"
-			if h.class != nil && h.class.RainfastH > l.RainfastH {
-				l.RainfastH = h.class.RainfastH
+			if h.class != nil && h.class.Rainfast.Value > l.RainfastH {
+				l.RainfastH = h.class.Rainfast.Value
 			}
 		}
 	}

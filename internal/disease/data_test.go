@@ -30,10 +30,10 @@ func TestDiseaseFiles(t *testing.T) {
 			assert.True(t, told, "%s: %s", d.ID, g.Name())
 		}
 		for _, g := range d.Groups {
-			assert.LessOrEqual(t, g.DaysFrom, g.DaysTo, "%s: group %s", d.ID, g.Code)
-			assert.Positive(t, g.DaysFrom, "%s: group %s", d.ID, g.Code)
+			assert.LessOrEqual(t, g.Days.Value.From, g.Days.Value.To, "%s: group %s", d.ID, g.Code)
+			assert.Positive(t, g.Days.Value.From, "%s: group %s", d.ID, g.Code)
 			if strings.HasPrefix(g.Code, "M") || g.Code == "2" || g.Code == "14" {
-				assert.Equal(t, "no", g.Home, "%s: group %s is not for home lawns", d.ID, g.Code)
+				assert.Equal(t, "no", g.Home.Value, "%s: group %s is not for home lawns", d.ID, g.Code)
 			}
 		}
 		for _, s := range append(append(append([]Saying{d.Worth, d.Water}, d.LookFor...), d.LookAlikes...), d.Culture...) {
@@ -42,12 +42,12 @@ func TestDiseaseFiles(t *testing.T) {
 			assert.NotContains(t, s.Text, "  ", d.ID)
 			assert.Equal(t, ".", s.Text[len(s.Text)-1:], "%s: %s", d.ID, s.Text)
 		}
-		assert.NotEmpty(t, d.About)
+		assert.NotEmpty(t, d.About.Text)
 		assert.NotEmpty(t, d.Culture)
 		assert.True(t, d.Limits.Act > d.Limits.Watch)
 		// What is watered in and what is left dry must not be mixed up.
-		assert.Equal(t, d.Placement.Target.InSoil(), d.Placement.WaterInMM > 0, d.ID)
-		if d.Placement.Target.InSoil() {
+		assert.Equal(t, d.Placement.Target.Value.InSoil(), d.Placement.WaterIn.Value > 0, d.ID)
+		if d.Placement.Target.Value.InSoil() {
 			assert.NotContains(t, d.Water.Text, "left dry", d.ID)
 		}
 	}
@@ -57,7 +57,7 @@ func TestDiseaseFiles(t *testing.T) {
 func TestEfficacyStandsFromMemoryUnlessRead(t *testing.T) {
 	for _, d := range demoDiseases(t) {
 		for _, g := range d.Groups {
-			c := g.EffectFrom.Cite
+			c := g.Effect.Cite
 			assert.Equal(t, c.IsPublication(), pest.OnRecord(c), "%s: group %s", d.ID, g.Code)
 		}
 	}
@@ -73,16 +73,16 @@ func TestPlacementOfTheData(t *testing.T) {
 		"spring-dead-spot": TargetRoot, "summer-patch": TargetRoot, "take-all-root-rot": TargetRoot, "necrotic-ring-spot": TargetRoot, "fairy-ring": TargetSoil,
 	} {
 		p := demoDisease(t, id).Placement
-		assert.Equal(t, want, p.Target, id)
+		assert.Equal(t, want, p.Target.Value, id)
 		switch want {
 		case TargetLeaf:
-			assert.Equal(t, []float64{6, 24}, []float64{p.DryLeastH, p.DryBetterH}, id)
+			assert.Equal(t, []float64{6, 24}, []float64{p.DryLeast.Value, p.DryBetter.Value}, id)
 		case TargetSheath:
-			assert.Equal(t, []float64{24, 48}, []float64{p.DryLeastH, p.DryBetterH}, id)
-			assert.InDelta(t, 2, p.CarrierFromMM/SprayDepthMM(1), 1e-9)
+			assert.Equal(t, []float64{24, 48}, []float64{p.DryLeast.Value, p.DryBetter.Value}, id)
+			assert.InDelta(t, 2, p.CarrierFrom.Value/SprayDepthMM(1), 1e-9)
 		case TargetRoot:
-			assert.InDelta(t, 6.35, p.WaterInMM, 1e-9, id)
-			assert.InDelta(t, 5, p.CarrierToMM/SprayDepthMM(1), 1e-9)
+			assert.InDelta(t, 6.35, p.WaterIn.Value, 1e-9, id)
+			assert.InDelta(t, 5, p.CarrierTo.Value/SprayDepthMM(1), 1e-9)
 		}
 	}
 }
@@ -219,7 +219,7 @@ func FuzzReadDisease(f *testing.F) {
 			}
 			return
 		}
-		if d.Limits.Act <= d.Limits.Watch || len(d.Culture) == 0 || d.Placement.Target == "" {
+		if d.Limits.Act <= d.Limits.Watch || len(d.Culture) == 0 || d.Placement.Target.Value == "" {
 			t.Errorf("accepted what is not whole: %+v", d)
 		}
 		if d.Model.daily == nil {

@@ -11,7 +11,7 @@ type Disease struct {
 	Name     string
 	Also     []string // other names
 	Pathogen string
-	About    string
+	About    Saying
 
 	Model   RiskModel
 	Windows []SoilWindow // soil-timed seasons, the one that grades first
@@ -31,7 +31,7 @@ type Disease struct {
 	Worth, Water                 Saying // when treatment is worth it; what to do with water after it
 
 	pest.Hosts
-	Cites []turf.Cite
+	Cites []turf.Cite // all of its file
 }
 
 // Saying is a sentence that pages print, with where it comes from.

@@ -9,8 +9,10 @@ import (
 
 // RiskModel is the weather model of a disease with the figures of its file.
 type RiskModel struct {
-	Name  string // one of the names that a file may give
+	Name  string    // one of the names that a file may give
+	Cite  turf.Cite // of its table
 	daily dailyModel
+	terms []Term // the figures of daily
 	// slow: only grass that grows slowly is at risk.
 	slow bool
 	// byHost: the risk goes down with the rank of the host.
@@ -39,7 +41,6 @@ func modelNames() []string {
 // dailyModel gives the risk of one day, from that day and days before it alone.
 type dailyModel interface {
 	day(w *pest.Days, i int) dayRisk
-	terms() []Term
 }
 
 // dayRisk is the risk of a day, 0 to 1, NaN where flags say what is lacking.

@@ -19,10 +19,10 @@ func Read(id string, t *diag.Table) *Disease {
 	if !diag.IsID(id) {
 		t.Errorf("", "name it with lower-case words joined by hyphens", "the file's name %q is not an id", id)
 	}
-	r := &reader{d: &Disease{ID: id, Cap: pest.Act}}
+	r := &reader{file: pest.File{Table: t}, d: &Disease{ID: id, Cap: pest.Act}}
 	d := r.d
 	d.Name, d.Also, d.Pathogen = t.Text("name"), t.Texts("also", false), t.Text("pathogen")
-	d.About = r.saying("about", t).Text
+	d.About = r.saying("about", t)
 	r.table(t, "hosts", func(f *pest.Figures) { d.Hosts = pest.ReadHosts(f) })
 	r.table(t, "model", r.model)
 	for _, w := range t.Tables("window") {
@@ -45,15 +45,19 @@ func Read(id string, t *diag.Table) *Disease {
 	d.Water = r.saying("water", t)
 	r.whole(t)
 	t.Close()
+	d.Cites = r.file.Cites
 	return d
 }
 
 // reader fills a disease from its file.
-type reader struct{ d *Disease }
+type reader struct {
+	file pest.File
+	d    *Disease
+}
 
 func (r *reader) table(t *diag.Table, name string, read func(*pest.Figures)) {
 	if sub := t.Table(name, true); sub != nil {
-		r.d.Cites = append(r.d.Cites, pest.ReadFigures(name, sub, read)...)
+		r.file.Figures(name, sub, read)
 	}
 }
 
@@ -67,7 +71,7 @@ func (r *reader) saying(name string, t *diag.Table) Saying {
 
 func (r *reader) say(name string, t *diag.Table) Saying {
 	s := Saying{Text: strings.TrimSpace(t.Text("say")), Cite: turf.ReadCite(name, t)}
-	r.d.Cites = append(r.d.Cites, s.Cite)
+	r.file.Cites = append(r.file.Cites, s.Cite)
 	t.Close()
 	return s
 }
@@ -83,9 +87,15 @@ func (r *reader) sayings(name string, t *diag.Table, required bool) []Saying {
 	return out
 }
 
+// term notes a figure of the weather model, and returns its value.
+func (r *reader) term(key string, f pest.Figure) float64 {
+	r.d.Model.terms = append(r.d.Model.terms, Term{key, f})
+	return f.Value
+}
+
 // knees reads the four temperatures of a trapezoid.
-func knees(f *pest.Figures, key string) (out [4]float64) {
-	f.Cited(key)
+func (r *reader) knees(f *pest.Figures, key string) (out [4]float64) {
+	cite := f.CiteOf(key)
 	words := f.Texts(key, true)
 	if f.Has(key) && len(words) != len(out) {
 		f.Errorf(key, `write ["10 C", "15 C", "23 C", "30 C"]`, "it takes four temperatures, not %d", len(words))
@@ -102,87 +112,94 @@ func knees(f *pest.Figures, key string) (out [4]float64) {
 		if i > 0 && out[i] < out[i-1] {
 			f.Errorf(key, "sort them from cold to hot", "the temperatures are not in order")
 		}
+		r.term(key+"_"+strconv.Itoa(i+1), pest.Figure{Value: x, Of: quantity.Temperature, Cite: cite})
 	}
 	return out
 }
 
 func (r *reader) model(f *pest.Figures) {
 	m := &r.d.Model
+	m.Cite = f.Cite
+	need := func(key string, d quantity.Dimension, least, most float64) float64 {
+		return r.term(key, f.Need(key, d, least, most))
+	}
+	number := func(key string, least, most float64) float64 { return r.term(key, f.Between(key, least, most, true)) }
+	share := func(key string) float64 { return r.term(key, f.Share(key)) }
 	m.Name = f.One("name", modelNames()...)
 	switch m.Name {
 	case ModelDollarSpot:
-		m.daily = &dollarSpotModel{hotC: f.Need("slow_above", quantity.Temperature, 20, 45),
-			hotDays: int(f.Between("slow_days", 1, dollarSpotDays, true)), hotFactor: f.Share("slow_to")}
+		m.daily = &dollarSpotModel{hotC: need("slow_above", quantity.Temperature, 20, 45),
+			hotDays: int(number("slow_days", 1, dollarSpotDays)), hotFactor: share("slow_to")}
 	case ModelBrownPatch:
-		b := &brownPatchModel{from: f.Between("risk_from", -10, 10, true), full: f.Between("risk_full", -10, 20, true),
-			soilC: f.Need("soil_from", quantity.Temperature, 0, 30), allowance: f.Between("allowance", 0, 2, true)}
+		b := &brownPatchModel{from: number("risk_from", -10, 10), full: number("risk_full", -10, 20),
+			soilC: need("soil_from", quantity.Temperature, 0, 30), allowance: number("allowance", 0, 2)}
 		if b.full <= b.from {
 			f.Errorf("risk_full", "it has to be the greater of the two", "the risk would not rise")
 		}
 		m.daily = b
 	case ModelLargePatch:
 		m.byState = true
-		m.daily = &largePatchModel{soil: knees(f, "soil"), wetDayMM: f.Need("wet_day", quantity.Depth, 0.1, 50),
-			wetSpanMM: f.Need("wet_span", quantity.Depth, 1, 100), damp: f.Share("damp"), dry: f.Share("dry")}
+		m.daily = &largePatchModel{soil: r.knees(f, "soil"), wetDayMM: need("wet_day", quantity.Depth, 0.1, 50),
+			wetSpanMM: need("wet_span", quantity.Depth, 1, 100), damp: share("damp"), dry: share("dry")}
 	case ModelGrayLeafSpot:
 		m.daily = &grayLeafSpotModel{
-			nightFromC: f.Need("night_from", quantity.Temperature, 0, 40), nightToC: f.Need("night_to", quantity.Temperature, 0, 45),
-			bestFromC: f.Need("best_from", quantity.Temperature, 0, 40), bestToC: f.Need("best_to", quantity.Temperature, 0, 45),
-			bestH: f.Need("best_wetness", quantity.Hours, 1, 48), otherH: f.Need("other_wetness", quantity.Hours, 1, 48),
-			young: f.Between("young_factor", 1, 3, true), rainDayMM: f.Need("rain_day", quantity.Depth, 0.1, 50),
-			rainDays: int(f.Between("rain_days", 1, grayLeafSpotRainDays, true)), rainy: f.Share("rainy"), warm: f.Share("warm")}
+			nightFromC: need("night_from", quantity.Temperature, 0, 40), nightToC: need("night_to", quantity.Temperature, 0, 45),
+			bestFromC: need("best_from", quantity.Temperature, 0, 40), bestToC: need("best_to", quantity.Temperature, 0, 45),
+			bestH: need("best_wetness", quantity.Hours, 1, 48), otherH: need("other_wetness", quantity.Hours, 1, 48),
+			young: number("young_factor", 1, 3), rainDayMM: need("rain_day", quantity.Depth, 0.1, 50),
+			rainDays: int(number("rain_days", 1, grayLeafSpotRainDays)), rainy: share("rainy"), warm: share("warm")}
 	case ModelPythium:
 		m.daily = &pythiumModel{
-			dayC: f.Need("day_above", quantity.Temperature, 20, 45), nightC: f.Need("night_above", quantity.Temperature, 5, 35),
-			humidPct: f.Need("humidity", quantity.Percent, 50, 100), wetMM: f.Need("rain", quantity.Depth, 0.1, 50),
-			mildDayC: f.Need("mild_day", quantity.Temperature, 20, 45), mildNightC: f.Need("mild_night", quantity.Temperature, 5, 35),
-			mildWetMM: f.Need("mild_rain", quantity.Depth, 0.1, 50), wet: f.Share("wet"), warm: f.Share("warm")}
+			dayC: need("day_above", quantity.Temperature, 20, 45), nightC: need("night_above", quantity.Temperature, 5, 35),
+			humidPct: need("humidity", quantity.Percent, 50, 100), wetMM: need("rain", quantity.Depth, 0.1, 50),
+			mildDayC: need("mild_day", quantity.Temperature, 20, 45), mildNightC: need("mild_night", quantity.Temperature, 5, 35),
+			mildWetMM: need("mild_rain", quantity.Depth, 0.1, 50), wet: share("wet"), warm: share("warm")}
 	case ModelWetSpell:
 		m.byHost = true
-		m.slow = f.Flag("needs_slow_growth")
-		m.daily = &wetSpellModel{air: knees(f, "air"), needH: f.Need("wetness", quantity.Hours, 1, 48),
-			rainDayMM: f.Need("rain_day", quantity.Depth, 0.1, 50), rainDays: f.Between("rain_days", 1, pest.WeekDays, true)}
+		m.slow = f.Flag("needs_slow_growth").Value
+		m.daily = &wetSpellModel{air: r.knees(f, "air"), needH: need("wetness", quantity.Hours, 1, 48),
+			rainDayMM: need("rain_day", quantity.Depth, 0.1, 50), rainDays: number("rain_days", 1, pest.WeekDays)}
 	case ModelSnowCover:
 		m.byHost = true
-		m.daily = &snowCoverModel{fromDays: f.Need("from", quantity.Time, 0, 365), fullDays: f.Need("full", quantity.Time, 1, 365)}
+		m.daily = &snowCoverModel{fromDays: need("from", quantity.Time, 0, 365), fullDays: need("full", quantity.Time, 1, 365)}
 	}
 }
 
 func (r *reader) window(t *diag.Table) {
 	w := SoilWindow{}
-	name := "window"
 	w.Says.Text = strings.TrimSpace(t.Text("say"))
-	cites := pest.ReadFigures(name, t, func(f *pest.Figures) {
+	r.file.Figures("window", t, func(f *pest.Figures) {
+		w.Says.Cite = f.Cite
 		w.ID = f.ID("id")
 		w.Rising = f.One("soil", "rising", "falling") == "rising"
-		w.OpensC = f.Need("opens", quantity.Temperature, -5, 40)
-		w.ClosesC = f.Opt("closes", quantity.Temperature, -5, 40)
-		w.Lasts = f.Days("lasts", 200)
-		f.Cited("after")
+		w.Opens = f.Need("opens", quantity.Temperature, -5, 40)
+		w.Closes = f.Opt("closes", quantity.Temperature, -5, 40)
+		w.Lasts = f.Days("lasts", 200).Value
+		f.Holds("after")
 		w.After = f.MonthDay("after")
-		switch {
-		case w.Lasts == 0 && math.IsNaN(w.ClosesC):
+		switch opens, closes := w.Opens.Value, w.Closes.Value; {
+		case w.Lasts == 0 && math.IsNaN(closes):
 			f.Errorf("closes", "add closes or lasts", "nothing says when it ends")
-		case w.Rising && w.ClosesC <= w.OpensC, !w.Rising && w.ClosesC >= w.OpensC:
+		case w.Rising && closes <= opens, !w.Rising && closes >= opens:
 			f.Errorf("closes", "it has to lie further in the same direction", "it would close before it opens")
 		}
 	})
-	w.Says.Cite = cites[0]
 	for _, other := range r.d.Windows {
 		if other.ID == w.ID && w.ID != "" {
 			t.Errorf("id", "give each window its own", "the id %q is used twice", w.ID)
 		}
 	}
-	r.d.Cites = append(r.d.Cites, cites...)
 	r.d.Windows = append(r.d.Windows, w)
 }
 
 func (r *reader) grading(f *pest.Figures) {
 	d := r.d
+	share := func(key string) float64 { return f.Share(key).Value }
 	l := &d.Limits
-	l.Watch, l.Act = f.Share("watch"), f.Share("act")
-	l.LeaveWatch, l.LeaveAct = f.Share("leave_watch"), f.Share("leave_act")
-	l.Confirmed, l.CommonHost = f.Share("confirmed"), f.Share("common_host")
+	l.Cite = f.Cite
+	l.Watch, l.Act = share("watch"), share("act")
+	l.LeaveWatch, l.LeaveAct = share("leave_watch"), share("leave_act")
+	l.Confirmed, l.CommonHost = share("confirmed"), share("common_host")
 	if l.Act <= l.Watch || l.LeaveAct >= l.Act || l.LeaveWatch >= l.Watch {
 		f.Errorf("act", "act is above watch, and each leave_ is below its own", "the limits are not in order")
 	}
@@ -190,43 +207,40 @@ func (r *reader) grading(f *pest.Figures) {
 		d.Cap = pest.Watch
 	}
 	orZero := func(key string) float64 {
-		if x := f.Between(key, 0, 1, false); !math.IsNaN(x) {
-			return x
+		if x := f.Between(key, 0, 1, false); x.Known() {
+			return x.Value
 		}
 		return 0
 	}
 	d.Extra = Additions{History: orZero("history"), StandingWater: orZero("standing_water"), YoungStand: orZero("young_stand")}
-	d.DormantStops = f.Flag("dormant_stops")
-	f.Cited("cap")
+	d.DormantStops = f.Flag("dormant_stops").Value
+	f.Holds("cap")
 }
 
 func (r *reader) placement(f *pest.Figures) {
 	p := &r.d.Placement
-	f.Cited("target")
-	p.Target = Target(f.One("target", string(TargetLeaf), string(TargetSheath), string(TargetCrown), string(TargetRoot), string(TargetSoil)))
-	p.CarrierFromMM, p.CarrierToMM = sprayVolume(f, "carrier"), sprayVolume(f, "carrier_to")
-	if math.IsNaN(p.CarrierToMM) {
-		p.CarrierToMM = p.CarrierFromMM
+	p.Target = pest.Cite(f, "target", Target(f.One("target", string(TargetLeaf), string(TargetSheath), string(TargetCrown), string(TargetRoot), string(TargetSoil))))
+	p.CarrierFrom, p.CarrierTo = sprayVolume(f, "carrier"), sprayVolume(f, "carrier_to")
+	if !p.CarrierTo.Known() {
+		p.CarrierTo = p.CarrierFrom
 	}
-	p.WaterInMM = f.Opt("water_in", quantity.Depth, 1, 50)
-	if math.IsNaN(p.WaterInMM) {
-		p.WaterInMM = 0
-	}
-	p.DryLeastH, p.DryBetterH = f.Opt("dry_least", quantity.Hours, 1, 96), f.Opt("dry_better", quantity.Hours, 1, 96)
-	if p.Target.InSoil() && (f.Has("dry_least") || f.Has("dry_better")) {
+	p.WaterIn = f.Opt("water_in", quantity.Depth, 1, 50)
+	p.DryLeast, p.DryBetter = f.Opt("dry_least", quantity.Hours, 1, 96), f.Opt("dry_better", quantity.Hours, 1, 96)
+	inSoil := p.Target.Value.InSoil()
+	if inSoil && (f.Has("dry_least") || f.Has("dry_better")) {
 		f.Errorf("dry_least", "leave it out", "what acts in the soil is watered in, not kept dry")
 	}
-	if p.Target != "" && !p.Target.InSoil() && f.Has("water_in") {
+	if p.Target.Value != "" && !inSoil && f.Has("water_in") {
 		f.Errorf("water_in", "leave it out", "what acts on leaves and sheaths is not watered in")
 	}
 }
 
-// sprayVolume reads "2 gal/1000 ft2" or "816 L/ha", mm; NaN where it is absent.
-func sprayVolume(f *pest.Figures, key string) float64 {
-	f.Cited(key)
+// sprayVolume reads "2 gal/1000 ft2" or "816 L/ha".
+func sprayVolume(f *pest.Figures, key string) pest.Figure {
+	out := pest.Figure{Value: math.NaN(), Of: quantity.Depth, Cite: f.CiteOf(key)}
 	s := f.OptText(key)
 	if s == "" {
-		return math.NaN()
+		return out
 	}
 	mm := math.NaN()
 	if x, ok := strings.CutSuffix(s, " gal/1000 ft2"); ok {
@@ -240,27 +254,28 @@ func sprayVolume(f *pest.Figures, key string) float64 {
 	}
 	if !(mm > 0 && mm < 1) {
 		f.Errorf(key, `write it as "2 gal/1000 ft2" or "816 L/ha"`, "%q is no usable spray volume", s)
-		return math.NaN()
+		return out
 	}
-	return mm
+	out.Value = mm
+	return out
 }
 
 const squareMeterPerHectare = 10000.0
 
 func (r *reader) treatment(f *pest.Figures) {
 	t := &r.d.Treatment
-	f.Cited("trigger")
+	f.Holds("trigger")
 	t.Trigger = Trigger(f.One("trigger", string(TriggerArea), string(TriggerSpread), string(TriggerFirst), string(TriggerHistory), string(TriggerNever)))
-	t.FromPct, t.YoungPct = f.Opt("from_area", quantity.Percent, 0, 100), f.Opt("young_from_area", quantity.Percent, 0, 100)
+	t.From, t.Young = f.Opt("from_area", quantity.Percent, 0, 100), f.Opt("young_from_area", quantity.Percent, 0, 100)
 	t.OnlyYoung, t.WhileGrows, t.Preventive = f.Flag("only_young"), f.Flag("while_growing"), f.Flag("preventive")
-	t.BufferM = f.Need("buffer", quantity.Distance, 0.3, 5)
-	t.IntervalDay = f.Days("interval", 120)
+	t.Buffer = f.Need("buffer", quantity.Distance, 0.3, 5)
+	t.Interval = f.Days("interval", 120)
 	switch {
-	case t.Trigger == TriggerArea && math.IsNaN(t.FromPct):
+	case t.Trigger == TriggerArea && !t.From.Known():
 		f.Errorf("from_area", `add from_area = "10 %"`, "missing; area is what makes it worth a treatment")
-	case t.WhileGrows && t.Preventive:
+	case t.WhileGrows.Value && t.Preventive.Value:
 		f.Errorf("preventive", "choose one", "what is timed to the end of growth cannot ask for growth")
-	case t.IntervalDay == 0 && t.Trigger != TriggerNever:
+	case t.Interval.Value == 0 && t.Trigger != TriggerNever:
 		f.Errorf("interval", `add interval = "14 days"`, "missing")
 	}
 }
@@ -273,34 +288,25 @@ func (r *reader) rotation(f *pest.Figures) {
 
 func (r *reader) group(t *diag.Table) {
 	var g FungicideGroup
-	cites := pest.ReadFigures("group", t, func(f *pest.Figures) {
-		f.Cited("code", "ingredients", "effect", "home")
+	r.file.Figures("group", t, func(f *pest.Figures) {
+		f.Holds("code")
 		code := f.Text("code")
 		var ok bool
 		if g.Code, ok = pest.GroupCode(code); code != "" && (!ok || g.Code != code) {
 			f.Errorf("code", `write the present FRAC code, as "11" or "M05"`, "%q is not a code", code)
 		}
-		g.Ingredients = f.Texts("ingredients", true)
-		if len(g.Ingredients) == 0 {
+		g.Ingredients = pest.Cite(f, "ingredients", f.Texts("ingredients", true))
+		if len(g.Ingredients.Value) == 0 {
 			f.Errorf("ingredients", "name the active ingredients", "empty")
 		}
-		g.Effect = f.One("effect", "good", "fair", "little", "not rated")
+		g.Effect = pest.Cite(f, "effect", f.One("effect", "good", "fair", "little", "not rated"))
 		g.Resistant = f.Flag("resistant")
-		g.Home = f.One("home", "yes", "no", "unknown")
-		days := f.DayRange("days", 90)
-		g.DaysFrom, g.DaysTo = days.From, days.To
+		g.Home = pest.Cite(f, "home", f.One("home", "yes", "no", "unknown"))
+		g.Days = f.DayRange("days", 90)
 	})
-	g.EffectFrom.Cite = cites[0]
-	for _, c := range cites[1:] {
-		if c.Section == "group.effect" {
-			g.EffectFrom.Cite = c
-		}
-	}
-	g.Note = cites[0].Note
 	if slices.ContainsFunc(r.d.Groups, func(o FungicideGroup) bool { return o.Code == g.Code }) {
 		t.Errorf("code", "join the two", "group %q stands twice", g.Code)
 	}
-	r.d.Cites = append(r.d.Cites, cites...)
 	r.d.Groups = append(r.d.Groups, g)
 }
 

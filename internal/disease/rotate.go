@@ -10,23 +10,20 @@ import (
 // FungicideGroup is one group of the Fungicide Resistance Action Committee in its
 // use against a disease.
 type FungicideGroup struct {
-	Code        string   // "11", "M05"
-	Ingredients []string // active ingredients met on turf
-	Effect      string   // "good", "fair", "little" or "not rated"
-	EffectFrom  Saying   // where the effect comes from; Text is empty
-	Resistant   bool     // control was lost where resistant strains occur
-	Home        string   // "yes", "no" or "unknown": may home owners use it on a lawn
-	DaysFrom    int      // usual interval of labels
-	DaysTo      int
-	Note        string
+	Code        string                    // "11", "M05"
+	Ingredients pest.Cited[[]string]      // active ingredients met on turf
+	Effect      pest.Cited[string]        // "good", "fair", "little" or "not rated"
+	Resistant   pest.Cited[bool]          // control was lost where resistant strains occur
+	Home        pest.Cited[string]        // "yes", "no" or "unknown": may home owners use it on a lawn
+	Days        pest.Cited[pest.DayRange] // usual interval of labels
 }
 
 // RotationLimits are what a disease asks of the rotation of groups. A label's own
 // limits win.
 type RotationLimits struct {
-	MostInARow int  // uses of a group in a row, the mixed ones included
-	MostAYear  int  // of one group; 0: none told
-	TwoGroups  bool // trade practice mixes two groups against it
+	MostInARow pest.Cited[int]  // uses of a group in a row, the mixed ones included
+	MostAYear  pest.Cited[int]  // of one group; 0: none told
+	TwoGroups  pest.Cited[bool] // trade practice mixes two groups against it
 }
 
 // Injury is a caution of a group on a grass.
@@ -60,7 +57,7 @@ func (d *Disease) Partner(code string) Partner {
 	switch {
 	case i < 0:
 		return PartnerNone
-	case d.Groups[i].Resistant:
+	case d.Groups[i].Resistant.Value:
 		return PartnerResistant
 	}
 	return PartnerClean
@@ -102,7 +99,7 @@ func (d *Disease) Rotate(log []pest.Treatment, wish []string, partner func(code 
 	if partner == nil {
 		partner = d.Partner
 	}
-	most := d.Rotation.MostInARow
+	most := d.Rotation.MostInARow.Value
 	if most == 0 {
 		most = usualMostInARow
 	}

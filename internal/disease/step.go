@@ -1,6 +1,9 @@
 package disease
 
-import "ligule/internal/pest"
+import (
+	"ligule/internal/pest"
+	"ligule/internal/turf"
+)
 
 // Limits are the week scores at which a grade changes.
 type Limits struct {
@@ -9,6 +12,7 @@ type Limits struct {
 	LeaveAct   float64
 	Confirmed  float64 // a confirmed report makes it act from this score on
 	CommonHost float64 // added to Watch and Act on a common host
+	Cite       turf.Cite
 }
 
 // lowIssues is how many issues in a row a score has to be low for a step down.

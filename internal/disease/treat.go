@@ -12,12 +12,12 @@ import (
 
 // Placement is where a fungicide has to act, and what to do with water.
 type Placement struct {
-	Target Target
+	Target pest.Cited[Target]
 
-	CarrierFromMM, CarrierToMM float64 // volume of spray, L/m²; NaN where none is told
-	WaterInMM                  float64 // at once after the treatment; 0: none
-	DryLeastH                  float64 // no rain or irrigation for so many hours, at the least
-	DryBetterH                 float64 // and better for so many
+	CarrierFrom, CarrierTo pest.Figure // volume of spray, as depth: L/m²
+	WaterIn                pest.Figure // depth, at once after the treatment
+	DryLeast               pest.Figure // no rain or irrigation for so many hours, at the least
+	DryBetter              pest.Figure // and better for so many
 }
 
 // Target is the part of the plant, or the soil, that a fungicide has to reach.
@@ -49,14 +49,14 @@ const (
 
 // TreatmentRule says when treatment is worth a thought.
 type TreatmentRule struct {
-	Trigger     Trigger
-	FromPct     float64 // of the lawn affected; NaN where area is no trigger
-	YoungPct    float64 // on a lawn of less than a year; NaN: as FromPct
-	OnlyYoung   bool    // on young or overseeded grass alone
-	WhileGrows  bool    // only while the grass is mown every 14 days or more often
-	Preventive  bool    // timed to the end of growth: the mowing gate does not close it
-	BufferM     float64 // strip around a patch that is treated with it
-	IntervalDay int     // days for which a treatment counts, unless its label says otherwise
+	Trigger    Trigger
+	From       pest.Figure      // share of the lawn affected; where area is the trigger
+	Young      pest.Figure      // on a lawn of less than a year; not known: as From
+	OnlyYoung  pest.Cited[bool] // on young or overseeded grass alone
+	WhileGrows pest.Cited[bool] // only while the grass is mown every 14 days or more often
+	Preventive pest.Cited[bool] // timed to the end of growth: the mowing gate does not close it
+	Buffer     pest.Figure      // strip around a patch that is treated with it
+	Interval   pest.Cited[int]  // days for which a treatment counts, unless its label says otherwise
 }
 
 // The limits of the gate. The spray temperatures and the six hours are those of
@@ -197,15 +197,15 @@ func (d *Disease) Gate(c Case) Decision {
 	}
 	out := Decision{Answer: AnswerOpen, Steps: []Reason{StepLabel}}
 	switch {
-	case d.Placement.Target.InSoil():
+	case d.Placement.Target.Value.InSoil():
 		out.Steps = append(out.Steps, StepWaterIn)
 	default:
 		out.Steps = append(out.Steps, StepKeepDry)
 	}
-	if !d.Treatment.Preventive {
+	if !d.Treatment.Preventive.Value {
 		out.Steps = append(out.Steps, StepSpot)
 	}
-	if d.Rotation.TwoGroups {
+	if d.Rotation.TwoGroups.Value {
 		out.Steps = append(out.Steps, StepTwoGroups)
 	}
 	if c.State == turf.GreeningUp {
@@ -244,7 +244,7 @@ func (d *Disease) askProtection(c Case) (Decision, bool) {
 	}
 	days := c.Interval
 	if days == 0 {
-		days = d.Treatment.IntervalDay
+		days = d.Treatment.Interval.Value
 	}
 	if c.Today >= c.LastTreated.AddDays(days) {
 		return Decision{}, false
@@ -270,7 +270,7 @@ func (d *Disease) askWorth(c Case) (Decision, bool) {
 			return out, true
 		}
 	case TriggerFirst:
-		if t.OnlyYoung && !c.Young {
+		if t.OnlyYoung.Value && !c.Young {
 			return none(ReasonBelowThreshold, StepScout, StepCulture)
 		}
 	case TriggerSpread:
@@ -278,9 +278,9 @@ func (d *Disease) askWorth(c Case) (Decision, bool) {
 			return none(ReasonNotSpreading, StepScout, StepCulture)
 		}
 	case TriggerArea:
-		limit := t.FromPct
-		if c.Young && !math.IsNaN(t.YoungPct) {
-			limit = t.YoungPct
+		limit := t.From.Value
+		if c.Young && t.Young.Known() {
+			limit = t.Young.Value
 		}
 		if !(thousandths(c.AreaPct) >= limit) || c.Grade < pest.Act {
 			return none(ReasonBelowThreshold, StepScout, StepCulture)
@@ -299,13 +299,13 @@ func (d *Disease) askGrowth(c Case) (Decision, bool) {
 	closed := func(r Reason) (Decision, bool) {
 		return Decision{Answer: AnswerClosed, Reasons: []Reason{r}, Steps: []Reason{StepLetItGo, StepRemember, StepNextWindow}}, true
 	}
-	if t.Preventive {
+	if t.Preventive.Value {
 		if c.SoilC <= frozenSoilC {
 			return closed(ReasonFrozen)
 		}
 		return Decision{}, false
 	}
-	if !t.WhileGrows {
+	if !t.WhileGrows.Value {
 		return Decision{}, false
 	}
 	switch c.State {
@@ -341,20 +341,20 @@ func (d *Disease) askWeather(c Case) (Decision, bool) {
 	hold := func(r Reason, steps ...Reason) (Decision, bool) {
 		return Decision{Answer: AnswerHold, Reasons: []Reason{r}, Steps: steps}, true
 	}
-	least := d.Placement.DryLeastH
+	least := d.Placement.DryLeast.Value
 	if math.IsNaN(least) {
 		least = leastDryH
 	}
 	switch air := quantity.Tenths(c.AirC); {
 	case c.NoFitHours:
 		return hold(ReasonNoFitHours, StepScout)
-	case !d.Placement.Target.InSoil() && c.RainInH < least:
+	case !d.Placement.Target.Value.InSoil() && c.RainInH < least:
 		return hold(ReasonRainSoon)
 	case c.Wilting:
 		return hold(ReasonWilting)
 	case air > sprayToC:
 		return hold(ReasonTooHot, StepMorning)
-	case air < sprayFromC && !d.Treatment.Preventive:
+	case air < sprayFromC && !d.Treatment.Preventive.Value:
 		return hold(ReasonTooCold)
 	}
 	return Decision{}, false

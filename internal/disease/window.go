@@ -14,13 +14,13 @@ import (
 // SoilWindow is a season that opens and closes as the soil at 5 cm, taken as a
 // five-day mean, passes a temperature and stays past it for three days.
 type SoilWindow struct {
-	ID      string
-	Rising  bool           // spring; else autumn
-	OpensC  float64        // °C
-	ClosesC float64        // further in the same direction, °C; NaN: by Lasts alone
-	Lasts   int            // days after which it closes at the latest; 0: by ClosesC alone
-	After   civil.MonthDay // no crossing counts before
-	Says    Saying
+	ID     string
+	Rising bool           // spring; else autumn
+	Opens  pest.Figure    // temperature
+	Closes pest.Figure    // temperature further in the same direction; not known: by Lasts alone
+	Lasts  int            // days after which it closes at the latest; 0: by Closes alone
+	After  civil.MonthDay // no crossing counts before
+	Says   Saying
 }
 
 // Name is the season's id as words: "Spring prevention".
@@ -47,14 +47,14 @@ func (s *SoilWindow) at(soilC []float64, start civil.Date) pest.WindowState {
 		// not known until the next.
 		return out
 	}
-	opened := agromet.Crossing(soilC, from, s.OpensC, s.Rising)
+	opened := agromet.Crossing(soilC, from, s.Opens.Value, s.Rising)
 	if opened < 0 {
 		out.State = pest.WindowBefore
 		return out
 	}
 	closed := n
-	if !math.IsNaN(s.ClosesC) {
-		if c := agromet.Crossing(soilC, opened, s.ClosesC, s.Rising); c >= 0 {
+	if s.Closes.Known() {
+		if c := agromet.Crossing(soilC, opened, s.Closes.Value, s.Rising); c >= 0 {
 			closed = min(closed, c)
 		}
 	}

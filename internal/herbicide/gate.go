@@ -166,14 +166,14 @@ func (j *judge) weather() {
 	}
 	if j.class != nil {
 		switch {
-		case quantity.Tenths(u.Mean3C) < quantity.Tenths(j.class.ColdC):
-			j.add(BarCold, u.Mean3C, j.class.ColdC, 0)
-		case math.IsNaN(u.Mean3C) && !math.IsNaN(j.class.ColdC):
+		case quantity.Tenths(u.Mean3C) < quantity.Tenths(j.class.Cold.Value):
+			j.add(BarCold, u.Mean3C, j.class.Cold.Value, 0)
+		case math.IsNaN(u.Mean3C) && !math.IsNaN(j.class.Cold.Value):
 			unknown = true
 		}
-		if quantity.Tenths(u.SoilC) < quantity.Tenths(j.class.SoilC) {
-			j.add(BarCoolSoil, u.SoilC, j.class.SoilC, 0)
-		} else if math.IsNaN(u.SoilC) && !math.IsNaN(j.class.SoilC) {
+		if quantity.Tenths(u.SoilC) < quantity.Tenths(j.class.Soil.Value) {
+			j.add(BarCoolSoil, u.SoilC, j.class.Soil.Value, 0)
+		} else if math.IsNaN(u.SoilC) && !math.IsNaN(j.class.Soil.Value) {
 			unknown = true
 		}
 	}
@@ -197,19 +197,19 @@ func (j *judge) weather() {
 // heatLimitC returns the strictest limit that holds for the class and the
 // grass, °C.
 func (j *judge) heatLimitC() float64 {
-	limit := j.h.HeatC
+	limit := j.h.Heat.Value
 	stricter := func(x float64) {
 		if x < limit { // false for NaN
 			limit = x
 		}
 	}
 	if x, ok := j.h.HeatOn[j.use.Grass.ID]; ok {
-		stricter(x)
+		stricter(x.Value)
 	}
 	if j.class != nil {
-		stricter(j.class.HeatC)
+		stricter(j.class.Heat.Value)
 		if x, ok := j.class.HeatOn[j.use.Grass.ID]; ok {
-			stricter(x)
+			stricter(x.Value)
 		}
 	}
 	return limit
@@ -228,7 +228,7 @@ func (j *judge) mowing() {
 // preEmergence: seed that is to come up is a seedling like any other.
 func (j *judge) preEmergence() {
 	a := j.use.Ingredient
-	if j.use.SeedOn.IsZero() || j.use.SeedOn < j.use.Date || a.AtSeeding {
+	if j.use.SeedOn.IsZero() || j.use.SeedOn < j.use.Date || a.AtSeeding.Value {
 		return
 	}
 	safe, known := a.SeedFrom(j.use.Date, j.use.Slit)
@@ -244,11 +244,11 @@ func (j *judge) preEmergence() {
 // before emergence on the day used; known is false where no interval is: then
 // only the label can tell.
 func (a *Ingredient) SeedFrom(used civil.Date, slit bool) (first civil.Date, known bool) {
-	days := a.BroadcastDays
+	days := a.Broadcast.Value
 	if slit {
-		days = a.SlitDays
+		days = a.Slit.Value
 	}
-	if a.AtSeeding {
+	if a.AtSeeding.Value {
 		return used, true
 	}
 	if days == 0 {
@@ -262,7 +262,7 @@ func (j *judge) repeat() {
 	if !u.Last.IsZero() && u.Last <= u.Date {
 		days := float64(u.LabelDays)
 		if j.class != nil {
-			days = max(days, float64(j.class.Respray.From))
+			days = max(days, float64(j.class.Respray.Value.From))
 		}
 		if !math.IsNaN(u.Symptoms) {
 			days = max(days, math.Ceil(2*u.Symptoms))
@@ -271,8 +271,8 @@ func (j *judge) repeat() {
 			j.add(BarRepeat, float64(u.Date-u.Last), days, until)
 		}
 	}
-	if j.class != nil && j.class.MostPerYear > 0 && u.ThisYear >= j.class.MostPerYear {
-		j.add(BarYearly, float64(u.ThisYear), float64(j.class.MostPerYear), civil.MustDate(u.Date.Year()+1, 1, 1))
+	if j.class != nil && j.class.MostPerYear.Value > 0 && u.ThisYear >= j.class.MostPerYear.Value {
+		j.add(BarYearly, float64(u.ThisYear), float64(j.class.MostPerYear.Value), civil.MustDate(u.Date.Year()+1, 1, 1))
 	}
 }
 
@@ -280,7 +280,7 @@ func (j *judge) repeat() {
 // standing weeds the label has to be asked.
 func (j *judge) young() {
 	u := j.use
-	if u.Seeded.IsZero() || u.Seeded > u.Date || u.Ingredient.AtSeeding {
+	if u.Seeded.IsZero() || u.Seeded > u.Date || u.Ingredient.AtSeeding.Value {
 		return
 	}
 	days := u.YoungDays
@@ -303,7 +303,7 @@ func (j *judge) cautions() {
 	if u.PreEmergence || j.class == nil {
 		return
 	}
-	if j.class.FailsInDrought && u.Water >= wiltingWater && u.Water < dryWater {
+	if j.class.FailsInDrought.Value && u.Water >= wiltingWater && u.Water < dryWater {
 		j.add(BarThirst, u.Water, dryWater, 0)
 	}
 }

@@ -10,34 +10,34 @@ import (
 // Book holds what the advisory knows of weed killers: by classes that
 // weather treats alike, and by active ingredients that grasses bear alike.
 type Book struct {
-	HeatC       float64            // forecast maximum above which none is used, °C
-	HeatOn      map[string]float64 // lower limits by grass id, °C
+	Heat        pest.Figure            // forecast maximum above which none is used
+	HeatOn      map[string]pest.Figure // lower limits by grass id
 	Classes     []Class
 	Ingredients []Ingredient
-	Cites       []turf.Cite
+	Cites       []turf.Cite // all of its file
 }
 
 // Class is a group of active ingredients that act alike in weather.
-// Temperatures are °C; NaN is "none" or "not known".
+// What is not known of its figures is "none" or "not told".
 type Class struct {
 	ID    string
 	Title string // as readers know it
 	HRAC  string // group of the Herbicide Resistance Action Committee
 
-	Uptake      []Knot             // factor of temperature over the mean of three days, °C
-	NightFloorC float64            // a colder night halves the uptake
-	UsefulFromC float64            // air temperature of good work: from…
-	UsefulToC   float64            // …to
-	ColdC       float64            // not used while the mean of three days is below
-	HeatC       float64            // not used where the forecast maximum is above
-	HeatOn      map[string]float64 // lower limits by grass id, °C
-	SoilC       float64            // not used while the 7-day mean of the soil is below
-	RainfastH   float64            // hours without rain after it, where the label is silent
+	Uptake     []Knot                 // factor of temperature over the mean of three days, °C
+	NightFloor pest.Figure            // a colder night halves the uptake
+	UsefulFrom pest.Figure            // air temperature of good work: from…
+	UsefulTo   pest.Figure            // …to
+	Cold       pest.Figure            // not used while the mean of three days is below
+	Heat       pest.Figure            // not used where the forecast maximum is above
+	HeatOn     map[string]pest.Figure // lower limits by grass id
+	Soil       pest.Figure            // not used while the 7-day mean of the soil is below
+	Rainfast   pest.Figure            // hours without rain after it, where the label is silent
 
 	// Days at about 20 °C, and from one application to the next.
-	Symptoms, Death, Respray pest.DayRange
-	MostPerYear              int  // applications; 0: not told
-	FailsInDrought           bool // thirsty weeds survive it
+	Symptoms, Death, Respray pest.Cited[pest.DayRange]
+	MostPerYear              pest.Cited[int]  // applications; 0: not told
+	FailsInDrought           pest.Cited[bool] // thirsty weeds survive it
 	Note                     string
 }
 
@@ -49,17 +49,20 @@ type Knot struct{ X, Y float64 }
 type Ingredient struct {
 	Names     []string // active ingredients
 	HRAC      string
-	Class     string // id of its class; empty for those used before emergence alone
-	Pre, Post bool   // works before weeds come up; works on weeds that are up
-	Controls  string // in words
-	Note      string // in words
-	AtSeeding bool   // may be used when cool-season grass is seeded
+	Class     string           // id of its class; empty for those used before emergence alone
+	Pre, Post bool             // works before weeds come up; works on weeds that are up
+	Controls  string           // in words
+	Note      string           // in words
+	AtSeeding pest.Cited[bool] // may be used when cool-season grass is seeded
 
 	// Days that must pass before grass seed is broadcast or slit-seeded after
 	// a use before emergence; 0: not known, so that none is called safe.
-	BroadcastDays, SlitDays int
+	Broadcast, Slit pest.Cited[int]
 
-	tolerance map[string]Tolerance
+	tolerance map[string]pest.Cited[Tolerance]
+	// Exceptions are the grasses whose tolerance has a source of its own, as the
+	// file names them together.
+	Exceptions [][]string
 }
 
 // Tolerance is how a grass bears an active ingredient.
@@ -93,9 +96,12 @@ func (h *Book) Ingredient(name string) (*Ingredient, bool) {
 
 // On returns how the grass of the id bears the ingredient. What is not told is
 // ToleranceNone: a use must be known to be safe.
-func (a *Ingredient) On(grass string) Tolerance {
+func (a *Ingredient) On(grass string) Tolerance { return a.Borne(grass).Value }
+
+// Borne is [Ingredient.On] with where it comes from.
+func (a *Ingredient) Borne(grass string) pest.Cited[Tolerance] {
 	if t, ok := a.tolerance[grass]; ok {
 		return t
 	}
-	return ToleranceNone
+	return pest.Cited[Tolerance]{Value: ToleranceNone}
 }

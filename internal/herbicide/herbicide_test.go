@@ -384,7 +384,7 @@ func FuzzReadHerbicides(f *testing.F) {
 		if list.Err() != nil {
 			return
 		}
-		if math.IsNaN(h.HeatC) || len(h.Classes) == 0 || len(h.Ingredients) == 0 {
+		if math.IsNaN(h.Heat.Value) || len(h.Classes) == 0 || len(h.Ingredients) == 0 {
 			t.Fatalf("accepted: %+v", h)
 		}
 		for i := range h.Ingredients {

@@ -3,6 +3,7 @@ package herbicide
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"ligule/internal/diag"
 	"ligule/internal/pest"
@@ -13,12 +14,12 @@ import (
 // what is returned then is not for use. That publications and grasses exist is
 // for the caller to see, from Cites and from Grasses.
 func Read(t *diag.Table) *Book {
-	h := &Book{}
+	h, file := &Book{}, &pest.File{Table: t}
 	if heat := t.Table("heat", true); heat != nil {
-		h.Cites = append(h.Cites, pest.ReadFigures("heat", heat, func(f *pest.Figures) {
-			h.HeatC = f.Need("limit", quantity.Temperature, 20, 45)
+		file.Figures("heat", heat, func(f *pest.Figures) {
+			h.Heat = f.Need("limit", quantity.Temperature, 20, 45)
 			h.HeatOn = f.ByGrass("on", quantity.Temperature, 20, 45)
-		})...)
+		})
 	}
 	seen := map[string]bool{}
 	once := func(t *diag.Table, key, name string) {
@@ -30,7 +31,7 @@ func Read(t *diag.Table) *Book {
 	for _, c := range t.Tables("class") {
 		class := Class{ID: c.ID("id")}
 		once(c, "id", class.ID)
-		h.Cites = append(h.Cites, pest.ReadFigures("class "+class.ID, c, class.read)...)
+		file.Figures("class "+class.ID, c, class.read)
 		h.Classes = append(h.Classes, class)
 	}
 	for _, a := range t.Tables("ingredient") {
@@ -42,7 +43,7 @@ func Read(t *diag.Table) *Book {
 		for _, name := range ingredient.Names {
 			once(a, "names", name)
 		}
-		h.Cites = append(h.Cites, pest.ReadFigures("ingredient "+ingredient.Names[0], a, ingredient.read)...)
+		file.Figures("ingredient "+ingredient.Names[0], a, ingredient.read)
 		if _, ok := h.Class(ingredient.Class); !ok && ingredient.Class != "" {
 			a.Errorf("class", diag.DidYouMean(ingredient.Class, h.classIDs()), "no class %q", ingredient.Class)
 		}
@@ -52,6 +53,7 @@ func Read(t *diag.Table) *Book {
 		t.Errorf("", "add [[class]] and [[ingredient]]", "no classes or no ingredients")
 	}
 	t.Close()
+	h.Cites = file.Cites
 	return h
 }
 
@@ -67,27 +69,27 @@ func (c *Class) read(f *pest.Figures) {
 	c.Title = f.Text("title")
 	c.HRAC = f.Text("hrac")
 	c.Uptake = readKnots(f)
-	c.NightFloorC = f.TemperatureC("night_floor")
-	c.UsefulFromC, c.UsefulToC = f.TemperatureC("useful_from"), f.TemperatureC("useful_to")
-	if c.UsefulToC <= c.UsefulFromC {
+	c.NightFloor = f.Temperature("night_floor")
+	c.UsefulFrom, c.UsefulTo = f.Temperature("useful_from"), f.Temperature("useful_to")
+	if c.UsefulTo.Value <= c.UsefulFrom.Value {
 		f.Errorf("useful_to", "it has to be the warmer of the two", "it is not above useful_from")
 	}
-	c.ColdC, c.HeatC = f.TemperatureC("cold"), f.TemperatureC("heat")
-	if c.HeatC <= c.ColdC {
+	c.Cold, c.Heat = f.Temperature("cold"), f.Temperature("heat")
+	if c.Heat.Value <= c.Cold.Value {
 		f.Errorf("heat", "it has to be the warmer of the two", "it is not above cold")
 	}
 	c.HeatOn = f.ByGrass("heat_on", quantity.Temperature, 20, 45)
-	c.SoilC = f.TemperatureC("soil")
-	c.RainfastH = f.Opt("rainfast", quantity.Hours, 0, 72)
+	c.Soil = f.Temperature("soil")
+	c.Rainfast = f.Opt("rainfast", quantity.Hours, 0, 72)
 	c.Symptoms = f.DayRange("symptoms", 60)
 	c.Death = f.DayRange("death", 120)
 	c.Respray = f.DayRange("respray", 120)
-	f.Cited("most_per_year")
+	c.MostPerYear.Cite = f.CiteOf("most_per_year")
 	if n, ok := f.OptInt("most_per_year"); ok {
 		if n < 1 || n > 12 {
 			f.Errorf("most_per_year", "use 1 to 12", "%d is out of range", n)
 		}
-		c.MostPerYear = n
+		c.MostPerYear.Value = n
 	}
 	c.FailsInDrought = f.Flag("fails_in_drought")
 	c.Note = f.OptText("says")
@@ -96,7 +98,7 @@ func (c *Class) read(f *pest.Figures) {
 // readKnots reads a curve: uptake = [{ at = "5 C", factor = 0.5 }, …], by rising
 // temperature. A class may have none: then nothing is said of its uptake.
 func readKnots(f *pest.Figures) []Knot {
-	f.Cited("uptake")
+	f.Holds("uptake")
 	var knots []Knot
 	for _, k := range f.Tables("uptake") {
 		at, factor := k.Quantity("at", quantity.Temperature), k.Number("factor")
@@ -116,10 +118,10 @@ func readKnots(f *pest.Figures) []Knot {
 }
 
 func (a *Ingredient) read(f *pest.Figures) {
-	f.Cited("hrac")
+	f.Holds("hrac")
 	a.HRAC = f.Text("hrac")
 	a.Class = f.OptText("class")
-	a.Pre, a.Post = f.Flag("pre"), f.Flag("post")
+	a.Pre, a.Post = f.Flag("pre").Value, f.Flag("post").Value
 	switch {
 	case !a.Pre && !a.Post:
 		f.Errorf("", "add pre = true or post = true", "it works neither before nor after emergence")
@@ -129,22 +131,35 @@ func (a *Ingredient) read(f *pest.Figures) {
 	a.Controls = f.Text("controls")
 	a.Note = f.OptText("says")
 	a.AtSeeding = f.Flag("at_seeding")
-	a.BroadcastDays, a.SlitDays = f.Days("seed_broadcast", 400), f.Days("seed_slit", 400)
-	if (a.BroadcastDays > 0 || a.SlitDays > 0) && (a.AtSeeding || !a.Pre) {
+	a.Broadcast, a.Slit = f.Days("seed_broadcast", 400), f.Days("seed_slit", 400)
+	if (a.Broadcast.Value > 0 || a.Slit.Value > 0) && (a.AtSeeding.Value || !a.Pre) {
 		f.Errorf("seed_broadcast", "leave it out", "an interval before seeding belongs to what works before emergence and keeps seed down")
 	}
-	f.Cited("tolerance")
+	f.Holds("tolerance")
 	sub := f.Table.Table("tolerance", true)
 	if sub == nil {
 		return
 	}
-	a.tolerance = map[string]Tolerance{}
+	a.tolerance = map[string]pest.Cited[Tolerance]{}
 	for _, grass := range sub.Keys() {
 		if !diag.IsID(grass) {
 			sub.Errorf(grass, "an id is lower-case words joined by hyphens", "%q is not the id of a grass", grass)
 		}
-		a.tolerance[grass] = Tolerance(sub.One(grass, string(ToleranceSafe), string(ToleranceCaution), string(ToleranceDormant), string(ToleranceNone)))
-		f.CitedCell("tolerance." + grass)
+		a.tolerance[grass] = pest.Cited[Tolerance]{
+			Value: Tolerance(sub.One(grass, string(ToleranceSafe), string(ToleranceCaution), string(ToleranceDormant), string(ToleranceNone))),
+			Cite:  f.CiteOfCell("tolerance", grass),
+		}
+	}
+	for _, keys := range f.Exceptions {
+		var grasses []string
+		for _, key := range keys {
+			if grass, ok := strings.CutPrefix(key, "tolerance."); ok {
+				grasses = append(grasses, grass)
+			}
+		}
+		if len(grasses) > 0 {
+			a.Exceptions = append(a.Exceptions, grasses)
+		}
 	}
 	sub.Close()
 }

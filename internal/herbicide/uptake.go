@@ -105,10 +105,10 @@ func (c *Class) UptakeIn(in UptakeInput) Uptake {
 func (c *Class) temperatureFactor(mean3C, lowestC float64) float64 {
 	f := alongKnots(c.Uptake, mean3C)
 	switch {
-	case math.IsNaN(c.NightFloorC):
+	case math.IsNaN(c.NightFloor.Value):
 	case math.IsNaN(lowestC):
 		return math.NaN()
-	case quantity.Tenths(lowestC) < quantity.Tenths(c.NightFloorC):
+	case quantity.Tenths(lowestC) < quantity.Tenths(c.NightFloor.Value):
 		return coldNightCuts * f
 	}
 	return f
@@ -183,5 +183,5 @@ func (u Uptake) SymptomDays(days20 float64) float64 {
 // known, unless there is nothing to reckon with. Seeing nothing is no reason to
 // spray again. Own design.
 func (c *Class) NoResprayDays(labelDays int, u Uptake) float64 {
-	return math.Ceil(max(float64(labelDays), float64(c.Respray.From), 2*u.SymptomDays(c.Symptoms.Mid())))
+	return math.Ceil(max(float64(labelDays), float64(c.Respray.Value.From), 2*u.SymptomDays(c.Symptoms.Value.Mid())))
 }

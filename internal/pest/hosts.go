@@ -16,14 +16,17 @@ const (
 )
 
 // Hosts tells how much each grass suffers from a pest.
-type Hosts struct{ ranks map[string]int }
+type Hosts struct{ ranks map[string]Cited[int] }
 
 // Host returns the rank of a grass: 3 main host or major weed, 2 common, 1
 // occasional, 0 not; told is false where the file does not say.
 func (h Hosts) Host(grass string) (rank int, told bool) {
-	rank, told = h.ranks[grass]
-	return rank, told
+	r, told := h.ranks[grass]
+	return r.Value, told
 }
+
+// Rank is the rank of a grass with where it comes from.
+func (h Hosts) Rank(grass string) Cited[int] { return h.ranks[grass] }
 
 // Grasses returns the ids of the grasses that the file names, in order.
 func (h Hosts) Grasses() []string {
@@ -32,13 +35,13 @@ func (h Hosts) Grasses() []string {
 
 // ReadHosts reads the table of hosts: grass ids with their ranks.
 func ReadHosts(f *Figures) Hosts {
-	h := Hosts{map[string]int{}}
+	h := Hosts{map[string]Cited[int]{}}
 	any := false
 	for _, grass := range f.Keys() {
 		if slices.Contains([]string{"source", "standing", "note", "except"}, grass) {
 			continue
 		}
-		f.Cited(grass)
+		cite := f.CiteOf(grass)
 		if !diag.IsID(grass) {
 			f.Errorf(grass, "an id is lower-case words joined by hyphens", "%q is not the id of a grass", grass)
 		}
@@ -47,7 +50,7 @@ func ReadHosts(f *Figures) Hosts {
 			f.Errorf(grass, "use 0 (not), 1 (occasional), 2 (common) or 3 (main host)", "%d is no rank", rank)
 			continue
 		}
-		h.ranks[grass] = rank
+		h.ranks[grass] = Cited[int]{rank, cite}
 		any = any || rank > NoHost
 	}
 	if !any {

@@ -6,6 +6,7 @@ import (
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	voiced "ligule/internal/edition"
+	"ligule/internal/message"
 	"ligule/internal/reference"
 )
 
@@ -18,7 +19,7 @@ type pestsPage struct {
 
 type pestKindView struct {
 	Kind     string
-	Title    string
+	Title    *message.Said
 	Rows     []pestRowView
 	PageOnly []pestPage // told of, but not judged by the weather
 }
@@ -146,7 +147,7 @@ func (e *edition) pestDirectory(pages []pestPage) pestsPage {
 	p := pestsPage{Week: e.now.Week, Zones: e.now.Zones}
 	for _, one := range pages {
 		if n := len(p.Kinds); n == 0 || p.Kinds[n-1].Kind != one.Kind {
-			p.Kinds = append(p.Kinds, pestKindView{Kind: one.Kind, Title: e.must("pests.kinds", one.Kind)})
+			p.Kinds = append(p.Kinds, pestKindView{Kind: one.Kind, Title: one.Plural})
 		}
 		kind := &p.Kinds[len(p.Kinds)-1]
 		if one.Unjudged != nil {

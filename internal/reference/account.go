@@ -16,10 +16,9 @@ func (m maker) account(kind advice.Topic, a *stage.Account) Pest {
 	p.Names, p.Scientific = a.Also, a.Botanical
 	p.About, p.LifeCycle, p.Confidence = Statement{Text: plain(a.About)}, plain(a.LifeCycle), say("pests.confidence."+a.Confidence)
 	p.Look, p.Culture, p.Worth = unsourced(a.Look), unsourced(a.Cultural...), unsourced(a.Worth, a.Caution)
-	p.Hosts = m.hosts(a.Hosts, table(a.Cites, "hosts"))
-	cites := &cursor{tables: split(a.Cites)}
+	p.Hosts = m.hosts(a.Hosts)
 	for i := range a.Timings {
-		p.Timings = append(p.Timings, m.timing(&a.Timings[i], cites))
+		p.Timings = append(p.Timings, m.timing(&a.Timings[i]))
 	}
 	if !a.Weekly {
 		p.Unjudged = say("pests.invalid." + pest.InvalidPageOnly)
@@ -53,13 +52,12 @@ type Tolerated struct {
 func (m maker) weed(w *stage.Weed) Pest {
 	p := m.account(advice.Weed, &w.Account)
 	p.Sort = say("pests.weed_kind." + w.Kind)
-	for i, c := range tables(w.Cites, "treat") {
-		t := w.Treat[i]
+	for _, t := range w.Treat {
 		use := "pests.use.after"
 		if t.Before {
 			use = "pests.use.before"
 		}
-		one := Weedkiller{Use: say(use), When: Statement{plain(t.When), m.from(c.of(""))}, Stages: stageTitles(&w.Account, t.Stages)}
+		one := Weedkiller{Use: say(use), When: m.text(t.When.Value, t.When.Cite), Stages: stageTitles(&w.Account, t.Stages)}
 		for _, name := range t.Ingredients {
 			if a, ok := m.ws.Pests.Herbicides.Ingredient(name); ok {
 				one.Ingredients = append(one.Ingredients, m.bearing(name, a))
@@ -67,12 +65,12 @@ func (m maker) weed(w *stage.Weed) Pest {
 		}
 		p.Weedkillers = append(p.Weedkillers, one)
 	}
-	if w.WaterInMM > 0 {
-		c := table(w.Cites, "watering_in")
-		p.Water = append(p.Water, Statement{plain(w.WaterInSays), m.from(c.of("water"))},
-			m.cited(message.New("pests.place.water_in_within").With("depth", depth(w.WaterInMM)).DayCount("days", w.WaterInDays), c.of("within")))
-		if second, ok := days(w.Second); ok {
-			p.Water = append(p.Water, m.cited(message.New("pests.place.second").With("days", second), c.of("second_from")))
+	if w.WaterIn.Known() {
+		within := w.WaterInWithin
+		p.Water = append(p.Water, m.text(w.WaterInSays, w.WaterIn.Cite),
+			m.cited(message.New("pests.place.water_in_within").With("depth", depth(w.WaterIn)).DayCount("days", within.Value), within.Cite))
+		if second, ok := days(w.Second.Value); ok {
+			p.Water = append(p.Water, m.cited(message.New("pests.place.second").With("days", second), w.Second.Cite))
 		}
 	}
 	p.Afterward = unsourced(w.AfterwardSays, w.OverseedSays)
@@ -100,12 +98,11 @@ var tolerances = [...]herbicide.Tolerance{herbicide.ToleranceSafe, herbicide.Tol
 // bearing lists how the grasses of the advisory bear an ingredient.
 func (m maker) bearing(name string, a *herbicide.Ingredient) Bearing {
 	b := Bearing{Name: name, Group: hrac(a.HRAC), Class: a.Class}
-	c := m.ingredientCites(a)
 	for _, tol := range tolerances {
 		alike := Tolerated{Word: toleranceWord(tol)}
 		for _, g := range m.ws.Grasses {
-			if a.On(g.ID) == tol {
-				alike.Grasses = append(alike.Grasses, Statement{plain(g.Name), m.read(c.of("tolerance." + g.ID))})
+			if borne := a.Borne(g.ID); borne.Value == tol {
+				alike.Grasses = append(alike.Grasses, Statement{plain(g.Name), m.read(borne.Cite)})
 			}
 		}
 		if len(alike.Grasses) > 0 {
@@ -125,10 +122,6 @@ func hrac(code string) *message.Said {
 		return say("pests.no_hrac")
 	}
 	return message.Say(message.New("pests.hrac").Name("code", code))
-}
-
-func (m maker) ingredientCites(a *herbicide.Ingredient) citeTable {
-	return table(m.ws.Pests.Herbicides.Cites, "ingredient "+a.Names[0])
 }
 
 // Sample is a way to count.
@@ -157,27 +150,24 @@ type Insecticide struct {
 
 func (m maker) insect(i *stage.Insect) Pest {
 	p := m.account(advice.Insect, &i.Account)
-	for k, c := range tables(i.Cites, "threshold") {
-		t := i.Counts[k]
-		p.Counts = append(p.Counts, Count{Of: t.Of, Count: m.cited(density(t), c.of("")), Note: plain(t.Note)})
+	for _, t := range i.Counts {
+		p.Counts = append(p.Counts, Count{Of: t.Of, Count: m.cited(density(t), t.Cite), Note: plain(t.Note)})
 	}
-	for k, c := range tables(i.Cites, "sampling") {
-		p.Samples = append(p.Samples, Sample{i.Samples[k].Method, Statement{plain(i.Samples[k].Does), m.from(c.of(""))}})
+	for _, s := range i.Samples {
+		p.Samples = append(p.Samples, Sample{s.Method, m.text(s.Does.Value, s.Does.Cite)})
 	}
 	p.Lasting = i.Lasting
 	if i.Lasting {
 		p.Worth = append(p.Worth, Statement{Text: say("pests.worth.history")})
 	}
-	cites := &cursor{tables: split(i.Cites)}
 	for _, t := range i.Treat {
-		c := cites.next("treat " + t.IRAC)
-		group := t.IRAC
+		group := t.IRAC.Value
 		if group == "none" {
 			group = ""
 		}
 		p.Insecticides = append(p.Insecticides, Insecticide{
-			Group: group, GroupFrom: m.from(c.of("irac")), Ingredients: t.Ingredients, Role: say("pests.role." + t.Role),
-			When: Statement{plain(t.When), m.from(c.of(""))}, Stages: stageTitles(&i.Account, t.Stages),
+			Group: group, GroupFrom: m.from(t.IRAC.Cite), Ingredients: t.Ingredients, Role: say("pests.role." + t.Role),
+			When: m.text(t.When.Value, t.When.Cite), Stages: stageTitles(&i.Account, t.Stages),
 		})
 	}
 	p.Injuries = unsourced(i.Blooms, i.Enemies)

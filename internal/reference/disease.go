@@ -1,8 +1,6 @@
 package reference
 
 import (
-	"math"
-
 	"ligule/internal/advice"
 	"ligule/internal/disease"
 	"ligule/internal/message"
@@ -32,25 +30,24 @@ type Season struct {
 func (m maker) disease(d *disease.Disease) Pest {
 	p := newPest(d.ID, d.Name, advice.Disease)
 	p.Names, p.Scientific = d.Also, []string{d.Pathogen}
-	p.About = Statement{plain(d.About), m.from(table(d.Cites, "about").of(""))}
+	p.About = m.saying(d.About)
 	p.Look, p.Alikes, p.Culture = m.sayings(d.LookFor), m.sayings(d.LookAlikes), m.sayings(d.Culture)
-	p.Worth = append(m.sayings([]disease.Saying{d.Worth}), m.trigger(d)...)
-	for i, c := range tables(d.Cites, "group") {
-		p.Fungicides = append(p.Fungicides, m.fungicide(d.Groups[i], c))
+	p.Worth = append([]Statement{m.saying(d.Worth)}, m.trigger(d.Treatment)...)
+	for _, g := range d.Groups {
+		p.Fungicides = append(p.Fungicides, m.fungicide(g))
 	}
 	if p.Treats() {
-		p.Placing = m.placing(d)
-		p.Water = m.sayings([]disease.Saying{d.Water})
-		p.Rotation = m.rotation(d)
+		p.Placing = m.placing(d.Placement)
+		p.Water = []Statement{m.saying(d.Water)}
+		p.Rotation = m.rotation(d.Rotation)
 		for _, i := range d.Injury {
 			p.Injuries = append(p.Injuries, m.injury(i))
 		}
 	}
-	p.Hosts = m.hosts(d.Hosts, table(d.Cites, "hosts"))
+	p.Hosts = m.hosts(d.Hosts)
 	p.Model = m.model(d)
-	seasons := tables(d.Cites, "window")
 	for i := range d.Windows {
-		p.Seasons = append(p.Seasons, m.season(&d.Windows[i], seasons[i]))
+		p.Seasons = append(p.Seasons, m.season(&d.Windows[i]))
 	}
 	if d.Model.Name == disease.ModelNone {
 		p.Unjudged = say("pests.invalid." + pest.InvalidNoModel)
@@ -59,55 +56,56 @@ func (m maker) disease(d *disease.Disease) Pest {
 	return p
 }
 
+func (m maker) saying(s disease.Saying) Statement { return m.text(s.Text, s.Cite) }
+
 func (m maker) sayings(all []disease.Saying) []Statement {
 	var out []Statement
 	for _, s := range all {
-		out = append(out, Statement{plain(s.Text), m.from(s.Cite)})
+		out = append(out, m.saying(s))
 	}
 	return out
 }
 
 // share is a share of a lawn, %.
-func share(pct float64) message.Value { return message.One(pct, quantity.Percent, 0, 0) }
+func share(f pest.Figure) message.Value { return message.One(f.Value, f.Of, 0, 0) }
 
 // trigger tells what makes a treatment worth a thought, in figures.
-func (m maker) trigger(d *disease.Disease) []Statement {
-	t, c := d.Treatment, table(d.Cites, "treatment")
-	out := []Statement{m.cited(message.New("pests.trigger."+underscored(string(t.Trigger))).With("share", share(t.FromPct)), c.of("from_area"))}
-	if !math.IsNaN(t.YoungPct) {
-		out = append(out, m.cited(message.New("pests.trigger.young").With("share", share(t.YoungPct)), c.of("young_from_area")))
+func (m maker) trigger(t disease.TreatmentRule) []Statement {
+	out := []Statement{m.cited(message.New("pests.trigger."+underscored(string(t.Trigger))).With("share", share(t.From)), t.From.Cite)}
+	if t.Young.Known() {
+		out = append(out, m.cited(message.New("pests.trigger.young").With("share", share(t.Young)), t.Young.Cite))
 	}
 	for _, x := range []struct {
-		key string
-		is  bool
+		code string
+		pest.Cited[bool]
 	}{{"only_young", t.OnlyYoung}, {"while_growing", t.WhileGrows}, {"preventive", t.Preventive}} {
-		if x.is {
-			out = append(out, m.cited(message.New("pests.trigger."+x.key), c.of(x.key)))
+		if x.Value {
+			out = append(out, m.cited(message.New("pests.trigger."+x.code), x.Cite))
 		}
 	}
 	if t.Trigger != disease.TriggerNever {
-		out = append(out, m.cited(message.New("pests.trigger.buffer").Both("distance", t.BufferM, quantity.Distance, 0, 1), c.of("buffer")),
-			m.cited(message.New("pests.trigger.interval").DayCount("days", t.IntervalDay), c.of("interval")))
+		out = append(out, m.cited(message.New("pests.trigger.buffer").Both("distance", t.Buffer.Value, t.Buffer.Of, 0, 1), t.Buffer.Cite),
+			m.cited(message.New("pests.trigger.interval").DayCount("days", t.Interval.Value), t.Interval.Cite))
 	}
 	return out
 }
 
-func (m maker) fungicide(g disease.FungicideGroup, c citeTable) Fungicide {
+func (m maker) fungicide(g disease.FungicideGroup) Fungicide {
 	out := Fungicide{
-		Code: g.Code, Ingredients: g.Ingredients, From: m.from(c.of("ingredients")),
-		Effect: Statement{Text: say("pests.effect.unsourced")}, Interval: Statement{From: m.from(c.of("days_from"))},
-		Home: m.cited(message.New("pests.home."+g.Home), c.of("home")),
+		Code: g.Code, Ingredients: g.Ingredients.Value, From: m.from(g.Ingredients.Cite),
+		Effect: Statement{Text: say("pests.effect.unsourced")}, Interval: Statement{From: m.from(g.Days.Cite)},
+		Home: m.cited(message.New("pests.home."+g.Home.Value), g.Home.Cite),
 	}
-	if v, ok := days(pest.DayRange{From: g.DaysFrom, To: g.DaysTo}); ok {
+	if v, ok := days(g.Days.Value); ok {
 		out.Interval.Text = just(v)
 	}
 	// How well a group works is printed only where it was read.
-	if pest.OnRecord(g.EffectFrom.Cite) {
-		out.Effect = m.cited(message.New("pests.effect."+underscored(g.Effect)), g.EffectFrom.Cite)
+	if pest.OnRecord(g.Effect.Cite) {
+		out.Effect = m.cited(message.New("pests.effect."+underscored(g.Effect.Value)), g.Effect.Cite)
 	}
-	if g.Resistant {
+	if g.Resistant.Value {
 		out.Resistant = say("pests.resistant.reported")
-		if pest.OnRecord(c.of("resistant")) {
+		if pest.OnRecord(g.Resistant.Cite) {
 			out.Resistant = say("pests.resistant.known")
 		}
 	}
@@ -115,119 +113,118 @@ func (m maker) fungicide(g disease.FungicideGroup, c citeTable) Fungicide {
 }
 
 // placing tells where a fungicide must act and how it gets there.
-func (m maker) placing(d *disease.Disease) []Statement {
-	p, c := d.Placement, table(d.Cites, "placement")
-	out := []Statement{m.cited(message.New("pests.target."+string(p.Target)), c.of("target"))}
-	add := func(key string, text message.Message) { out = append(out, m.cited(text, c.of(key))) }
+func (m maker) placing(p disease.Placement) []Statement {
+	out := []Statement{m.cited(message.New("pests.target."+string(p.Target.Value)), p.Target.Cite)}
 	switch {
-	case math.IsNaN(p.CarrierFromMM):
-	case p.CarrierFromMM == p.CarrierToMM:
-		add("carrier", message.New("pests.place.carrier").With("volume", volume(p.CarrierFromMM)))
+	case !p.CarrierFrom.Known():
+	case p.CarrierFrom.Value == p.CarrierTo.Value:
+		out = append(out, m.cited(message.New("pests.place.carrier").With("volume", volume(p.CarrierFrom)), p.CarrierFrom.Cite))
 	default:
-		add("carrier_to", message.New("pests.place.carrier_range").With("from", volume(p.CarrierFromMM)).With("to", volume(p.CarrierToMM)))
+		out = append(out, m.cited(message.New("pests.place.carrier_range").With("from", volume(p.CarrierFrom)).With("to", volume(p.CarrierTo)), p.CarrierTo.Cite))
 	}
-	if p.WaterInMM > 0 {
-		add("water_in", message.New("pests.place.water_in").With("depth", depth(p.WaterInMM)))
+	if p.WaterIn.Known() {
+		out = append(out, m.cited(message.New("pests.place.water_in").With("depth", depth(p.WaterIn)), p.WaterIn.Cite))
 	}
-	if !math.IsNaN(p.DryLeastH) {
-		add("dry_least", message.New("pests.place.dry").With("hours", hours(p.DryLeastH)))
+	if p.DryLeast.Known() {
+		out = append(out, m.cited(message.New("pests.place.dry").With("hours", hours(p.DryLeast)), p.DryLeast.Cite))
 	}
-	if !math.IsNaN(p.DryBetterH) {
-		add("dry_better", message.New("pests.place.dry_better").With("hours", hours(p.DryBetterH)))
+	if p.DryBetter.Known() {
+		out = append(out, m.cited(message.New("pests.place.dry_better").With("hours", hours(p.DryBetter)), p.DryBetter.Cite))
 	}
 	return out
 }
 
 // volume is a volume of spray per area.
-func volume(mm float64) message.Value {
-	return message.Of(message.New("pests.volume").With("gallons", message.Number(disease.SprayGallons(mm), 0)).With("liters", message.Number(mm*100, 1)))
+func volume(f pest.Figure) message.Value {
+	return message.Of(message.New("pests.volume").With("gallons", message.Number(disease.SprayGallons(f.Value), 0)).With("liters", message.Number(f.Value*100, 1)))
 }
 
 func (m maker) injury(i disease.Injury) Statement {
-	s := Statement{plain(i.Says.Text), m.from(i.Says.Cite)}
-	if len(i.Grasses) > 0 {
-		s.Text = message.Say(message.New("pests.injury").With("grasses", m.grasses(i.Grasses)).Name("says", i.Says.Text))
+	if len(i.Grasses) == 0 {
+		return m.saying(i.Says)
 	}
-	return s
+	return m.cited(message.New("pests.injury").With("grasses", m.grasses(i.Grasses)).Name("says", i.Says.Text), i.Says.Cite)
 }
 
-func (m maker) rotation(d *disease.Disease) []Statement {
-	r, c := d.Rotation, table(d.Cites, "rotation")
+func (m maker) rotation(r disease.RotationLimits) []Statement {
 	out := []Statement{{Text: say("pests.rotation.label")}}
-	if r.MostInARow > 0 {
-		out = append(out, m.cited(message.New("pests.rotation.row").Count("n", r.MostInARow), c.of("most_in_a_row")))
+	if n := r.MostInARow; n.Value > 0 {
+		out = append(out, m.cited(message.New("pests.rotation.row").Count("n", n.Value), n.Cite))
 	}
-	if r.MostAYear > 0 {
-		out = append(out, m.cited(message.New("pests.rotation.year").Count("n", r.MostAYear), c.of("most_a_year")))
+	if n := r.MostAYear; n.Value > 0 {
+		out = append(out, m.cited(message.New("pests.rotation.year").Count("n", n.Value), n.Cite))
 	}
-	if r.TwoGroups {
-		out = append(out, m.cited(message.New("pests.rotation.two"), c.of("two_groups")))
+	if r.TwoGroups.Value {
+		out = append(out, m.cited(message.New("pests.rotation.two"), r.TwoGroups.Cite))
 	}
 	return out
 }
 
 // model tells how a week's weather is graded, with the figures of the file.
 func (m maker) model(d *disease.Disease) []Statement {
-	c := table(d.Cites, "model")
 	text := message.New("pests.model." + d.Model.Name)
 	for _, t := range d.Model.Terms() {
-		text = text.With(t.Key, term(t))
+		text = text.With(t.Key, figure(t.Figure))
 	}
-	out := []Statement{m.cited(text, c.of(""))}
+	out := []Statement{m.cited(text, d.Model.Cite)}
 	if d.Model.SlowGrowth() {
-		out = append(out, m.cited(message.New("pests.model.slow_growth"), c.of("")))
+		out = append(out, m.cited(message.New("pests.model.slow_growth"), d.Model.Cite))
 	}
-	out = append(out, unsourced(c.of("").Note)...)
+	out = append(out, unsourced(d.Model.Cite.Note)...)
 	if len(d.Model.Terms()) == 0 {
 		return out
 	}
 	return append(out, m.grading(d)...)
 }
 
-// term is a figure of a weather model.
-func term(t disease.Term) message.Value {
-	switch t.Dim {
+// figure is a figure of a weather model.
+func figure(f pest.Figure) message.Value {
+	switch f.Of {
 	case quantity.Number:
-		return message.Figure(t.Value)
+		return message.Figure(f.Value)
 	case quantity.Depth:
-		return message.Both(t.Value, t.Dim, 2, 1)
+		return message.Both(f.Value, f.Of, 2, 1)
 	case quantity.Percent:
-		return share(t.Value)
+		return share(f)
 	case quantity.Hours:
-		return hours(t.Value)
+		return hours(f)
 	}
-	return message.Usual(t.Value, t.Dim)
+	return message.Usual(f.Value, f.Of)
 }
 
 func (m maker) grading(d *disease.Disease) []Statement {
 	score := func(x float64) message.Value { return message.Number(x, 2) }
-	l, from := d.Limits, table(d.Cites, "grading").of("")
-	out := []Statement{m.cited(message.New("pests.grading.limits").With("watch", score(l.Watch)).With("act", score(l.Act)).
-		With("leave_watch", score(l.LeaveWatch)).With("leave_act", score(l.LeaveAct)), from)}
+	l := d.Limits
+	all := []message.Message{message.New("pests.grading.limits").With("watch", score(l.Watch)).With("act", score(l.Act)).
+		With("leave_watch", score(l.LeaveWatch)).With("leave_act", score(l.LeaveAct))}
 	if l.CommonHost > 0 {
-		out = append(out, m.cited(message.New("pests.grading.common_host").With("more", score(l.CommonHost)), from))
+		all = append(all, message.New("pests.grading.common_host").With("more", score(l.CommonHost)))
 	}
-	out = append(out, m.cited(message.New("pests.grading.confirmed").With("score", score(l.Confirmed)), from))
+	all = append(all, message.New("pests.grading.confirmed").With("score", score(l.Confirmed)))
 	if d.Cap < pest.Act {
-		out = append(out, m.cited(message.New("pests.grading.cap").Word("grade", "pests.grade."+d.Cap.String()), from))
+		all = append(all, message.New("pests.grading.cap").Word("grade", "pests.grade."+d.Cap.String()))
 	}
 	if d.DormantStops {
-		out = append(out, m.cited(message.New("pests.grading.dormant"), from))
+		all = append(all, message.New("pests.grading.dormant"))
+	}
+	var out []Statement
+	for _, text := range all {
+		out = append(out, m.cited(text, l.Cite))
 	}
 	return out
 }
 
-func (m maker) season(w *disease.SoilWindow, c citeTable) Season {
+func (m maker) season(w *disease.SoilWindow) Season {
 	code := "pests.season.falling"
 	if w.Rising {
 		code = "pests.season.rising"
 	}
-	parts := []message.Message{message.New(code).With("opens", temperature(w.OpensC)).With("after", message.EveryYear(w.After))}
-	if !math.IsNaN(w.ClosesC) {
-		parts = append(parts, message.New("pests.season.closes").With("closes", temperature(w.ClosesC)))
+	parts := []message.Message{message.New(code).With("opens", usual(w.Opens)).With("after", message.EveryYear(w.After))}
+	if w.Closes.Known() {
+		parts = append(parts, message.New("pests.season.closes").With("closes", usual(w.Closes)))
 	}
 	if w.Lasts > 0 {
 		parts = append(parts, message.New("pests.season.lasts").DayCount("days", w.Lasts))
 	}
-	return Season{message.Say(w.Name()), m.cited(message.Just(message.Messages(message.Sentences, parts...)), c.of("opens")), plain(w.Says.Text)}
+	return Season{message.Say(w.Name()), m.cited(message.Just(message.Messages(message.Sentences, parts...)), w.Opens.Cite), plain(w.Says.Text)}
 }

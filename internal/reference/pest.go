@@ -21,6 +21,7 @@ type Pest struct {
 	Name       string        `json:"name"`
 	Kind       string        `json:"kind"` // "disease", "weed" or "insect"
 	KindWord   *message.Said `json:"kind_word"`
+	Plural     *message.Said `json:"plural"`               // of the kind
 	Use        string        `json:"use"`                  // what a treatment would use: "fungicide", …
 	Names      []string      `json:"names,omitempty"`      // others
 	Scientific []string      `json:"scientific,omitempty"` // names
@@ -104,7 +105,7 @@ func Pests(ws *workspace.Workspace) []Pest {
 }
 
 func newPest(id, name string, kind advice.Topic) Pest {
-	return Pest{ID: id, Name: name, Kind: string(kind), KindWord: say("pests.kind." + string(kind)), Use: kind.Treatment()}
+	return Pest{ID: id, Name: name, Kind: string(kind), KindWord: say("pests.kind." + string(kind)), Plural: say("pests.kinds." + string(kind)), Use: kind.Treatment()}
 }
 
 // plain is a text of the author's; nil for none.
@@ -122,6 +123,7 @@ func just(v message.Value) *message.Said { return message.Say(message.Just(v)) }
 // own. What is common practice has no label.
 func (m maker) from(c turf.Cite) Source {
 	switch {
+	case c.Source == "": // nothing is told
 	case !pest.OnRecord(c):
 		return Source{Label: say("pests.from_memory")}
 	case c.IsPublication():
@@ -140,6 +142,9 @@ func (m maker) read(c turf.Cite) Source {
 	}
 	return Source{}
 }
+
+// text is a text of the author's with its source.
+func (m maker) text(s string, c turf.Cite) Statement { return Statement{plain(s), m.from(c)} }
 
 // cited is a message with its source.
 func (m maker) cited(text message.Message, c turf.Cite) Statement {
@@ -174,13 +179,13 @@ func (m maker) grasses(ids []string) message.Value {
 }
 
 // hosts lists the grasses by how much they suffer.
-func (m maker) hosts(h pest.Hosts, cites citeTable) []Hosts {
+func (m maker) hosts(h pest.Hosts) []Hosts {
 	var out []Hosts
 	for rank := pest.MainHost; rank >= pest.NoHost; rank-- {
 		alike := Hosts{Word: say("pests.host." + strconv.Itoa(rank))}
 		for _, id := range h.Grasses() {
-			if r, _ := h.Host(id); r == rank {
-				alike.Grasses = append(alike.Grasses, Statement{plain(m.grass(id)), m.from(cites.of(id))})
+			if r := h.Rank(id); r.Value == rank {
+				alike.Grasses = append(alike.Grasses, m.text(m.grass(id), r.Cite))
 			}
 		}
 		if len(alike.Grasses) == 0 {
@@ -216,15 +221,18 @@ func (m maker) cites(all []turf.Cite) []Cite {
 // temperature is one as pages print it.
 func temperature(x float64) message.Value { return message.Usual(x, quantity.Temperature) }
 
-func depth(mm float64) message.Value { return message.Both(mm, quantity.Depth, 2, 0) }
+// usual is a figure with the decimals of its dimension.
+func usual(f pest.Figure) message.Value { return message.Usual(f.Value, f.Of) }
 
-// hours prints hours, whole where they are.
-func hours(h float64) message.Value {
+func depth(f pest.Figure) message.Value { return message.Both(f.Value, f.Of, 2, 0) }
+
+// hours are whole where they can be.
+func hours(f pest.Figure) message.Value {
 	decimals := 1
-	if h == math.Trunc(h) {
+	if f.Value == math.Trunc(f.Value) {
 		decimals = 0
 	}
-	return message.One(h, quantity.Hours, decimals, decimals)
+	return message.One(f.Value, f.Of, decimals, decimals)
 }
 
 // days is a range of days, "14 to 28 days"; known is false where there is none.

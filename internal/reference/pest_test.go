@@ -1,14 +1,34 @@
 package reference
 
 import (
+	"encoding/json"
+	"os"
+	"slices"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/data"
+	"ligule/internal/diag"
 	"ligule/internal/turf"
 	"ligule/internal/workspace"
 )
+
+// demonstration is the author's workspace, read once.
+func demonstration(t testing.TB) *workspace.Workspace {
+	t.Helper()
+	ws, err := loadDemonstration()
+	require.NoError(t, err)
+	return ws
+}
+
+var loadDemonstration = sync.OnceValues(func() (*workspace.Workspace, error) {
+	var list diag.List
+	ws := workspace.Load(os.DirFS("../.."), data.Phrases, &list)
+	return ws, list.Err()
+})
 
 // No label beside a sentence links a publication unless the figure was read
 // there.
@@ -23,6 +43,7 @@ func TestFromTellsTheStanding(t *testing.T) {
 		{turf.Cite{Source: "common practice", Standing: "memory"}, "", "from memory"},
 		{turf.Cite{Source: "common practice", Standing: "practice"}, "", ""},
 		{turf.Cite{Source: "own design", Standing: "own design"}, "", "our own"},
+		{turf.Cite{}, "", ""},
 	} {
 		s := m.from(c.cite)
 		label := ""
@@ -34,20 +55,57 @@ func TestFromTellsTheStanding(t *testing.T) {
 	}
 }
 
-func TestCitesAreFoundByTable(t *testing.T) {
-	cite := func(section string) turf.Cite { return turf.Cite{Section: section, Source: section} }
-	all := []turf.Cite{cite("group"), cite("group.effect"), cite("group"), cite("group.home"), cite("grouping"), cite("model of x, y"), cite("model of x, y.degree_days")}
-	groups := tables(all, "group")
-	require.Len(t, groups, 2)
-	assert.Equal(t, "group.effect", groups[0].of("effect").Source)
-	assert.Equal(t, "group", groups[0].of("home").Source, "the table's own")
-	assert.Equal(t, "group", groups[1].of("effect").Source)
-	assert.Equal(t, "group.home", groups[1].of("home").Source)
-	c := &cursor{tables: split(all)}
-	assert.Equal(t, "model of x, y.degree_days", c.next("model of x, y").of("degree_days").Source)
-	assert.Nil(t, c.next("group"), "the cursor never goes back")
-	assert.Equal(t, turf.Cite{}, citeTable(nil).of("x"))
-	heat := citeTable{cite("heat"), cite("heat.on.zoysia")}
-	assert.Equal(t, "heat.on.zoysia", heat.cell("on", "zoysia").Source)
-	assert.Equal(t, "heat", heat.cell("on", "bermuda").Source)
+// What is told of pests is plain values: it can be written and read again, and
+// nothing is left out.
+func TestPestsAreWrittenAndReadAgain(t *testing.T) {
+	ws := demonstration(t)
+	all, killers := Pests(ws), WeedKillersOf(ws)
+	require.NotEmpty(t, all)
+	require.NotNil(t, killers)
+	var backAll []Pest
+	var backKillers WeedKillers
+	for _, x := range []struct{ from, to any }{{all, &backAll}, {*killers, &backKillers}} {
+		text, err := json.Marshal(x.from)
+		require.NoError(t, err)
+		require.NoError(t, json.Unmarshal(text, x.to))
+		again, err := json.Marshal(x.to)
+		require.NoError(t, err)
+		assert.JSONEq(t, string(text), string(again))
+	}
+	assert.Nil(t, Pests(&workspace.Workspace{}))
+	assert.Nil(t, WeedKillersOf(&workspace.Workspace{}))
+}
+
+// What stands from memory is not told as read, and each exception of a file
+// stands beside what it names.
+func TestStatementsHaveTheirSources(t *testing.T) {
+	ws, v := demonstration(t), speak(t)
+	find := func(id string) Pest {
+		all := Pests(ws)
+		return all[slices.IndexFunc(all, func(p Pest) bool { return p.ID == id })]
+	}
+	words := func(s Statement) string {
+		text := v.Say(s.Text.Message)
+		if s.From.Label != nil {
+			text += " [" + v.Say(s.From.Label.Message) + "]"
+		}
+		return text
+	}
+	effects := func(p Pest) (out []string) {
+		for _, g := range p.Fungicides {
+			out = append(out, g.Code+" "+words(g.Effect))
+		}
+		return out
+	}
+	patch := find("large-patch")
+	assert.Equal(t, []string{"11 good [Obasa and others 2017]", "7 good [Obasa and others 2017]", "3 good [Obasa and others 2017]"}, effects(patch))
+	assert.Contains(t, effects(find("brown-patch")), "3 no source read")
+	assert.Contains(t, words(patch.Seasons[0].Opens), "[Obasa and others 2017]")
+	assert.Equal(t, "main host, or a major pest", v.Say(patch.Hosts[0].Word.Message))
+	assert.Equal(t, "Clemson Cooperative Extension", v.Say(patch.Hosts[0].From.Label.Message), "they agree")
+	assert.Equal(t, "Seashore paspalum [from memory]", words(patch.Hosts[1].Grasses[0])+" ["+v.Say(patch.Hosts[1].From.Label.Message)+"]")
+	crabgrass := find("crabgrass")
+	assert.Contains(t, words(crabgrass.Timings[0].Stages[3].When[0]), "degree-days")
+	assert.NotEmpty(t, crabgrass.Timings[0].Stages[3].When[0].From.ID)
+	assert.Empty(t, crabgrass.Timings[0].Stages[0].When, "the season starts in it")
 }

@@ -2,7 +2,6 @@ package reference
 
 import (
 	"math"
-	"strconv"
 
 	"ligule/internal/agromet"
 	"ligule/internal/message"
@@ -36,21 +35,12 @@ type Shift struct {
 	Says *message.Said `json:"says"`
 }
 
-// timing reads its cites from where the cursor stands.
-func (m maker) timing(t *stage.Timing, cites *cursor) Timing {
-	section := "model"
-	if t.Of != "" {
-		section += " of " + t.Of
-	}
-	out := Timing{Of: t.Of, Compare: t.Compare, Method: message.SayAll(method(t)), ValidFor: plain(t.ValidFor), From: m.from(cites.next(section).of(""))}
+func (m maker) timing(t *stage.Timing) Timing {
+	out := Timing{Of: t.Of, Compare: t.Compare, Method: message.SayAll(method(t)), ValidFor: plain(t.ValidFor), From: m.from(t.Cite)}
 	for _, s := range t.Stages {
 		shown := Stage{Title: s.Title, Grade: s.Level, Word: say("pests.grade." + s.Level), Says: plain(s.Says)}
-		for k, c := range s.When {
-			name := section + ", " + s.ID
-			if k > 0 {
-				name += " (" + strconv.Itoa(k+1) + ")"
-			}
-			shown.When = append(shown.When, m.cited(condition(t, c), cites.next(name).of("")))
+		for _, c := range s.When {
+			shown.When = append(shown.When, m.cited(condition(t, c.Value), c.Cite))
 		}
 		out.Stages = append(out.Stages, shown)
 	}

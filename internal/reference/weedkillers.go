@@ -2,9 +2,7 @@ package reference
 
 import (
 	"maps"
-	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/advice"
 	"ligule/internal/herbicide"
@@ -71,10 +69,10 @@ func WeedKillersOf(ws *workspace.Workspace) *WeedKillers {
 	}
 	m, h := maker{ws}, ws.Pests.Herbicides
 	out := &WeedKillers{Use: advice.Herbicide, Cites: m.cites(h.Cites)}
-	heat := table(h.Cites, "heat")
-	out.Heat = append(out.Heat, m.cited(message.New("pests.heat.all").With("value", temperature(h.HeatC)), heat.of("limit")))
+	out.Heat = append(out.Heat, m.cited(message.New("pests.heat.all").With("value", usual(h.Heat)), h.Heat.Cite))
 	for _, id := range slices.Sorted(maps.Keys(h.HeatOn)) {
-		out.Heat = append(out.Heat, m.cited(message.New("pests.heat.on").Name("grass", m.grass(id)).With("value", temperature(h.HeatOn[id])), heat.cell("on", id)))
+		limit := h.HeatOn[id]
+		out.Heat = append(out.Heat, m.cited(message.New("pests.heat.on").Name("grass", m.grass(id)).With("value", usual(limit)), limit.Cite))
 	}
 	for _, g := range ws.Grasses {
 		out.Grasses = append(out.Grasses, g.Name)
@@ -101,10 +99,9 @@ func WeedKillersOf(ws *workspace.Workspace) *WeedKillers {
 
 func (m maker) matrixRow(a *herbicide.Ingredient) MatrixRow {
 	row := MatrixRow{Names: a.Names, Group: hrac(a.HRAC), Controls: a.Controls, Note: plain(a.Note), Class: a.Class}
-	c := m.ingredientCites(a)
 	for _, g := range m.ws.Grasses {
-		tol := a.On(g.ID)
-		row.Cells = append(row.Cells, Cell{string(tol), toleranceWord(tol), m.read(c.of("tolerance."+g.ID)).ID != ""})
+		borne := a.Borne(g.ID)
+		row.Cells = append(row.Cells, Cell{string(borne.Value), toleranceWord(borne.Value), m.read(borne.Cite).ID != ""})
 	}
 	return row
 }
@@ -112,37 +109,28 @@ func (m maker) matrixRow(a *herbicide.Ingredient) MatrixRow {
 // cellsRead tells what publications say of how grasses bear it: a line for each
 // exception of the file.
 func (m maker) cellsRead(a *herbicide.Ingredient) []Statement {
-	c := m.ingredientCites(a)
 	var out []Statement
-	var last turf.Cite
-	for i, one := range c {
-		if i == 0 || m.read(one).ID == "" || one.Pos == last.Pos || !strings.HasPrefix(one.Section, c[0].Section+".tolerance.") {
-			continue
+	for _, alike := range a.Exceptions {
+		c := a.Borne(alike[0]).Cite
+		if m.read(c).ID != "" {
+			out = append(out, m.cited(message.New("pests.cell").With("ingredient", message.Texts(message.Comma, a.Names...)).
+				With("grass", m.grasses(alike)).Name("note", c.Note), c))
 		}
-		var grasses []string
-		for _, other := range c[i:] {
-			if grass, ok := strings.CutPrefix(other.Section, c[0].Section+".tolerance."); ok && other.Pos == one.Pos {
-				grasses = append(grasses, grass)
-			}
-		}
-		out = append(out, m.cited(message.New("pests.cell").With("ingredient", message.Texts(message.Comma, a.Names...)).
-			With("grass", m.grasses(grasses)).Name("note", one.Note), one))
-		last = one
 	}
 	return out
 }
 
 // seeding tells how long a use before emergence keeps seed down.
 func (m maker) seeding(a *herbicide.Ingredient) []Statement {
-	c, names := m.ingredientCites(a), message.Texts(message.Comma, a.Names...)
-	if a.AtSeeding {
-		return []Statement{m.cited(message.New("pests.seed.at_seeding").With("ingredient", names), c.of("at_seeding"))}
-	}
-	if a.BroadcastDays == 0 && a.SlitDays == 0 {
+	names := message.Texts(message.Comma, a.Names...)
+	switch {
+	case a.AtSeeding.Value:
+		return []Statement{m.cited(message.New("pests.seed.at_seeding").With("ingredient", names), a.AtSeeding.Cite)}
+	case a.Broadcast.Value == 0 && a.Slit.Value == 0:
 		return nil
 	}
 	return []Statement{m.cited(message.New("pests.seed.after").With("ingredient", names).
-		With("broadcast", weeks(a.BroadcastDays)).With("slit", weeks(a.SlitDays)), c.of("seed_broadcast"))}
+		With("broadcast", weeks(a.Broadcast.Value)).With("slit", weeks(a.Slit.Value)), a.Broadcast.Cite)}
 }
 
 // weeks is a number of days in weeks where it is whole weeks.
@@ -154,45 +142,41 @@ func weeks(days int) message.Value {
 }
 
 func (m maker) class(c *herbicide.Class) Class {
-	from := table(m.ws.Pests.Herbicides.Cites, "class "+c.ID)
 	out := Class{ID: c.ID, Title: c.Title, Group: hrac(c.HRAC), Note: plain(c.Note)}
-	row := func(code, key string, v message.Value) {
-		out.Rows = append(out.Rows, Row{say("pests.class." + code), m.cited(message.Just(v), from.of(key))})
+	row := func(name message.Message, v message.Value, from turf.Cite) {
+		out.Rows = append(out.Rows, Row{message.Say(name), m.cited(message.Just(v), from)})
 	}
-	warm := func(code, key string, x float64) {
-		if !math.IsNaN(x) {
-			row(code, key, temperature(x))
+	warm := func(name message.Message, f pest.Figure) {
+		if f.Known() {
+			row(name, usual(f), f.Cite)
 		}
 	}
-	span := func(code, key string, r pest.DayRange) {
-		if v, ok := days(r); ok {
-			row(code, key, v)
+	span := func(name message.Message, r pest.Cited[pest.DayRange]) {
+		if v, ok := days(r.Value); ok {
+			row(name, v, r.Cite)
 		}
 	}
-	if !math.IsNaN(c.UsefulFromC) && !math.IsNaN(c.UsefulToC) {
-		row("useful", "useful_from", message.Of(message.New("pests.bound.between").With("from", temperature(c.UsefulFromC)).With("to", temperature(c.UsefulToC))))
+	if c.UsefulFrom.Known() && c.UsefulTo.Known() {
+		row(message.New("pests.class.useful"), message.Of(message.New("pests.bound.between").With("from", usual(c.UsefulFrom)).With("to", usual(c.UsefulTo))), c.UsefulFrom.Cite)
 	}
-	warm("cold", "cold", c.ColdC)
-	warm("night", "night_floor", c.NightFloorC)
-	warm("heat", "heat", c.HeatC)
+	warm(message.New("pests.class.cold"), c.Cold)
+	warm(message.New("pests.class.night"), c.NightFloor)
+	warm(message.New("pests.class.heat"), c.Heat)
 	for _, id := range slices.Sorted(maps.Keys(c.HeatOn)) {
-		out.Rows = append(out.Rows, Row{
-			message.Say(message.New("pests.class.heat_on").Name("grass", m.grass(id))),
-			m.cited(message.Just(temperature(c.HeatOn[id])), from.cell("heat_on", id)),
-		})
+		warm(message.New("pests.class.heat_on").Name("grass", m.grass(id)), c.HeatOn[id])
 	}
-	warm("soil", "soil", c.SoilC)
-	if !math.IsNaN(c.RainfastH) {
-		row("rainfast", "rainfast", hours(c.RainfastH))
+	warm(message.New("pests.class.soil"), c.Soil)
+	if c.Rainfast.Known() {
+		row(message.New("pests.class.rainfast"), hours(c.Rainfast), c.Rainfast.Cite)
 	}
-	span("symptoms", "symptoms_from", c.Symptoms)
-	span("death", "death_from", c.Death)
-	span("respray", "respray_from", c.Respray)
-	if c.MostPerYear > 0 {
-		row("year", "most_per_year", message.Count(c.MostPerYear))
+	span(message.New("pests.class.symptoms"), c.Symptoms)
+	span(message.New("pests.class.death"), c.Death)
+	span(message.New("pests.class.respray"), c.Respray)
+	if n := c.MostPerYear; n.Value > 0 {
+		row(message.New("pests.class.year"), message.Count(n.Value), n.Cite)
 	}
-	if c.FailsInDrought {
-		row("drought", "fails_in_drought", message.Word("pests.class.fails"))
+	if c.FailsInDrought.Value {
+		row(message.New("pests.class.drought"), message.Word("pests.class.fails"), c.FailsInDrought.Cite)
 	}
 	return out
 }

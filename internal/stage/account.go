@@ -27,7 +27,7 @@ type Account struct {
 	Worth      string // when treatment is worth it
 	Caution    string
 	Timings    []Timing
-	Cites      []turf.Cite
+	Cites      []turf.Cite // all of its file
 
 	pest.Hosts
 }
@@ -67,7 +67,8 @@ func (a *Account) Compared(f *weather.Felt, issue civil.Date) []Progress {
 }
 
 // readAccount reads what weeds and insects have in common.
-func readAccount(id string, t *diag.Table) Account {
+func readAccount(id string, file *pest.File) Account {
+	t := file.Table
 	if !diag.IsID(id) {
 		t.Errorf("", "name it with lower-case words joined by hyphens", "the file's name %q is not an id", id)
 	}
@@ -84,14 +85,12 @@ func readAccount(id string, t *diag.Table) Account {
 	if len(a.Cultural) == 0 {
 		t.Errorf("cultural", "say what helps without chemicals", "empty")
 	}
-	a.Cites = append(a.Cites, readTextCites(t)...)
+	readTextCites(file)
 	if hosts := t.Table("hosts", true); hosts != nil {
-		a.Cites = append(a.Cites, pest.ReadFigures("hosts", hosts, func(f *pest.Figures) { a.Hosts = pest.ReadHosts(f) })...)
+		file.Figures("hosts", hosts, func(f *pest.Figures) { a.Hosts = pest.ReadHosts(f) })
 	}
 	for _, m := range t.Tables("model") {
-		timing, cites := readTiming(m)
-		a.Timings = append(a.Timings, timing)
-		a.Cites = append(a.Cites, cites...)
+		a.Timings = append(a.Timings, readTiming(file, m))
 	}
 	if a.Weekly && !slices.ContainsFunc(a.Timings, func(m Timing) bool { return !m.Compare }) {
 		t.Errorf("model", "add [[model]], or page_only = true", "the weekly advice needs a model")
@@ -101,16 +100,15 @@ func readAccount(id string, t *diag.Table) Account {
 
 // readTextCites reads the sources of the prose: [[text]] tables with a source, its
 // standing and in a note what was taken.
-func readTextCites(t *diag.Table) []turf.Cite {
-	var out []turf.Cite
-	for _, c := range t.Tables("text") {
-		out = append(out, turf.ReadCite("text", c))
+func readTextCites(file *pest.File) {
+	texts := file.Tables("text")
+	for _, c := range texts {
+		file.Cites = append(file.Cites, turf.ReadCite("text", c))
 		c.Close()
 	}
-	if len(out) == 0 {
-		t.Errorf("text", "add [[text]] with source and standing", "nothing says where the text comes from")
+	if len(texts) == 0 {
+		file.Errorf("text", "add [[text]] with source and standing", "nothing says where the text comes from")
 	}
-	return out
 }
 
 // stageIDs returns the ids of the stages of all timings.

@@ -9,6 +9,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/turf"
 )
 
 // Insect is one insect or mite, or a group that is dealt with alike.
@@ -31,18 +32,22 @@ type Threshold struct {
 	HighPerM2 float64
 	Low, High Density // as the source gives them
 	Note      string
+	Cite      turf.Cite
 }
 
 // Sampling is a way to count.
-type Sampling struct{ Method, Does string }
+type Sampling struct {
+	Method string
+	Does   pest.Cited[string]
+}
 
 // InsectTreatment is one group of insecticides against it.
 type InsectTreatment struct {
-	IRAC        string // group of the Insecticide Resistance Action Committee; "none" for living agents
+	IRAC        pest.Cited[string] // group of the Insecticide Resistance Action Committee; "none" for living agents
 	Ingredients []string
 	Role        string // "preventive", "curative", "bait" or "biological"
 	Stages      []string
-	When        string
+	When        pest.Cited[string]
 }
 
 // CountVerdict is what a count says.
@@ -100,56 +105,58 @@ func PerFt2(perM2 float64) float64 { return perM2 * m2PerFt2 }
 // list; what is returned then is not for use. That publications and grasses
 // exist is for the caller to see, from Cites and Hosts.
 func ReadInsect(id string, t *diag.Table) *Insect {
-	i := &Insect{Account: readAccount(id, t)}
+	file := &pest.File{Table: t}
+	i := &Insect{Account: readAccount(id, file)}
 	i.Blooms, i.Enemies = t.Text("blooms"), t.Text("enemies")
 	i.NextYear = t.OptText("next_year")
 	i.Lasting = t.Bool("treat_by_history")
 	for _, c := range t.Tables("threshold") {
 		th := Threshold{Of: c.OptText("of")}
-		i.Cites = append(i.Cites, pest.ReadFigures("threshold", c, func(f *pest.Figures) {
-			f.Cited("low", "high")
+		file.Figures("threshold", c, func(f *pest.Figures) {
+			f.Holds("low", "high")
+			th.Cite = f.Cite
 			low, high := readDensity(f.Table, "low"), readDensity(f.Table, "high")
 			if high.perM2() < low.perM2() {
 				f.Errorf("high", "it may not be less", "high is less than low")
 			}
 			th.Low, th.High, th.LowPerM2, th.HighPerM2 = low, high, low.perM2(), high.perM2()
 			th.Note = f.OptText("says")
-		})...)
+		})
 		i.Counts = append(i.Counts, th)
 	}
 	for _, s := range t.Tables("sampling") {
-		one := Sampling{Method: s.Text("method"), Does: s.Text("does")}
-		i.Cites = append(i.Cites, pest.ReadFigures("sampling", s, func(*pest.Figures) {})...)
-		i.Samples = append(i.Samples, one)
+		file.Figures("sampling", s, func(f *pest.Figures) {
+			i.Samples = append(i.Samples, Sampling{f.Text("method"), pest.Cited[string]{Value: f.Text("does"), Cite: f.Cite}})
+		})
 	}
 	if len(i.Samples) == 0 {
 		t.Errorf("sampling", "add [[sampling]]", "nothing says how to look for it")
 	}
 	for _, tr := range t.Tables("treat") {
-		i.Treat = append(i.Treat, i.readTreatment(tr))
+		i.Treat = append(i.Treat, i.readTreatment(file, tr))
 	}
 	t.Close()
+	i.Cites = file.Cites
 	return i
 }
 
-func (i *Insect) readTreatment(t *diag.Table) InsectTreatment {
-	one := InsectTreatment{
-		IRAC: t.Text("irac"), Role: t.One("role", "preventive", "curative", "bait", "biological"), When: t.Text("when"),
-		Stages: t.Texts("stages", true),
-	}
+func (i *Insect) readTreatment(file *pest.File, t *diag.Table) InsectTreatment {
+	irac, when := t.Text("irac"), t.Text("when")
+	one := InsectTreatment{Role: t.One("role", "preventive", "curative", "bait", "biological"), Stages: t.Texts("stages", true)}
 	stages := i.stageIDs()
 	for _, s := range one.Stages {
 		if !slices.Contains(stages, s) {
 			t.Errorf("stages", diag.DidYouMean(s, stages), "no stage %q", s)
 		}
 	}
-	i.Cites = append(i.Cites, pest.ReadFigures("treat "+one.IRAC, t, func(f *pest.Figures) {
-		f.Cited("irac", "ingredients")
+	file.Figures("treat "+irac, t, func(f *pest.Figures) {
+		one.IRAC, one.When = pest.Cite(f, "irac", irac), pest.Cited[string]{Value: when, Cite: f.Cite}
+		f.Holds("ingredients")
 		one.Ingredients = f.Texts("ingredients", true)
 		if len(one.Ingredients) == 0 {
 			f.Errorf("ingredients", "name one", "empty")
 		}
-	})...)
+	})
 	return one
 }
 

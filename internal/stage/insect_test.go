@@ -71,7 +71,7 @@ func days(m *Timing, stage string, kind ClauseKind) int {
 	for _, s := range m.Stages {
 		if s.ID == stage {
 			for _, when := range s.When {
-				for _, c := range when {
+				for _, c := range when.Value {
 					if c.Kind == kind {
 						return c.AfterDays
 					}

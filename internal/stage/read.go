@@ -12,35 +12,35 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
-	"ligule/internal/turf"
 )
 
 // timingReader reads one [[model]] table.
 type timingReader struct {
-	m     Timing
-	name  string   // of the section, for cites
-	ids   []string // of the stages
-	cites []turf.Cite
+	file *pest.File
+	m    Timing
+	name string   // of the section, for cites
+	ids  []string // of the stages
 }
 
-func readTiming(t *diag.Table) (Timing, []turf.Cite) {
-	r := timingReader{name: "model"}
+func readTiming(file *pest.File, t *diag.Table) Timing {
+	r := timingReader{file: file, name: "model"}
 	r.m.Of = t.OptText("of")
 	if r.m.Of != "" {
 		r.name += " of " + r.m.Of
 	}
-	own := pest.ReadFigures(r.name, t, r.read)
-	return r.m, append(own, r.cites...)
+	file.Figures(r.name, t, r.read)
+	return r.m
 }
 
 func (r *timingReader) read(f *pest.Figures) {
 	m := &r.m
-	f.Cited("start")
+	m.Cite = f.Cite
+	f.Holds("start")
 	m.Start = civil.MonthDay{Month: 1, Day: 1}
 	if f.Has("start") {
 		m.Start = f.MonthDay("start")
 	}
-	m.Momentary, m.Compare = f.Flag("day_by_day"), f.Bool("compare")
+	m.Momentary, m.Compare = f.Flag("day_by_day").Value, f.Bool("compare")
 	m.ValidFor = f.Text("valid_for")
 	r.readWarmth(f)
 	m.Region = readRegion(f)
@@ -75,7 +75,7 @@ func (r *timingReader) read(f *pest.Figures) {
 func (r *timingReader) asks(k ClauseKind) bool {
 	for _, s := range r.m.Stages {
 		for _, c := range s.When {
-			if slices.ContainsFunc(c, func(c Clause) bool {
+			if slices.ContainsFunc(c.Value, func(c Clause) bool {
 				return c.Kind == k || k == ReachSum && c.Kind == AfterStage && !math.IsNaN(c.AtLeast)
 			}) {
 				return true
@@ -86,7 +86,7 @@ func (r *timingReader) asks(k ClauseKind) bool {
 }
 
 func (r *timingReader) readWarmth(f *pest.Figures) {
-	f.Cited("method", "temperature", "cutoff", "generation")
+	f.Holds("method", "temperature", "cutoff", "generation")
 	m := &r.m
 	m.Warmth = agromet.DegreeDays{BaseC: math.NaN(), UpperC: math.Inf(1)}
 	m.Generation, m.StillAtMost, m.StillAtLeast = math.NaN(), math.NaN(), math.NaN()
@@ -105,10 +105,10 @@ func (r *timingReader) readWarmth(f *pest.Figures) {
 	if m.Of5cm && m.Warmth.Method != agromet.DailyMeanMethod && m.Warmth.Method != agromet.WarmDaysMethod {
 		f.Errorf("method", `write "daily mean"`, "of the soil only the daily mean is known")
 	}
-	m.Warmth.BaseC = f.Need("base", quantity.Temperature, -5, 30)
-	if upper := f.Opt("upper", quantity.Temperature, 10, 50); !math.IsNaN(upper) {
-		m.Warmth.UpperC = upper
-		if upper <= m.Warmth.BaseC {
+	m.Warmth.BaseC = f.Need("base", quantity.Temperature, -5, 30).Value
+	if upper := f.Opt("upper", quantity.Temperature, 10, 50); upper.Known() {
+		m.Warmth.UpperC = upper.Value
+		if upper.Value <= m.Warmth.BaseC {
 			f.Errorf("upper", "it has to be the warmer of the two", "it is not above base")
 		}
 	}
@@ -124,7 +124,7 @@ func (r *timingReader) readWarmth(f *pest.Figures) {
 	case !bounded && (m.Warmth.Method == agromet.CappedAverageMethod || m.Warmth.Method == agromet.ModifiedMethod):
 		f.Errorf("upper", "add it", "the method needs an upper limit")
 	}
-	m.StillAtMost, m.StillAtLeast = f.Opt("still_at_most", quantity.Temperature, -5, 30), f.Opt("still_at_least", quantity.Temperature, 20, 50)
+	m.StillAtMost, m.StillAtLeast = f.Opt("still_at_most", quantity.Temperature, -5, 30).Value, f.Opt("still_at_least", quantity.Temperature, 20, 50).Value
 	if m.Of5cm && (f.Has("still_at_most") || f.Has("still_at_least")) {
 		f.Errorf("still_at_most", "leave it out", "development is stopped by the air alone")
 	}
@@ -164,7 +164,7 @@ func (r *timingReader) sum(t *diag.Table, key string) float64 {
 
 func readRegion(f *pest.Figures) Region {
 	r := Region{math.NaN(), math.NaN(), math.NaN(), math.NaN()}
-	f.Cited("region")
+	f.Holds("region")
 	sub := f.Table.Table("region", false)
 	if sub == nil {
 		return r
@@ -204,9 +204,9 @@ func (r *timingReader) readStage(i int, t *diag.Table) Stage {
 		if k > 0 {
 			name += " (" + strconv.Itoa(k+1) + ")"
 		}
-		var c Condition
-		r.cites = append(r.cites, pest.ReadFigures(name, w, func(f *pest.Figures) { c = r.readCondition(i, f) })...)
-		s.When = append(s.When, c)
+		r.file.Figures(name, w, func(f *pest.Figures) {
+			s.When = append(s.When, pest.Cited[Condition]{Value: r.readCondition(i, f), Cite: f.Cite})
+		})
 	}
 	t.Close()
 	return s
@@ -222,7 +222,7 @@ func (r *timingReader) readShift(i int, t *diag.Table) Shift {
 		}
 		s.Stages = append(s.Stages, k)
 	}
-	r.cites = append(r.cites, pest.ReadFigures(fmt.Sprintf("%s, shift %d", r.name, i+1), t, func(f *pest.Figures) { s.When = r.readCondition(len(r.ids), f) })...)
+	r.file.Figures(fmt.Sprintf("%s, shift %d", r.name, i+1), t, func(f *pest.Figures) { s.When = r.readCondition(len(r.ids), f) })
 	return s
 }
 
@@ -230,7 +230,7 @@ func (r *timingReader) readShift(i int, t *diag.Table) Shift {
 func (r *timingReader) readCondition(stage int, f *pest.Figures) Condition {
 	var out Condition
 	add := func(c Clause, key string) {
-		f.Cited(key)
+		f.Holds(key)
 		c.Kind = ClauseKind(key)
 		out = append(out, c)
 	}

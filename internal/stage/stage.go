@@ -5,7 +5,9 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
 
@@ -23,6 +25,7 @@ type Timing struct {
 	Compare                   bool    // told for comparison; it makes no grade
 	Region                    Region
 	ValidFor                  string // in words: where and on what it was found
+	Cite                      turf.Cite
 	Stages                    []Stage
 	Shifts                    []Shift
 }
@@ -43,7 +46,7 @@ type Stage struct {
 	Level string // "quiet", "watch" or "act"
 	Says  string // what a page prints of it
 	While bool   // it lasts only as long as a condition holds
-	When  []Condition
+	When  []pest.Cited[Condition]
 }
 
 // Condition opens a stage when all of its clauses hold; of several conditions
@@ -199,10 +202,10 @@ func (w *walk) warmth(d civil.Date) float64 {
 	return t.Warmth.Day(days.At(weather.TmaxC, d), days.At(weather.TminC, d), next)
 }
 
-func (w *walk) any(conditions []Condition, d civil.Date) truth {
+func (w *walk) any(conditions []pest.Cited[Condition], d civil.Date) truth {
 	best := no
-	for _, c := range conditions {
-		if best = max(best, w.all(c, d)); best == yes {
+	for i := range conditions {
+		if best = max(best, w.all(conditions[i].Value, d)); best == yes {
 			return yes
 		}
 	}

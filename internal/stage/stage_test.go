@@ -11,6 +11,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/pest"
 	"ligule/internal/weather"
 )
 
@@ -51,7 +52,7 @@ func readTimingText(t testing.TB, text string) *Timing {
 	var list diag.List
 	root, ok := diag.ReadTOML("model.toml", []byte(text), &list)
 	require.True(t, ok, "%v", list.Err())
-	m, _ := readTiming(root.Tables("model")[0])
+	m := readTiming(&pest.File{Table: root}, root.Tables("model")[0])
 	require.NoError(t, list.Err())
 	return &m
 }
@@ -122,7 +123,7 @@ func TestPublishedCrabgrassDaysAtConstantSoil(t *testing.T) {
 	sums := map[string]float64{}
 	for _, s := range w.Timings[0].Stages {
 		for _, c := range s.When {
-			for _, cl := range c {
+			for _, cl := range c.Value {
 				if cl.Kind == ReachSum {
 					sums[s.ID] = cl.AtLeast
 				}
@@ -341,7 +342,7 @@ func TestReadTimingRefuses(t *testing.T) {
 			var list diag.List
 			root, ok := diag.ReadTOML("model.toml", []byte(strings.Replace(c.text, "source = \"common", "source = \"common", 1)), &list)
 			require.True(t, ok, "%v", list.Err())
-			readTiming(root.Tables("model")[0])
+			readTiming(&pest.File{Table: root}, root.Tables("model")[0])
 			require.Error(t, list.Err())
 			assert.Contains(t, list.Err().Error(), c.want)
 			assert.Regexp(t, `model\.toml:\d+: `, list.Err().Error())

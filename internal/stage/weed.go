@@ -1,6 +1,7 @@
 package stage
 
 import (
+	"math"
 	"slices"
 
 	"ligule/internal/diag"
@@ -16,12 +17,12 @@ type Weed struct {
 	Summer bool   // a weed of summer: it asks for more light, and frost closes its treatment
 	Treat  []WeedTreatment
 
-	// For uses before emergence: rain or irrigation that washes them in, mm, and
-	// within how many days; 0 where there are none.
-	WaterInMM   float64
-	WaterInDays int
-	WaterInSays string
-	Second      pest.DayRange // to the second application of a split; zero: none told
+	// For uses before emergence: rain or irrigation that washes them in, and within
+	// how many days; nothing is known where there are none.
+	WaterIn       pest.Figure
+	WaterInWithin pest.Cited[int]
+	WaterInSays   string
+	Second        pest.Cited[pest.DayRange] // to the second application of a split; zero: none told
 
 	OverseedSays  string // what it means for seed
 	AfterwardSays string // what to expect, and why not to spray again
@@ -29,10 +30,10 @@ type Weed struct {
 
 // WeedTreatment is one way to treat a weed.
 type WeedTreatment struct {
-	Before      bool     // before the weed comes up
-	Ingredients []string // active ingredients, of the herbicide file
-	Stages      []string // ids of the stages it fits
-	When        string   // in words
+	Before      bool               // before the weed comes up
+	Ingredients []string           // active ingredients, of the herbicide file
+	Stages      []string           // ids of the stages it fits
+	When        pest.Cited[string] // in words
 }
 
 // WeedOption is an active ingredient that fits stage and grass.
@@ -83,7 +84,8 @@ func (w *Weed) Unknown(h *herbicide.Book) []string {
 // what is returned then is not for use. That publications, grasses and active
 // ingredients exist is for the caller to see, from Cites, Hosts and Unknown.
 func ReadWeed(id string, t *diag.Table) *Weed {
-	w := &Weed{Account: readAccount(id, t)}
+	file := &pest.File{Table: t}
+	w := &Weed{Account: readAccount(id, file), WaterIn: pest.Figure{Value: math.NaN(), Of: quantity.Depth}}
 	w.Kind = t.One("kind", "grass", "sedge", "broadleaf")
 	w.Summer = t.Bool("summer")
 	w.OverseedSays = t.OptText("overseeding")
@@ -91,10 +93,11 @@ func ReadWeed(id string, t *diag.Table) *Weed {
 	stages := w.stageIDs()
 	before := false
 	for _, tr := range t.Tables("treat") {
-		one := WeedTreatment{Before: tr.One("use", "before emergence", "after emergence") == "before emergence", When: tr.Text("when")}
+		one := WeedTreatment{Before: tr.One("use", "before emergence", "after emergence") == "before emergence"}
 		before = before || one.Before
-		w.Cites = append(w.Cites, pest.ReadFigures("treat", tr, func(f *pest.Figures) {
-			f.Cited("ingredients")
+		file.Figures("treat", tr, func(f *pest.Figures) {
+			one.When = pest.Cited[string]{Value: f.Text("when"), Cite: f.Cite}
+			f.Holds("ingredients")
 			one.Ingredients = f.Texts("ingredients", true)
 			one.Stages = f.Texts("stages", true)
 			for _, s := range one.Stages {
@@ -102,19 +105,20 @@ func ReadWeed(id string, t *diag.Table) *Weed {
 					f.Errorf("stages", diag.DidYouMean(s, stages), "no stage %q", s)
 				}
 			}
-		})...)
+		})
 		w.Treat = append(w.Treat, one)
 	}
 	if sub := t.Table("watering_in", before); sub != nil {
-		w.Cites = append(w.Cites, pest.ReadFigures("watering_in", sub, w.readWateringIn)...)
+		file.Figures("watering_in", sub, w.readWateringIn)
 	}
 	t.Close()
+	w.Cites = file.Cites
 	return w
 }
 
 func (w *Weed) readWateringIn(f *pest.Figures) {
-	w.WaterInMM = f.Need("water", quantity.Depth, 1, 50)
-	w.WaterInDays = f.Days("within", 30)
+	w.WaterIn = f.Need("water", quantity.Depth, 1, 50)
+	w.WaterInWithin = f.Days("within", 30)
 	w.Second = f.DayRange("second", 120)
 	w.WaterInSays = f.Text("says")
 }

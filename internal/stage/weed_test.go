@@ -29,7 +29,7 @@ func TestWeedFiles(t *testing.T) {
 				assert.NotEmpty(t, tr.Stages)
 				assert.NotEmpty(t, tr.Ingredients)
 				if tr.Before {
-					assert.NotZero(t, w.WaterInMM, "what works before emergence is watered in")
+					assert.Positive(t, w.WaterIn.Value, "what works before emergence is watered in")
 				}
 			}
 		})
@@ -202,7 +202,7 @@ func FuzzReadWeed(f *testing.F) {
 		}
 		checkAccount(t, &w.Account)
 		for _, tr := range w.Treat {
-			if tr.Before && w.WaterInMM <= 0 {
+			if tr.Before && !(w.WaterIn.Value > 0) {
 				t.Fatalf("accepted: %+v", w)
 			}
 		}
