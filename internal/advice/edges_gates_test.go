@@ -197,7 +197,7 @@ func TestEdgesOfGrowth(t *testing.T) {
 	// A preventive of the soil goes down as growth ends, but not on sleeping
 	// grass, and not with nitrogen.
 	preventive := func(g func(*turf.Growth), uses ...string) func(*Input) {
-		return both(ofDisease(disease.Decision{Answer: disease.AnswerOpen}, func(p *Pest) { p.Disease.Treatment.Preventive = true }),
+		return both(ofDisease(disease.Decision{Answer: disease.AnswerOpen}, func(p *Pest) { p.Disease.Treatment.Preventive.Value = true }),
 			func(in *Input) { in.Rules[0].Uses = append(in.Rules[0].Uses, uses...) }, lies(g))
 	}
 	slow := func(g *turf.Growth) { g.State, g.MowDays = turf.Slowing, 25 }

@@ -12,6 +12,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -142,6 +143,9 @@ func keeps(t testing.TB, in *Input, group string) []string {
 	codes := codesOf(answerOn(t, Read(in), in.Rules[0].Topic).Conditions)
 	return slices.DeleteFunc(codes, func(c string) bool { return !strings.HasPrefix(c, group) })
 }
+
+// figure is a figure of a data file without its source.
+func figure(x float64) pest.Figure { return pest.Figure{Value: x} }
 
 // codesOf are the codes of reasons.
 func codesOf(reasons []message.Message) []string { return ids(reasons) }

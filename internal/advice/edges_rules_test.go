@@ -404,7 +404,7 @@ func TestEdgesOfSprayHours(t *testing.T) {
 	}
 	// It rains at 15: hours from 9 on are followed by it within six.
 	fungicide := func(dryH float64, hours []spray.Hour) func(*Input) {
-		return both(ofDisease(disease.Decision{Answer: disease.AnswerOpen}, func(p *Pest) { p.Disease.Placement.DryLeastH = dryH }), func(in *Input) { in.Hours = hours })
+		return both(ofDisease(disease.Decision{Answer: disease.AnswerOpen}, func(p *Pest) { p.Disease.Placement.DryLeast.Value = dryH }), func(in *Input) { in.Hours = hours })
 	}
 	const held = "wait spray gate.spray.none"
 	day := hoursOf(15, 3)
@@ -444,7 +444,7 @@ func TestEdgesOfSprayHours(t *testing.T) {
 	assert.Equal(t, []string{"gate.spray.no_hours"}, keeps(t, lawnAt(t, fungicide(1, ungraded(3))), "gate.spray"))
 
 	// Of several herbicides the one that needs the most dry hours decides.
-	class := func(h float64) *herbicide.Class { return &herbicide.Class{RainfastH: h} }
+	class := func(h float64) *herbicide.Class { return &herbicide.Class{Rainfast: figure(h)} }
 	weed := func(hours []spray.Hour, dryH ...float64) func(*Input) {
 		var c herbicideChoice
 		for _, h := range dryH {
@@ -506,9 +506,9 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 // The days of the week on which a weed killer may be used, the uses that count
 // against it, and the soil that it asks about.
 func TestEdgesOfAWeedKillersWeek(t *testing.T) {
-	class := herbicide.Class{ID: "c", HRAC: "2", ColdC: math.NaN(), HeatC: 32, SoilC: math.NaN(), MostPerYear: 2, Uptake: []herbicide.Knot{{X: 0, Y: 1}, {X: 40, Y: 1}}}
+	class := herbicide.Class{ID: "c", HRAC: "2", Cold: figure(math.NaN()), Heat: figure(32), Soil: figure(math.NaN()), MostPerYear: pest.Cited[int]{Value: 2}, Uptake: []herbicide.Knot{{X: 0, Y: 1}, {X: 40, Y: 1}}}
 	none := herbicide.Ingredient{Names: []string{"x"}, HRAC: "2", Class: "c", Post: true}
-	book := &Book{Herbicides: &herbicide.Book{HeatC: 35, Classes: []herbicide.Class{class}, Ingredients: []herbicide.Ingredient{none}},
+	book := &Book{Herbicides: &herbicide.Book{Heat: figure(35), Classes: []herbicide.Class{class}, Ingredients: []herbicide.Ingredient{none}},
 		Weeds: []*stage.Weed{{Account: stage.Account{ID: "weed"}}}}
 	option := stage.WeedOption{Name: "x", Ingredient: &book.Herbicides.Ingredients[0], Treatment: &stage.WeedTreatment{}}
 	judge := func(changes ...func(*Input)) herbicideDays {
@@ -584,7 +584,7 @@ func TestEdgesOfSeed(t *testing.T) {
 	sown := func(ago, interval int) func(*Input) {
 		return both(using(Seed), func(in *Input) {
 			in.Pests = &Book{Weeds: []*stage.Weed{{Account: stage.Account{ID: "weed"}}},
-				Herbicides: &herbicide.Book{Ingredients: []herbicide.Ingredient{{Names: []string{"x"}, HRAC: "3", Pre: true, BroadcastDays: interval}}}}
+				Herbicides: &herbicide.Book{Ingredients: []herbicide.Ingredient{{Names: []string{"x"}, HRAC: "3", Pre: true, Broadcast: pest.Cited[int]{Value: interval}}}}}
 			in.Treatments = []pest.Treatment{{Date: issue29.AddDays(-ago), Target: "weed", Groups: []string{"3"}}}
 		})
 	}
@@ -595,7 +595,7 @@ func TestEdgesOfSeed(t *testing.T) {
 		{"not known, 364 days", sown(364, 0), ask},
 		{"not known, 365 days", sown(365, 0), "do"},
 		{"two ingredients, the one that bars longer counts", both(sown(70, 60), func(in *Input) {
-			in.Pests.Herbicides.Ingredients = append(in.Pests.Herbicides.Ingredients, herbicide.Ingredient{HRAC: "3", Pre: true, BroadcastDays: 90})
+			in.Pests.Herbicides.Ingredients = append(in.Pests.Herbicides.Ingredients, herbicide.Ingredient{HRAC: "3", Pre: true, Broadcast: pest.Cited[int]{Value: 90}})
 		}), held},
 		{"no pre-emergent", both(sown(10, 60), func(in *Input) { in.Pests.Herbicides.Ingredients[0].Pre = false }), "do"},
 	})
@@ -604,7 +604,7 @@ func TestEdgesOfSeed(t *testing.T) {
 // What holds uptake down is named below nine parts in ten.
 func TestEdgesOfUptake(t *testing.T) {
 	limit := func(ft, fl, fw, meanC float64) string {
-		c := herbicideChoice{usable: []herbicideDays{{uptake: herbicide.Uptake{U: 50, FT: ft, FL: fl, FW: fw}, meanC: meanC, class: &herbicide.Class{UsefulFromC: 15}}}}
+		c := herbicideChoice{usable: []herbicideDays{{uptake: herbicide.Uptake{U: 50, FT: ft, FL: fl, FW: fw}, meanC: meanC, class: &herbicide.Class{UsefulFrom: figure(15)}}}}
 		return c.uptakeLimit()
 	}
 	assert.Equal(t, uptakeLimits[0], limit(0.9, 1, 1, 20))
