@@ -10,9 +10,10 @@
 //	go run ./.ci/mutants --list                 tries nothing: what is listed, and what is stale
 //
 // The list is one file a package in .ci/mutants/list. What is selected in
-// several ways is tried once; --most keeps it to a number, chosen by id. Nothing
-// in the tree is changed: a mutant is laid over its file while the tests are
-// built, so that one that is interrupted leaves nothing behind.
+// several ways is tried once; --most keeps it, the sample apart, to a number
+// chosen by id. Nothing in the tree is changed: a mutant is laid over its file
+// while the tests are built, so that one that is interrupted leaves nothing
+// behind.
 package main
 
 import (
@@ -58,9 +59,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.SetOutput(stderr)
 	flags.StringVar(&o.packages, "packages", "", "packages to try, by name, with commas between")
 	flags.StringVar(&o.only, "only", "", "mutants to try, by id, with commas between")
-	flags.StringVar(&o.changed, "changed", "", "try the packages that changed since this commit")
+	flags.StringVar(&o.changed, "changed", "", "try the packages that changed since this commit, and those whose list did")
 	flags.IntVar(&o.sample, "sample", 0, "try so many of the whole list, always the same")
-	flags.IntVar(&o.most, "most", 0, "try no more than so many; 0 is no limit")
+	flags.IntVar(&o.most, "most", 0, "try no more than so many of what is selected, the sample apart; 0 is no limit")
 	flags.IntVar(&o.jobs, "jobs", runtime.NumCPU(), "mutants at a time")
 	flags.DurationVar(&o.limit, "limit", 5*time.Minute, "time that the tests of a package may take; a mutant that never ends is killed by it")
 	flags.BoolVar(&o.list, "list", false, "tell what is listed and what is stale, and try nothing")
@@ -93,13 +94,9 @@ func check(o options, out io.Writer) error {
 		tell(all, out)
 		return nil
 	}
-	chosen, err := choose(root, all, o)
+	chosen, err := choose(root, all, o, out)
 	if err != nil {
 		return err
-	}
-	if o.most > 0 && len(chosen) > o.most {
-		fmt.Fprintf(out, "%d of the %d selected are tried\n", o.most, len(chosen))
-		chosen = sample(chosen, o.most)
 	}
 	if len(chosen) == 0 {
 		fmt.Fprintln(out, "no mutant is selected")
@@ -124,10 +121,25 @@ func tell(all []*mutant, out io.Writer) {
 }
 
 // choose returns what is selected in any of the ways, or all if none was asked
-// for.
-func choose(root string, all []*mutant, o options) ([]*mutant, error) {
-	if o.packages == "" && o.only == "" && o.changed == "" && o.sample == 0 {
-		return all, nil
+// for, no more than o.most of it; and besides the sample.
+func choose(root string, all []*mutant, o options, out io.Writer) ([]*mutant, error) {
+	selected, err := selects(root, all, o)
+	if err != nil {
+		return nil, err
+	}
+	chosen := slices.DeleteFunc(slices.Clone(all), func(m *mutant) bool { return !selected(m) })
+	if o.most > 0 && len(chosen) > o.most {
+		fmt.Fprintf(out, "%d of the %d selected are tried\n", o.most, len(chosen))
+		chosen = sample(chosen, o.most)
+	}
+	fixed := sample(all, o.sample)
+	return slices.DeleteFunc(slices.Clone(all), func(m *mutant) bool { return !slices.Contains(chosen, m) && !slices.Contains(fixed, m) }), nil
+}
+
+// selects returns what tells whether a mutant is selected, the sample apart.
+func selects(root string, all []*mutant, o options) (func(*mutant) bool, error) {
+	if o.packages == "" && o.only == "" && o.changed == "" {
+		return func(*mutant) bool { return o.sample == 0 }, nil
 	}
 	wanted := func(m *mutant, name string) bool { return m.pkg == name || path.Base(m.pkg) == name }
 	packages, ids := words(o.packages), words(o.only)
@@ -144,19 +156,14 @@ func choose(root string, all []*mutant, o options) ([]*mutant, error) {
 	var changed []string
 	if o.changed != "" {
 		var err error
-		if changed, err = changedPackages(root, o.changed); err != nil {
+		if changed, err = changedSince(root, o.changed); err != nil {
 			return nil, err
 		}
 	}
-	fixed := sample(all, o.sample)
-	var out []*mutant
-	for _, m := range all {
-		if slices.ContainsFunc(packages, func(name string) bool { return wanted(m, name) }) || slices.Contains(ids, m.id) || slices.Contains(fixed, m) ||
-			slices.ContainsFunc(m.tests(), func(p string) bool { return slices.Contains(changed, p) }) {
-			out = append(out, m)
-		}
-	}
-	return out, nil
+	return func(m *mutant) bool {
+		return slices.ContainsFunc(packages, func(name string) bool { return wanted(m, name) }) || slices.Contains(ids, m.id) ||
+			slices.Contains(changed, m.pkg) || slices.Contains(changed, m.pos.File)
+	}, nil
 }
 
 // words are those of an option, between commas.
@@ -167,23 +174,26 @@ func words(s string) []string {
 	return strings.Split(s, ",")
 }
 
-// changedPackages lists the folders in which a Go file differs from a commit,
-// with what is not committed yet.
-func changedPackages(root, base string) ([]string, error) {
-	tracked, err := output(root, "git", "diff", "--name-only", base, "--", "*.go")
+// changedSince lists the folders in which a Go file differs from a commit, and
+// the lists that do, with what is not committed yet.
+func changedSince(root, base string) ([]string, error) {
+	of := []string{"--", "*.go", listFolder}
+	tracked, err := output(root, "git", append([]string{"diff", "--name-only", base}, of...)...)
 	if err != nil {
 		return nil, err
 	}
-	untracked, err := output(root, "git", "ls-files", "--others", "--exclude-standard", "--", "*.go")
+	untracked, err := output(root, "git", append([]string{"ls-files", "--others", "--exclude-standard"}, of...)...)
 	if err != nil {
 		return nil, err
 	}
 	var out []string
 	for _, file := range strings.Fields(tracked + untracked) {
-		out = append(out, path.Dir(file))
+		if path.Ext(file) == ".go" {
+			file = path.Dir(file)
+		}
+		out = append(out, file)
 	}
-	slices.Sort(out)
-	return slices.Compact(out), nil
+	return out, nil
 }
 
 // sample returns n mutants, those whose ids have the smallest hashes, in the

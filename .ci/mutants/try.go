@@ -27,7 +27,7 @@ func (m *mutant) try(root string, limit time.Duration) (killer string, err error
 	}
 	for _, pkg := range m.tests() {
 		binary := filepath.Join(dir, "test")
-		build := exec.Command("go", "test", "-c", "-vet=off", "-overlay", overlay, "-o", binary, "./"+pkg)
+		build := exec.Command("go", "test", "-c", "-vet=off", "-ldflags=-s -w", "-overlay", overlay, "-o", binary, "./"+pkg)
 		build.Dir = root
 		if said, err := build.CombinedOutput(); err != nil {
 			return "", fmt.Errorf("%s does not build with it: %s", pkg, said)
