@@ -18,7 +18,7 @@ import (
 	"ligule/internal/workspace"
 )
 
-func phrases(t *testing.T) *voice.Book {
+func phrases(t testing.TB) *voice.Book {
 	t.Helper()
 	var list diag.List
 	text, err := os.ReadFile("../../data/phrases.toml")
