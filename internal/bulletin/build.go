@@ -20,8 +20,15 @@ import (
 
 // Build makes the issue of a week from a workspace without errors, as of the
 // week's issue date: what was recorded or written later does not exist for it.
-func Build(ws *workspace.Workspace, week civil.Week) *Region {
-	is := build(ws, week, ws.Zones, true)
+func Build(ws *workspace.Workspace, week civil.Week) *Region { return compared(ws, week, whole) }
+
+// Kept makes the issue as Build does for the archive, whose pages print neither
+// the year nor the working.
+func Kept(ws *workspace.Workspace, week civil.Week) *Region { return compared(ws, week, page) }
+
+// compared makes an issue with what changed since the week before.
+func compared(ws *workspace.Workspace, week civil.Week, told scope) *Region {
+	is := build(ws, week, ws.Zones, told)
 	before := Bare(ws, week.AddWeeks(-1), ws.Zones)
 	for i, z := range is.Zones {
 		z.Changed = message.SayAll(changes(before.Zones[i], z))
@@ -31,14 +38,22 @@ func Build(ws *workspace.Workspace, week civil.Week) *Region {
 }
 
 // Bare makes the issue of some zones of the workspace as Build does, without
-// what changed since the week before and without the year: the answers alone.
+// what changed since the week before: the answers alone.
 func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Region {
-	return build(ws, week, zones, false)
+	return build(ws, week, zones, answers)
 }
 
-// build makes the issue without what changed; with its year, or its answers
-// alone.
-func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, year bool) *Region {
+// scope is how much of an issue is told.
+type scope uint8
+
+const (
+	answers scope = iota // the answers alone
+	page                 // besides, what the law says and what comes next
+	whole                // besides, the year and the working
+)
+
+// build makes the issue without what changed.
+func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, told scope) *Region {
 	is := &Region{
 		Week: week, Date: ws.Site.IssueDate(week), Days: message.Say(message.Just(message.Span(week.Monday(), week.Sunday()))),
 		Zones: make([]*Zone, len(zones)), Cautions: cautions(ws),
@@ -58,7 +73,7 @@ func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, ye
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for i, z := range zones {
 		g.Go(func() error {
-			is.Zones[i] = m.zone(ws, z, week, year)
+			is.Zones[i] = m.zone(ws, z, week, told)
 			if folder != nil {
 				is.Zones[i].Note = note(folder.Zones[z.ID])
 			}
@@ -141,7 +156,7 @@ func newModels(ws *workspace.Workspace, date civil.Date, zones []*workspace.Zone
 }
 
 // zone makes one zone's part.
-func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Week, withYear bool) *Zone {
+func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Week, told scope) *Zone {
 	out := &Zone{Zone: z, ClimateName: ws.ClimateName(z.Climate)}
 	if st, ok := ws.Station(z.Station); ok {
 		out.StationName = st.Name
@@ -161,35 +176,49 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 		defer year.Unlock()
 	}
 	for _, p := range z.Grasses {
-		g := &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, zoneWeek{felt, year, asked, hours}))}
-		g.Sward = NewSward(ws, p, g.Reading, out.Weather != nil)
+		in := input(ws, z, p, week, zoneWeek{felt, year, asked, hours})
+		in.Brief = told < whole
+		g := &Grass{Profile: p, Reading: advice.Read(in)}
+		g.Sward = newSward(ws, p, g.Reading, out.Weather != nil)
+		if told == whole {
+			g.Sward.work(ws, p, g.Reading)
+		}
 		out.Grasses = append(out.Grasses, g)
 	}
 	tellWatering(asked, out.Grasses)
 	out.First = first(out.Grasses)
-	out.Law = zoneLaw(ws, asked)
-	if withYear {
-		m.tell(ws, out, year)
+	if told == answers {
+		out.Law = lawStates(ws, asked)
+		return out
 	}
+	out.Law = zoneLaw(ws, asked)
+	m.tell(ws, out, year, told)
 	return out
 }
 
-// tell tells the year of a zone and what comes next; of a zone without weather
-// only what calendars print of it, and the law.
-func (m *models) tell(ws *workspace.Workspace, z *Zone, year *stationYear) {
+// tell tells what comes next in a zone, and its year where all is told; of a zone
+// without weather only what calendars print of it, and the law.
+func (m *models) tell(ws *workspace.Workspace, z *Zone, year *stationYear, told scope) {
 	seasons := make([]*grassSeason, len(z.Grasses))
 	for i, g := range z.Grasses {
-		if year != nil {
-			seasons[i] = year.grass(z.Zone.Climate, g.Profile, g.Reading.Windows)
-		} else {
+		switch {
+		case year == nil:
 			seasons[i] = printedSeason(ws.Calendar(z.Zone.Climate, g.Profile.ID))
+		case told < whole:
+			seasons[i] = weekSeason(g.Reading.Windows)
+		default:
+			seasons[i] = year.grass(z.Zone.Climate, g.Profile, g.Reading.Windows)
 		}
 	}
 	t := teller{ws: ws, zone: z, date: m.date, closings: NewClosings(ws.Law, z.Places, z.Law, m.date)}
 	if year != nil {
 		t.station = newStationSeason(m.felt[z.Station], year.Record, seasons)
 	}
-	z.Year, z.Ahead = t.year(seasons), t.ahead()
+	z.Ahead = t.ahead()
+	if told < whole {
+		return
+	}
+	z.Year = t.year(seasons)
 	z.Closed, z.CalendarName = t.closings.Calendar(ws.Site.Demo), CalendarName(ws, z.Name)
 	for i, g := range z.Grasses {
 		g.Year = t.grass(seasons[i], g.Profile)

@@ -89,10 +89,14 @@ type Cite struct {
 // NewSward makes the record of a grass from its reading, nil for none. Without
 // weather only the law speaks.
 func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Sward {
-	s := &Sward{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing, Figures: figures(p)}
-	for _, c := range p.Cites {
-		s.Cites = append(s.Cites, Cite{c.Section, text(c.Note), reference.SourceOf(ws, c.Source, c.Standing)})
-	}
+	s := newSward(ws, p, r, weather)
+	s.work(ws, p, r)
+	return s
+}
+
+// newSward makes the record without its working.
+func newSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Sward {
+	s := &Sward{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing}
 	s.Line = say("state.unknown")
 	if r == nil {
 		return s
@@ -108,6 +112,21 @@ func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 	if weather {
 		s.Pests = weekPests(ws, r.Pests)
 	}
+	return s
+}
+
+// work puts to the record what its working prints.
+func (s *Sward) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading) {
+	s.Figures = figures(p)
+	for _, c := range p.Cites {
+		s.Cites = append(s.Cites, Cite{c.Section, text(c.Note), reference.SourceOf(ws, c.Source, c.Standing)})
+	}
+	if r == nil {
+		return
+	}
+	if s.Pests != nil {
+		s.Pests.Figures = pestFigures(r.Pests)
+	}
 	for _, v := range r.Values {
 		shown := Value{Name: v.Indicator.Name, Title: v.Indicator.Title, Value: message.Say(message.Just(v.Shown())), Known: v.Known()}
 		if shown.Known && v.Basis != "" {
@@ -122,7 +141,6 @@ func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 		}
 		s.Rules = append(s.Rules, shown)
 	}
-	return s
 }
 
 // say is a phrase without slots.
