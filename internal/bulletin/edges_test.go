@@ -25,6 +25,11 @@ var (
 	edgeWeek  = civil.Week{Year: 2020, Num: 28}
 )
 
+// shared is what the grasses of the first zone share in the week of the edges.
+func (p press) shared() zoneWeek {
+	return newModels(p.Workspace, edgeIssue, p.Zones).week(p.Workspace, p.Zones[0], edgeWeek)
+}
+
 // The seven days before the issue date and those ahead through Sunday; sums and
 // means of five observed days, none of four.
 func TestEdgesOfAWeeksWeather(t *testing.T) {
@@ -39,7 +44,7 @@ func TestEdgesOfAWeeksWeather(t *testing.T) {
 		p := newPress(t, records, closedFrom("12-01", "02-01"))
 		p.station.Forecasts = []weather.Forecast{forecastFrom(edgeIssue, ahead)}
 		w := Bare(p.Workspace, edgeWeek, p.Zones).Zones[0].Weather
-		f := Felt(p.Workspace, p.Zones[0], edgeWeek)
+		f := p.shared().felt
 		return figures{w, sumsOf(f, w.Past), sumsOf(f, w.Ahead)}
 	}
 	none := func(*weather.Series) {}
@@ -97,7 +102,7 @@ func TestEdgesOfTheForecastOfAnIssue(t *testing.T) {
 		assert.Equal(t, counts, len(w.Ahead) > 0, "issued %d days before", ago)
 		assert.Equal(t, counts, w.ForecastIssued == edgeIssue.AddDays(-ago), "issued %d days before", ago)
 		// Of all that were on file, however old, advice knows.
-		in := Input(p.Workspace, p.Zones[0], p.Grasses[0], Felt(p.Workspace, p.Zones[0], edgeWeek), edgeWeek)
+		in := input(p.Workspace, p.Zones[0], p.Grasses[0], edgeWeek, p.shared())
 		assert.Equal(t, ago >= 0, len(in.Forecasts) == 1, "issued %d days before", ago)
 	}
 }
@@ -109,7 +114,7 @@ func TestEdgesOfRainForTheLaw(t *testing.T) {
 	records.Set(weather.RainMM, edgeIssue-1, math.NaN())
 	p := newPress(t, records)
 	p.station.Forecasts = []weather.Forecast{forecastFrom(edgeIssue-1, 5)}
-	rain := rainOf(Felt(p.Workspace, p.Zones[0], edgeWeek))
+	rain := rainOf(p.shared().felt)
 	for ago, want := range map[int]bool{2: false, 1: false, 0: true, -3: true, -4: false} {
 		_, ok := rain(edgeIssue.AddDays(-ago))
 		assert.Equal(t, want, ok, "%d days before the issue date", ago)
