@@ -70,11 +70,11 @@ func explain(w world, args []string) error {
 	edition.Voice(is, ws.Voice())
 	g := is.Zones[0].Grasses[0]
 	fmt.Fprintf(w.stdout, "%s, %s. Issue %s of %s.\n\n", z.Name, g.Name, is.Week, is.Date)
-	printWorking(w.stdout, g.Sward, topic)
+	printWorking(w.stdout, g, topic)
 	return nil
 }
 
-func printWorking(out io.Writer, g *bulletin.Sward, topic string) {
+func printWorking(out io.Writer, g *bulletin.Grass, topic string) {
 	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	for _, x := range g.Values {
 		basis := x.Basis

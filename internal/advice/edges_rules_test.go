@@ -486,7 +486,7 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 	}
 	option := stage.WeedOption{Name: "x", Ingredient: &herbicide.Ingredient{HRAC: "2"}}
 	held := 0
-	for _, b := range bars() {
+	for _, b := range herbicide.Bars() {
 		if !b.Holds() {
 			continue
 		}

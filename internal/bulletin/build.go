@@ -139,7 +139,7 @@ func newModels(ws *workspace.Workspace, date civil.Date, zones []*workspace.Zone
 
 // zone makes one zone's part.
 func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Week, withYear bool) *Zone {
-	out := &Zone{Zone: z, ClimateName: ws.ClimateName(z.Climate)}
+	out := &Zone{ID: z.ID, Name: z.Name, ClimateName: ws.ClimateName(z.Climate)}
 	if st, ok := ws.Station(z.Station); ok {
 		out.StationName = st.Name
 	}
@@ -152,40 +152,41 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 		w.year.Lock()
 		defer w.year.Unlock()
 	}
+	var windows [][]season.Reading
 	for _, p := range z.Grasses {
-		g := &Grass{Profile: p, Reading: advice.Read(input(ws, z, p, week, w))}
-		g.Sward = NewSward(ws, p, g.Reading, out.Weather != nil)
-		g.Windows = windowWeeks(ws.Calendar(z.Climate, p.ID), g.Reading.Windows)
-		out.Grasses = append(out.Grasses, g)
+		r := advice.Read(input(ws, z, p, week, w))
+		g := NewGrass(ws, p, r, out.Weather != nil)
+		g.Windows = windowWeeks(ws.Calendar(z.Climate, p.ID), r.Windows)
+		out.Grasses, windows = append(out.Grasses, g), append(windows, r.Windows)
 	}
 	tellWatering(w.law, out.Grasses)
 	out.First = first(out.Grasses)
 	out.Law = zoneLaw(ws, w.law)
 	if withYear {
-		m.tell(ws, out, w.year)
+		m.tell(ws, z, out, windows, w.year)
 	}
 	return out
 }
 
 // tell tells the year of a zone and what comes next; of a zone without weather
 // only what calendars print of it, and the law.
-func (m *models) tell(ws *workspace.Workspace, z *Zone, year *stationYear) {
+func (m *models) tell(ws *workspace.Workspace, z *workspace.Zone, out *Zone, windows [][]season.Reading, year *stationYear) {
 	seasons := make([]*grassSeason, len(z.Grasses))
-	for i, g := range z.Grasses {
+	for i, p := range z.Grasses {
 		if year != nil {
-			seasons[i] = year.grass(z.Zone.Climate, g.Profile, g.Reading.Windows)
+			seasons[i] = year.grass(z.Climate, p, windows[i])
 		} else {
-			seasons[i] = printedSeason(ws.Calendar(z.Zone.Climate, g.Profile.ID))
+			seasons[i] = printedSeason(ws.Calendar(z.Climate, p.ID))
 		}
 	}
-	t := teller{ws: ws, zone: z, date: m.date, closings: NewClosings(ws.Law, z.Places, z.Law, m.date)}
+	t := teller{ws: ws, zone: out, date: m.date, closings: NewClosings(ws.Law, z.Places, out.Law, m.date)}
 	if year != nil {
 		t.station = newStationSeason(m.felt[z.Station], year.Record, seasons)
 	}
-	z.Year, z.Ahead = t.year(seasons), t.ahead()
-	z.Closed, z.CalendarName = t.closings.Calendar(ws.Site.Demo), CalendarName(ws, z.Name)
-	for i, g := range z.Grasses {
-		g.Year = t.grass(seasons[i], g.Profile)
+	out.Year, out.Ahead = t.year(seasons), t.ahead(seasons)
+	out.Closed, out.CalendarName = t.closings.Calendar(ws.Site.Demo), CalendarName(ws, z.Name)
+	for i, g := range out.Grasses {
+		g.Year = t.grass(seasons[i], z.Grasses[i])
 	}
 }
 
@@ -266,17 +267,17 @@ func changes(before, now *Zone) []message.Message {
 		out = append(out, message.New("changed.law_opened"))
 	}
 	for i, g := range now.Grasses {
-		was, is := before.Grasses[i].Reading.Growth.RainFed, g.Reading.Growth.RainFed
-		if was.Enough && is.Enough && was.State != is.State {
-			out = append(out, message.New("changed.state").Name("grass", g.Profile.Name).Word("before", advice.StatePhrase(was.State)).Word("now", advice.StatePhrase(is.State)))
+		was := before.Grasses[i]
+		if was.Enough && g.Enough && was.State != g.State {
+			out = append(out, message.New("changed.state").Name("grass", g.Name).Said("before", was.StateWord.Message).Said("now", g.StateWord.Message))
 		}
 	}
 	for i, g := range now.Grasses {
-		for _, a := range g.Reading.Answers {
-			for _, b := range before.Grasses[i].Reading.Answers {
+		for _, a := range g.Answers {
+			for _, b := range before.Grasses[i].Answers {
 				if a.Topic == b.Topic && a.Verdict != b.Verdict {
-					out = append(out, message.New("changed.verdict").Name("grass", g.Profile.Name).Word("topic", "topic."+string(a.Topic)).
-						Word("before", "verdict."+string(b.Verdict)).Word("now", "verdict."+string(a.Verdict)))
+					out = append(out, message.New("changed.verdict").Name("grass", g.Name).Word("topic", "topic."+a.Topic).
+						Word("before", "verdict."+b.Verdict).Word("now", "verdict."+a.Verdict))
 				}
 			}
 		}

@@ -59,6 +59,11 @@ func newPress(t testing.TB, records *weather.Series, laws ...string) press {
 	return press{ws, &ws.Stations[0]}
 }
 
+// lived is what the advisory's station has been through as of the edge week.
+func (p press) lived() *models {
+	return newModels(p.Workspace, p.Site.IssueDate(edgeWeek), p.Zones)
+}
+
 // closedFrom is an invented law that closes nitrogen between two days of every
 // year.
 func closedFrom(from, to string) string {

@@ -25,11 +25,6 @@ var (
 	edgeWeek  = civil.Week{Year: 2020, Num: 28}
 )
 
-// shared is what the grasses of the first zone share in the week of the edges.
-func (p press) shared() zoneWeek {
-	return newModels(p.Workspace, edgeIssue, p.Zones).week(p.Workspace, p.Zones[0], edgeWeek)
-}
-
 // The seven days before the issue date and those ahead through Sunday; sums and
 // means of five observed days, none of four.
 func TestEdgesOfAWeeksWeather(t *testing.T) {
@@ -44,7 +39,7 @@ func TestEdgesOfAWeeksWeather(t *testing.T) {
 		p := newPress(t, records, closedFrom("12-01", "02-01"))
 		p.station.Forecasts = []weather.Forecast{forecastFrom(edgeIssue, ahead)}
 		w := Bare(p.Workspace, edgeWeek, p.Zones).Zones[0].Weather
-		f := p.shared().felt
+		f := p.lived().felt["s"]
 		return figures{w, sumsOf(f, w.Past), sumsOf(f, w.Ahead)}
 	}
 	none := func(*weather.Series) {}
@@ -102,7 +97,7 @@ func TestEdgesOfTheForecastOfAnIssue(t *testing.T) {
 		assert.Equal(t, counts, len(w.Ahead) > 0, "issued %d days before", ago)
 		assert.Equal(t, counts, w.ForecastIssued == edgeIssue.AddDays(-ago), "issued %d days before", ago)
 		// Of all that were on file, however old, advice knows.
-		in := input(p.Workspace, p.Zones[0], p.Grasses[0], edgeWeek, p.shared())
+		in := input(p.Workspace, p.Zones[0], p.Grasses[0], edgeWeek, p.lived().week(p.Workspace, p.Zones[0], edgeWeek))
 		assert.Equal(t, ago >= 0, len(in.Forecasts) == 1, "issued %d days before", ago)
 	}
 }
@@ -114,7 +109,7 @@ func TestEdgesOfRainForTheLaw(t *testing.T) {
 	records.Set(weather.RainMM, edgeIssue-1, math.NaN())
 	p := newPress(t, records)
 	p.station.Forecasts = []weather.Forecast{forecastFrom(edgeIssue-1, 5)}
-	rain := rainOf(p.shared().felt)
+	rain := rainOf(p.lived().felt["s"])
 	for ago, want := range map[int]bool{2: false, 1: false, 0: true, -3: true, -4: false} {
 		_, ok := rain(edgeIssue.AddDays(-ago))
 		assert.Equal(t, want, ok, "%d days before the issue date", ago)
@@ -141,13 +136,14 @@ func TestEdgesOfWhatChanged(t *testing.T) {
 
 	// Of many changes four are told. A state that was not known has not changed.
 	grass := func(name string, state turf.State, verdict advice.Verdict) *Grass {
-		return &Grass{Profile: &turf.Profile{ID: name, Name: name}, Reading: &advice.Reading{
-			Growth:  turf.Reading{RainFed: turf.Growth{Enough: state != "", State: state}},
-			Answers: []advice.Answer{{Topic: advice.Feed, Verdict: verdict}},
-		}}
+		g := &Grass{ID: name, Name: name, Answers: []*Answer{{Topic: string(advice.Feed), Verdict: string(verdict)}}}
+		if g.Enough = state != ""; g.Enough {
+			g.state(turf.Reading{RainFed: turf.Growth{Enough: true, State: state}})
+		}
+		return g
 	}
 	zone := func(state turf.State, verdict advice.Verdict, grasses ...string) *Zone {
-		z := &Zone{Zone: &workspace.Zone{ID: "z"}}
+		z := &Zone{ID: "z"}
 		for _, g := range grasses {
 			z.Grasses = append(z.Grasses, grass(g, state, verdict))
 		}
@@ -310,7 +306,8 @@ func TestEdgesOfDrift(t *testing.T) {
 // issue on; a review is due through its day.
 func TestEdgesOfNotices(t *testing.T) {
 	ws, places := straddling(t)
-	zones := []*Zone{{Zone: &workspace.Zone{ID: "z", Places: places}}}
+	ws.Zones = []*workspace.Zone{{ID: "z", Places: places}}
+	zones := []*Zone{{ID: "z"}}
 	announced := func(date civil.Date, prefix string) string {
 		for _, n := range LawNotices(ws, date, zones) {
 			if rest, ok := strings.CutPrefix(n.ID, prefix); ok {

@@ -12,8 +12,8 @@ import (
 	"ligule/internal/workspace"
 )
 
-// Sward is what a grass does in a week, and the answers for it.
-type Sward struct {
+// Grass is what a grass of a zone does in a week, and the answers for it.
+type Grass struct {
 	ID        string          `json:"id"`
 	Name      string          `json:"name"`
 	Botanical string          `json:"botanical,omitempty"`
@@ -31,6 +31,7 @@ type Sward struct {
 	Rules     []Trace         `json:"rules,omitempty"`  // how every rule fared
 	Figures   []Figure        `json:"figures,omitempty"`
 	Cites     []Cite          `json:"cites,omitempty"`
+	Year      *GrassYear      `json:"year,omitempty"`    // nil where nothing but the answers was asked for
 	Windows   []WindowWeek    `json:"windows,omitempty"` // of its calendar, in its order
 	Pests     *Pests          `json:"pests,omitempty"`   // nil where there is no weather to judge them by, or none are told of
 }
@@ -90,10 +91,10 @@ type Cite struct {
 	Source  reference.Source `json:"source"`
 }
 
-// NewSward makes the record of a grass from its reading, nil for none. Without
+// NewGrass makes the record of a grass from its reading, nil for none. Without
 // weather only the law speaks.
-func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Sward {
-	s := &Sward{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing, Figures: figures(p)}
+func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
+	s := &Grass{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing, Figures: figures(p)}
 	for _, c := range p.Cites {
 		s.Cites = append(s.Cites, Cite{c.Section, text(c.Note), reference.SourceOf(ws, c.Source, c.Standing)})
 	}
@@ -148,7 +149,7 @@ func rule(ws *workspace.Workspace, r *advice.Rule) Rule {
 }
 
 // state says what the grass does.
-func (s *Sward) state(r turf.Reading) {
+func (s *Grass) state(r turf.Reading) {
 	g := r.RainFed
 	s.State = stateCode(g.State)
 	word := advice.StatePhrase(g.State)

@@ -131,7 +131,9 @@ func TestOwnDesignHoursOfTheDemonstration(t *testing.T) {
 		week := civil.Week{Year: 2026, Num: num}
 		for _, z := range Build(ws, week).Zones {
 			require.NotNil(t, z.Weather, z.ID)
-			ahead, issued := hoursAhead(ws, z.Zone, week)
+			place, ok := ws.Zone(z.ID)
+			require.True(t, ok)
+			ahead, issued := hoursAhead(ws, place, week)
 			require.Len(t, ahead, hours, "%s, %s", z.ID, week)
 			assert.Equal(t, hours == 0, issued.IsZero())
 			assert.Equal(t, hours == 0, z.Weather.Spray.Missing != nil)

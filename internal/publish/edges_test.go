@@ -13,7 +13,6 @@ import (
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/message"
-	"ligule/internal/workspace"
 )
 
 // A feed holds twenty issues, the newest first, and is dated by the newest.
@@ -44,7 +43,7 @@ func TestEdgesOfAFeed(t *testing.T) {
 // The feed of local rules holds sixty notices.
 func TestEdgesOfTheFeedOfLocalRules(t *testing.T) {
 	w := newWorld(t, nil)
-	e, err := newEdition(w.ws, w.issues, files())
+	e, err := newPress(w.publication(), files())
 	require.NoError(t, err)
 	says := message.Say(message.Written("x"))
 	for n, want := range map[int]int{60: 60, 61: 60} {
@@ -70,7 +69,7 @@ func TestEdgesOfASitemap(t *testing.T) {
 // characters.
 func TestEdgesOfALetter(t *testing.T) {
 	w := newWorld(t, func(s string) string { return s + strings.Repeat(" and more", 12) })
-	e, err := newEdition(w.ws, w.issues, files())
+	e, err := newPress(w.publication(), files())
 	require.NoError(t, err)
 	shore := e.now.Zones[2]
 	clipped := 0
@@ -96,8 +95,8 @@ func TestEdgesOfALetter(t *testing.T) {
 func TestEdgesOfClosedSeasonsInACalendar(t *testing.T) {
 	says := message.Say(message.Written("x"))
 	first, last := civil.MustDate(2026, 6, 1), civil.MustDate(2026, 9, 30)
-	z := &bulletin.Zone{Zone: &workspace.Zone{ID: "z"}, Closed: []bulletin.ClosedSeason{{Place: "P", First: first, Last: last, Title: says, Category: says}}}
-	events := viewer{ws: &workspace.Workspace{}}.closedEvents(z)
+	z := &bulletin.Zone{ID: "z", Closed: []bulletin.ClosedSeason{{Place: "P", First: first, Last: last, Title: says, Category: says}}}
+	events := (&press{Publication: &Publication{}}).closedEvents(z)
 	require.Len(t, events, 1)
 	assert.Equal(t, []civil.Date{first, last + 1}, []civil.Date{events[0].first, events[0].end})
 }

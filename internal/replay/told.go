@@ -106,7 +106,7 @@ func tellZone(z *bulletin.Zone) toldZone {
 		out.nitrogen, out.phosphorus = lawUnclear, lawUnclear
 	}
 	for _, g := range z.Grasses {
-		out.grasses = append(out.grasses, tellGrass(g.Sward))
+		out.grasses = append(out.grasses, tellGrass(g))
 	}
 	return out
 }
@@ -127,7 +127,7 @@ func stateOf(s reference.LawState) lawState {
 	return lawOpen
 }
 
-func tellGrass(g *bulletin.Sward) toldGrass {
+func tellGrass(g *bulletin.Grass) toldGrass {
 	out := toldGrass{id: g.ID, state: stateName(g.State), windows: g.Windows}
 	for _, a := range g.Answers {
 		out.speak(a.Rule, a.Pest, spoken{verdict: a.Verdict, gate: a.Gate, led: true})
