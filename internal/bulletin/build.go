@@ -11,6 +11,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/message"
+	"ligule/internal/pest"
 	"ligule/internal/season"
 	"ligule/internal/spray"
 	"ligule/internal/turf"
@@ -98,6 +99,7 @@ type models struct {
 type stationYear struct {
 	sync.Mutex
 	*season.Record
+	pests   pest.Station
 	lawns   map[string]*season.Lawn
 	grasses map[grassPlace]*grassSeason
 }
@@ -272,7 +274,7 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 	if w.felt != nil {
 		in.Daily = turf.Run(p, z.Soil, w.felt)
 		in.Calendar = ws.Calendar(z.Climate, p.ID)
-		in.Lawn = w.year.lawn(p)
+		in.Lawn, in.Station = w.year.lawn(p), &w.year.pests
 	}
 	return in
 }
