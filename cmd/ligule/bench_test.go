@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/data"
-	"ligule/internal/advice"
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
@@ -19,11 +18,11 @@ func BenchmarkReading(b *testing.B) {
 	ws := loadWorkspace(b, root)
 	z, ok := ws.Zone("redfallow-piedmont")
 	require.True(b, ok)
-	week := civil.Week{Year: 2026, Num: 38}
+	one := *z
+	one.Grasses = z.Grasses[:1]
 	b.ReportAllocs()
 	for b.Loop() {
-		felt := bulletin.Felt(ws, z, week)
-		advice.Read(bulletin.Input(ws, z, z.Grasses[0], felt, week))
+		bulletin.Bare(ws, civil.Week{Year: 2026, Num: 38}, []*workspace.Zone{&one})
 	}
 }
 

@@ -1,16 +1,17 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
 	"text/tabwriter"
 
-	"ligule/internal/advice"
 	"ligule/internal/bulletin"
 	"ligule/internal/diag"
-	"ligule/internal/voice"
+	"ligule/internal/edition"
+	"ligule/internal/message"
 	"ligule/internal/workspace"
 )
 
@@ -20,7 +21,7 @@ Shows the working: every indicator with its value and basis, every pest with
 its grade and what that rests on, the rules that fired, those that nearly did and what kept them, and the gates. TOPIC is one of
 mow, feed, water, disease, weed, insect, project.`
 
-// explain makes one reading and prints how it came about.
+// explain makes the answers of one grass and prints how they came about.
 func explain(w world, args []string) error {
 	fs, in := flags(w, "explain", explainHelp)
 	asked := fs.String("week", "", "the ISO `week` to explain")
@@ -46,12 +47,12 @@ func explain(w world, args []string) error {
 	for _, g := range z.Grasses {
 		grasses = append(grasses, g.ID)
 	}
-	p, ok := ws.Grass(rest[1])
-	if !ok || !slices.Contains(grasses, rest[1]) {
+	at := slices.Index(grasses, rest[1])
+	if at < 0 {
 		return misuse("%s has no grass %q; use one of %s", z.ID, rest[1], strings.Join(grasses, ", "))
 	}
-	for _, t := range advice.Topics() {
-		topics = append(topics, string(t))
+	for _, t := range bulletin.Topics() {
+		topics = append(topics, t.ID)
 	}
 	topic := ""
 	if len(rest) == 3 {
@@ -63,57 +64,71 @@ func explain(w world, args []string) error {
 	if err != nil {
 		return err
 	}
-	r := advice.Read(bulletin.Input(ws, z, p, bulletin.Felt(ws, z, week), week))
-	printWorking(w.stdout, ws.Voice(), z, r, advice.Topic(topic))
+	one := *z
+	one.Grasses = z.Grasses[at : at+1]
+	is := bulletin.Worked(ws, week, []*workspace.Zone{&one})
+	edition.Voice(is, ws.Voice())
+	g := is.Zones[0].Grasses[0]
+	fmt.Fprintf(w.stdout, "%s, %s. Issue %s of %s.\n\n", z.Name, g.Name, is.Week, is.Date)
+	printWorking(w.stdout, g, topic)
 	return nil
 }
 
-func printWorking(out io.Writer, v voice.Voice, z *workspace.Zone, r *advice.Reading, topic advice.Topic) {
-	fmt.Fprintf(out, "%s, %s. Issue %s of %s.\n\n", z.Name, r.Grass.Name, r.Week, r.IssueDate)
+func printWorking(out io.Writer, g *bulletin.Grass, topic string) {
 	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	for _, x := range r.Values {
-		basis := string(x.Basis)
-		if !x.Known() {
+	for _, x := range g.Values {
+		basis := x.Basis
+		if !x.Known {
 			basis = "missing"
 		}
-		fmt.Fprintf(tw, "  %s\t%s\t%s\n", x.Indicator.Name, v.Value(x.Shown()), basis)
+		fmt.Fprintf(tw, "  %s\t%s\t%s\n", x.Name, x.Value, basis)
 	}
 	tw.Flush()
-	printPests(out, r, topic)
-	for _, a := range r.Answers {
-		if topic != "" && a.Topic != topic {
-			continue
-		}
-		fmt.Fprintf(out, "\n%s: %s. %s\n", strings.ToUpper(string(a.Topic)), v.Word("verdict."+string(a.Verdict)), v.Say(a.Lead.Say))
-		printDraft(out, v, a.Lead)
-		for _, c := range a.Conditions {
-			fmt.Fprintf(out, "  condition: %s\n", v.Say(c))
-		}
-		for _, d := range a.Support {
-			fmt.Fprintf(out, "  supported by %s: %s\n", d.Rule.ID, v.Say(d.Say))
-			printDraft(out, v, d)
-			for _, c := range d.Conditions {
-				fmt.Fprintf(out, "  condition: %s\n", v.Say(c))
-			}
-		}
-		for _, d := range a.Dropped {
-			fmt.Fprintf(out, "  not said: %s\n    because: %s\n", v.Say(d.Draft.Say), v.Say(d.Reason))
+	printPests(out, g.Pests, topic)
+	for _, a := range g.Answers {
+		if topic == "" || a.Topic == topic {
+			printAnswer(out, a)
 		}
 	}
-	printQuiet(out, v, r.Traces, topic)
+	printQuiet(out, g.Rules, topic)
+}
+
+func printAnswer(out io.Writer, a *bulletin.Answer) {
+	fmt.Fprintf(out, "\n%s: %s. %s\n", strings.ToUpper(a.Topic), a.Word, a.Say)
+	printDraft(out, a.Rule, a.Gate, a.Reasons, a.Why)
+	printConditions(out, a.Conditions)
+	support := slices.Concat(a.Also, a.Support)
+	// As they were weighed: those of one rule by how urgent each is.
+	slices.SortStableFunc(support, func(a, b bulletin.Draft) int {
+		return cmp.Or(cmp.Compare(b.Rule.Weight, a.Rule.Weight), cmp.Compare(a.Rule.ID, b.Rule.ID))
+	})
+	for _, d := range support {
+		fmt.Fprintf(out, "  supported by %s: %s\n", d.Rule.ID, d.Say)
+		printDraft(out, d.Rule, "", d.Reasons, d.Why)
+		printConditions(out, d.Conditions)
+	}
+	for _, d := range a.Dropped {
+		fmt.Fprintf(out, "  not said: %s\n    because: %s\n", d.Say, d.Reason)
+	}
+}
+
+func printConditions(out io.Writer, all []*message.Said) {
+	for _, c := range all {
+		fmt.Fprintf(out, "  condition: %s\n", c)
+	}
 }
 
 // printQuiet prints the rules that did not fire, and what kept them. Of a rule
 // that speaks of several pests it prints, for each, only what kept it.
-func printQuiet(out io.Writer, v voice.Voice, traces []advice.RuleTrace, topic advice.Topic) {
-	marks := [...]string{advice.No: "✗", advice.Unknown: "?", advice.Yes: "✓"}
+func printQuiet(out io.Writer, traces []bulletin.Trace, topic string) {
+	marks := map[string]string{"no": "✗", "unknown": "?", "yes": "✓"}
 	last := ""
 	for _, t := range traces {
-		if t.Outcome == advice.Yes || topic != "" && t.Rule.Topic != topic {
+		if t.Outcome == "yes" || topic != "" && t.Rule.Topic != topic {
 			continue
 		}
 		word := "did not fire"
-		if t.Outcome == advice.Unknown {
+		if t.Outcome == "unknown" {
 			word = "lacks data"
 		}
 		head := fmt.Sprintf("%s (%s) %s", t.Rule.ID, t.Rule.Topic, word)
@@ -121,25 +136,25 @@ func printQuiet(out io.Writer, v voice.Voice, traces []advice.RuleTrace, topic a
 			fmt.Fprintf(out, "\n%s:\n", head)
 			last = head
 		}
-		for i, c := range t.Clauses {
-			if t.Pest == nil || t.Held[i] == t.Outcome {
-				fmt.Fprintf(out, "  %s %s\n", marks[t.Held[i]], v.Say(c))
+		for _, c := range t.Clauses {
+			if t.Pest == nil || c.Held == t.Outcome {
+				fmt.Fprintf(out, "  %s %s\n", marks[c.Held], c.Text)
 			}
 		}
 	}
 }
 
-func printDraft(out io.Writer, v voice.Voice, d advice.Draft) {
-	if d.Rule != nil {
-		fmt.Fprintf(out, "  rule %s, weight %d, source: %s (%s), %s:%d\n", d.Rule.ID, d.Rule.Weight, d.Rule.Source, d.Rule.Standing, d.Rule.Pos.File, d.Rule.Pos.Line)
+func printDraft(out io.Writer, r bulletin.Rule, gate string, reasons []*message.Said, why *message.Said) {
+	if r.ID != "" {
+		fmt.Fprintf(out, "  rule %s, weight %d, source: %s (%s), %s\n", r.ID, r.Weight, r.Cited, r.Standing, r.At)
 	}
-	if d.Gate != "" {
-		fmt.Fprintf(out, "  gate: %s\n", d.Gate)
+	if gate != "" {
+		fmt.Fprintf(out, "  gate: %s\n", gate)
 	}
-	for _, c := range d.Reasons {
-		fmt.Fprintf(out, "  - %s\n", v.Say(c))
+	for _, c := range reasons {
+		fmt.Fprintf(out, "  - %s\n", c)
 	}
-	if !d.Why.IsZero() {
-		fmt.Fprintf(out, "  why: %s\n", v.Say(d.Why))
+	if why != nil {
+		fmt.Fprintf(out, "  why: %s\n", why)
 	}
 }

@@ -3,21 +3,19 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 	"text/tabwriter"
 
-	"ligule/internal/advice"
-	"ligule/internal/pest"
+	"ligule/internal/bulletin"
 	"ligule/internal/quantity"
 )
 
 // printPests prints what each pest comes to on the grass: its grade, the score
 // or the stage, what it lacks and what is on record of it.
-func printPests(out io.Writer, r *advice.Reading, topic advice.Topic) {
+func printPests(out io.Writer, pests *bulletin.Pests, topic string) {
 	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	printed := false
-	for _, p := range r.Pests {
+	for _, p := range pests.All() {
 		if topic != "" && p.Kind != topic {
 			continue
 		}
@@ -25,37 +23,37 @@ func printPests(out io.Writer, r *advice.Reading, topic advice.Topic) {
 			fmt.Fprint(out, "\nPests:\n")
 			printed = true
 		}
-		grade := p.Found.Grade.String()
-		if !p.Found.Known || p.Found.Invalid != "" && p.Found.Invalid != pest.InvalidTooCold && p.Found.Invalid != pest.InvalidTooHot {
+		grade := p.Grade
+		if !p.Known() {
 			grade = "not known"
 		}
-		fmt.Fprintf(tw, "  %s\t%s\t%s\t%s\n", p.ID(), p.Kind, grade, strings.Join(pestFacts(p), "; "))
+		fmt.Fprintf(tw, "  %s\t%s\t%s\t%s\n", p.ID, p.Kind, grade, strings.Join(pestFacts(&p.Facts), "; "))
 	}
 	tw.Flush()
 }
 
-// pestFacts are the facts behind a grade, as the files name them.
-func pestFacts(p *advice.Pest) []string {
-	f := &p.Found
+// pestFacts prints the facts behind a grade, as the files name them.
+func pestFacts(f *bulletin.PestFacts) []string {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	fixed := func(n bulletin.Num, decimals int) string { return quantity.Fixed(float64(n), decimals) }
 	if f.Invalid != "" {
 		say("not valid: %s", f.Invalid)
 	}
-	if !math.IsNaN(f.Score) {
-		text := "score " + quantity.Fixed(f.Score, 2) + " (observed " + quantity.Fixed(f.Observed, 2)
-		if f.HasForecast {
-			text += ", forecast " + quantity.Fixed(f.Ahead, 2)
+	if f.Score.Known() {
+		text := "score " + fixed(f.Score, 2) + " (observed " + fixed(f.Observed, 2)
+		if f.Forecast {
+			text += ", forecast " + fixed(f.Ahead, 2)
 		}
 		say("%s)", text)
 	}
-	if !math.IsNaN(f.Percentile) {
-		say("above %s%% of other years", quantity.Fixed(f.Percentile, 0))
+	if f.Percentile.Known() {
+		say("above %s%% of other years", fixed(f.Percentile, 0))
 	}
-	if f.HumidityEstimated {
+	if f.Estimated {
 		say("humidity estimated")
 	}
-	for _, w := range f.Windows {
+	for _, w := range f.Seasons {
 		switch {
 		case w.State == "":
 			say("window %s not known", w.ID)
@@ -65,14 +63,13 @@ func pestFacts(p *advice.Pest) []string {
 			say("window %s %s since %s", w.ID, w.State, w.Since)
 		}
 	}
-	if p.Kind != advice.Disease && f.Invalid == "" {
-		g := &p.Progress
-		say("stage %s since %s", g.Stage.ID, g.Since)
-		if !math.IsNaN(g.DegreeDaysC) && g.DegreeDaysC > 0 {
-			say("%s °C d", quantity.Fixed(g.DegreeDaysC, 0))
+	if g := f.Stage; g != nil {
+		say("stage %s since %s", g.ID, g.Since)
+		if g.SumC.Known() && g.SumC > 0 {
+			say("%s °C d", fixed(g.SumC, 0))
 		}
-		if g.Next > 0 {
-			say("next %s on %s", g.NextStage.ID, g.NextOn)
+		if g.Next != "" {
+			say("next %s on %s", g.Next, g.NextOn)
 		}
 	}
 	if len(f.Lacks) > 0 {
@@ -84,11 +81,11 @@ func pestFacts(p *advice.Pest) []string {
 	if f.History {
 		say("found before at this season")
 	}
-	if !f.ProtectedUntil.IsZero() {
-		say("treated, counts until %s", f.ProtectedUntil)
+	if !f.Treated.IsZero() {
+		say("treated, counts until %s", f.Treated)
 	}
-	if p.Decision != nil {
-		say("treatment gate: %s %v", p.Decision.Answer, p.Decision.Reasons)
+	if f.Gate != "" {
+		say("treatment gate: %s %v", f.Gate, f.Reasons)
 	}
 	return out
 }

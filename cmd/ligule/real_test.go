@@ -12,10 +12,10 @@ import (
 	"golang.org/x/tools/txtar"
 
 	"ligule/data"
-	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/turf"
+	"ligule/internal/weather"
 	"ligule/internal/workspace"
 )
 
@@ -61,11 +61,17 @@ func growthOf(t testing.TB, ws *workspace.Workspace, zone, grass string, week ci
 	require.True(t, ok)
 	p, ok := ws.Grass(grass)
 	require.True(t, ok)
-	felt := bulletin.Felt(ws, z, week)
-	if felt == nil {
+	st, ok := ws.Station(z.Station)
+	require.True(t, ok)
+	if st.Records == nil {
 		return turf.Reading{}
 	}
-	return turf.Run(p, z.Soil, felt).At(ws.Site.IssueDate(week))
+	date := ws.Site.IssueDate(week)
+	v := weather.AsOf(st.Station, st.Records, st.Forecasts, date)
+	if v.LastRecord.IsZero() {
+		return turf.Reading{}
+	}
+	return turf.Run(p, z.Soil, v.Felt()).At(date)
 }
 
 // watered is the growth of a lawn that is never short of water.

@@ -1,7 +1,7 @@
 // Package agromet holds the published physics of a lawn's weather: sun, vapor
 // pressure, reference evapotranspiration, soil temperature, light, leaf
-// wetness, degree days, spray weather, frost dates, quantiles and the water
-// balance of the root zone.
+// wetness, degree days, spray weather, frost dates, quantiles, the water
+// balance of the root zone, and the scores by which forecasts are verified.
 //
 // Everything is a pure function of float64 in the unit that its name carries
 // (°C, kPa, MJ m⁻² d⁻¹, mm, m s⁻¹, m, rad). The package knows no files, no

@@ -52,23 +52,23 @@ type aheadEntry struct {
 // ahead lists what opens or closes in the eight weeks after the issue date: the
 // law, the windows of the grasses, and frosts. Where there is no room for all,
 // the law stays, and then what comes first.
-func (t teller) ahead() Ahead {
+func (t teller) ahead(seasons []*grassSeason) Ahead {
 	var all []aheadEntry
 	until := t.date.AddDays(AheadDays)
 	for _, turn := range t.closings.turns(until) {
 		when := message.Say(message.Just(message.YearDay(turn.date)))
 		all = append(all, aheadEntry{AheadLine: AheadLine{Date: turn.date, When: when, What: message.Say(turn.says), Law: true}})
 	}
-	for _, g := range t.zone.Grasses {
-		for _, r := range g.Reading.Windows {
-			for _, e := range t.windowAhead(r, until) {
+	for i, g := range t.zone.Grasses {
+		for _, w := range seasons[i].Windows {
+			for _, e := range t.windowAhead(w.Reading, until) {
 				i := slices.IndexFunc(all, e.same)
 				if i < 0 {
 					i = len(all)
 					all = append(all, e)
 				}
-				if !slices.Contains(all[i].grasses, g.Profile.Name) {
-					all[i].grasses = append(all[i].grasses, g.Profile.Name)
+				if !slices.Contains(all[i].grasses, g.Name) {
+					all[i].grasses = append(all[i].grasses, g.Name)
 				}
 			}
 		}

@@ -108,7 +108,7 @@ type Lacking struct {
 	Missing []*message.Said `json:"missing,omitempty"`
 }
 
-func answer(ws *workspace.Workspace, s *Sward, a advice.Answer) *Answer {
+func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 	topic := string(a.Topic)
 	out := &Answer{
 		ID: s.ID + "-" + topic, Grass: s.Name, Topic: topic, Name: say("topic." + topic), Question: say("question." + topic),

@@ -19,18 +19,30 @@ import (
 	"ligule/internal/workspace"
 )
 
+// scope is how much is told besides the answers.
+type scope uint8
+
+const (
+	fared   scope = 1 << iota // how every rule fared
+	working                   // every figure, and every rule in words
+	ahead                     // what the law says, and what comes next
+	theYear
+)
+
 // Build makes the issue of a week from a workspace without errors, as of the
 // week's issue date: what was recorded or written later does not exist for it.
-func Build(ws *workspace.Workspace, week civil.Week) *Region { return compared(ws, week, whole) }
+func Build(ws *workspace.Workspace, week civil.Week) *Region {
+	return compared(ws, week, fared|working|ahead|theYear)
+}
 
 // Kept makes the issue as Build does for the archive, whose pages print neither
 // the year nor the working.
-func Kept(ws *workspace.Workspace, week civil.Week) *Region { return compared(ws, week, page) }
+func Kept(ws *workspace.Workspace, week civil.Week) *Region { return compared(ws, week, ahead) }
 
 // compared makes an issue with what changed since the week before.
 func compared(ws *workspace.Workspace, week civil.Week, told scope) *Region {
 	is := build(ws, week, ws.Zones, told)
-	before := Bare(ws, week.AddWeeks(-1), ws.Zones)
+	before := build(ws, week.AddWeeks(-1), ws.Zones, 0)
 	for i, z := range is.Zones {
 		z.Changed = message.SayAll(changes(before.Zones[i], z))
 	}
@@ -39,28 +51,21 @@ func compared(ws *workspace.Workspace, week civil.Week, told scope) *Region {
 }
 
 // Bare makes the issue of some zones of the workspace as Build does, without
-// what changed since the week before: the answers alone.
+// what changed since the week before: the answers, and how every rule fared.
 func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Region {
-	return build(ws, week, zones, answers)
+	return build(ws, week, zones, fared)
 }
 
-// scope is how much of an issue is told.
-type scope uint8
-
-const (
-	answers scope = iota // the answers alone
-	page                 // besides, what the law says and what comes next
-	whole                // besides, the year and the working
-)
+// Worked is Bare with the working in words.
+func Worked(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Region {
+	return build(ws, week, zones, fared|working)
+}
 
 // build makes the issue without what changed.
 func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, told scope) *Region {
 	is := &Region{
 		Week: week, Date: ws.Site.IssueDate(week), Days: message.Say(message.Just(message.Span(week.Monday(), week.Sunday()))),
-		Zones: make([]*Zone, len(zones)), Cautions: cautions(ws),
-	}
-	for _, t := range advice.Topics() {
-		is.Topics = append(is.Topics, Topic{string(t), say("topic." + string(t)), say("question." + string(t))})
+		Zones: make([]*Zone, len(zones)), Topics: Topics(), Cautions: cautions(ws),
 	}
 	var folder *workspace.WeekFolder
 	for _, wf := range ws.Weeks {
@@ -159,83 +164,72 @@ func newModels(ws *workspace.Workspace, date civil.Date, zones []*workspace.Zone
 
 // zone makes one zone's part.
 func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Week, told scope) *Zone {
-	out := &Zone{Zone: z, ClimateName: ws.ClimateName(z.Climate)}
+	out := &Zone{ID: z.ID, Name: z.Name, ClimateName: ws.ClimateName(z.Climate)}
 	if st, ok := ws.Station(z.Station); ok {
 		out.StationName = st.Name
 	}
-	felt := m.felt[z.Station]
-	if felt != nil {
-		out.Weather = weekWeather(felt, m.date, week)
+	w := m.week(ws, z, week)
+	if w.felt != nil {
+		out.Weather = weekWeather(w.felt, m.date, week)
+		out.Weather.Spray = sprayHours(w.hours, w.issued, out.Weather.Ahead, z.ElevationM)
 	}
-	hours, issued := hoursAhead(ws, z, week)
-	if out.Weather != nil {
-		out.Weather.Spray = sprayHours(hours, issued, out.Weather.Ahead, z.ElevationM)
+	if w.year != nil {
+		w.year.Lock()
+		defer w.year.Unlock()
 	}
-	asked := askLaw(ws, z, felt, week)
-	year := m.year[z.Station]
-	if year != nil {
-		year.Lock()
-		defer year.Unlock()
-	}
+	var windows [][]season.Reading
 	for _, p := range z.Grasses {
-		in := input(ws, z, p, week, zoneWeek{felt, year, asked, hours})
-		in.Brief = told < whole
-		g := &Grass{Profile: p, Reading: advice.Read(in)}
-		g.Sward = newSward(ws, p, g.Reading, out.Weather != nil)
-		if told == whole {
-			g.Sward.work(ws, p, g.Reading)
+		in := input(ws, z, p, week, w)
+		in.Brief = told&working == 0
+		r := advice.Read(in)
+		g := newGrass(ws, p, r, out.Weather != nil)
+		if told&fared != 0 {
+			g.fare(ws, r)
 		}
-		out.Grasses = append(out.Grasses, g)
+		if told&working != 0 {
+			g.work(ws, p, r)
+		}
+		g.Windows = windowWeeks(ws.Calendar(z.Climate, p.ID), r.Windows)
+		out.Grasses, windows = append(out.Grasses, g), append(windows, r.Windows)
 	}
-	tellWatering(asked, out.Grasses)
+	tellWatering(w.law, out.Grasses)
 	out.First = first(out.Grasses)
-	if told == answers {
-		out.Law = lawStates(ws, asked)
+	if told&ahead == 0 {
+		out.Law = lawStates(ws, w.law)
 		return out
 	}
-	out.Law = zoneLaw(ws, asked)
-	m.tell(ws, out, year, told)
+	out.Law = zoneLaw(ws, w.law)
+	m.tell(ws, z, out, windows, w.year, told)
 	return out
 }
 
-// tell tells what comes next in a zone, and its year where all is told; of a zone
+// tell tells what comes next in a zone, and its year where that is told; of a zone
 // without weather only what calendars print of it, and the law.
-func (m *models) tell(ws *workspace.Workspace, z *Zone, year *stationYear, told scope) {
+func (m *models) tell(ws *workspace.Workspace, z *workspace.Zone, out *Zone, windows [][]season.Reading, year *stationYear, told scope) {
 	seasons := make([]*grassSeason, len(z.Grasses))
-	for i, g := range z.Grasses {
+	for i, p := range z.Grasses {
 		switch {
 		case year == nil:
-			seasons[i] = printedSeason(ws.Calendar(z.Zone.Climate, g.Profile.ID))
-		case told < whole:
-			seasons[i] = weekSeason(g.Reading.Windows)
+			seasons[i] = printedSeason(ws.Calendar(z.Climate, p.ID))
+		case told&theYear == 0:
+			seasons[i] = weekSeason(windows[i])
 		default:
-			seasons[i] = year.grass(z.Zone.Climate, g.Profile, g.Reading.Windows)
+			seasons[i] = year.grass(z.Climate, p, windows[i])
 		}
 	}
-	t := teller{ws: ws, zone: z, date: m.date, closings: NewClosings(ws.Law, z.Places, z.Law, m.date)}
+	t := teller{ws: ws, zone: out, date: m.date, closings: NewClosings(ws.Law, z.Places, out.Law, m.date)}
 	if year != nil {
 		t.station = newStationSeason(m.felt[z.Station], year.Record, seasons)
 	}
-	z.Ahead = t.ahead()
-	if told < whole {
+	out.Ahead = t.ahead(seasons)
+	if told&theYear == 0 {
 		return
 	}
-	z.Year = t.year(seasons)
-	z.Closed, z.CalendarName = t.closings.Calendar(ws.Site.Demo), CalendarName(ws, z.Name)
-	for i, g := range z.Grasses {
-		g.Year = t.grass(seasons[i], g.Profile)
+	out.Year = t.year(seasons)
+	out.Closed, out.CalendarName = t.closings.Calendar(ws.Site.Demo), CalendarName(ws, z.Name)
+	for i, g := range out.Grasses {
+		g.Year = t.grass(seasons[i], z.Grasses[i])
 	}
-}
-
-// Input assembles what advice reads for one zone, grass and week. felt is nil
-// where the station has no record before the issue date.
-func Input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, felt *weather.Felt, week civil.Week) *advice.Input {
-	hours, _ := hoursAhead(ws, z, week)
-	w := zoneWeek{felt: felt, law: askLaw(ws, z, felt, week), hours: hours}
-	if felt != nil {
-		w.year = newStationYear(felt)
-	}
-	return input(ws, z, p, week, w)
 }
 
 // forecastsUpTo returns the forecasts that were on file on a date.
@@ -253,12 +247,22 @@ func askLaw(ws *workspace.Workspace, z *workspace.Zone, felt *weather.Felt, week
 
 // zoneWeek is what the grasses of a zone share in a week.
 type zoneWeek struct {
-	felt  *weather.Felt // nil without weather, and so is the year
-	year  *stationYear
-	law   advice.ZoneLaw
-	hours []spray.Hour
+	felt   *weather.Felt // nil without weather, and so is the year
+	year   *stationYear
+	law    advice.ZoneLaw
+	hours  []spray.Hour // of the hourly forecast on file, and when it was issued
+	issued civil.Date
 }
 
+// week gathers what the grasses of a zone share.
+func (m *models) week(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) zoneWeek {
+	w := zoneWeek{felt: m.felt[z.Station], year: m.year[z.Station]}
+	w.law = askLaw(ws, z, w.felt, week)
+	w.hours, w.issued = hoursAhead(ws, z, week)
+	return w
+}
+
+// input assembles what advice reads for one zone, grass and week.
 func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civil.Week, w zoneWeek) *advice.Input {
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
@@ -277,19 +281,6 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 		in.Lawn, in.Station = w.year.lawn(p), &w.year.pests
 	}
 	return in
-}
-
-// Felt returns what a zone's grass felt as of a week, or nil.
-func Felt(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) *weather.Felt {
-	st, ok := ws.Station(z.Station)
-	if !ok || st.Records == nil {
-		return nil
-	}
-	v := weather.AsOf(st.Station, st.Records, st.Forecasts, ws.Site.IssueDate(week))
-	if v.LastRecord.IsZero() {
-		return nil
-	}
-	return v.Felt()
 }
 
 // rainOf returns the forecast rain of a day, mm, where the forecast on file
@@ -318,17 +309,17 @@ func changes(before, now *Zone) []message.Message {
 		out = append(out, message.New("changed.law_opened"))
 	}
 	for i, g := range now.Grasses {
-		was, is := before.Grasses[i].Reading.Growth.RainFed, g.Reading.Growth.RainFed
-		if was.Enough && is.Enough && was.State != is.State {
-			out = append(out, message.New("changed.state").Name("grass", g.Profile.Name).Word("before", advice.StatePhrase(was.State)).Word("now", advice.StatePhrase(is.State)))
+		was := before.Grasses[i]
+		if was.Enough && g.Enough && was.State != g.State {
+			out = append(out, message.New("changed.state").Name("grass", g.Name).Said("before", was.StateWord.Message).Said("now", g.StateWord.Message))
 		}
 	}
 	for i, g := range now.Grasses {
-		for _, a := range g.Reading.Answers {
-			for _, b := range before.Grasses[i].Reading.Answers {
+		for _, a := range g.Answers {
+			for _, b := range before.Grasses[i].Answers {
 				if a.Topic == b.Topic && a.Verdict != b.Verdict {
-					out = append(out, message.New("changed.verdict").Name("grass", g.Profile.Name).Word("topic", "topic."+string(a.Topic)).
-						Word("before", "verdict."+string(b.Verdict)).Word("now", "verdict."+string(a.Verdict)))
+					out = append(out, message.New("changed.verdict").Name("grass", g.Name).Word("topic", "topic."+a.Topic).
+						Word("before", "verdict."+b.Verdict).Word("now", "verdict."+a.Verdict))
 				}
 			}
 		}

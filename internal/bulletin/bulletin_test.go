@@ -18,7 +18,7 @@ import (
 	"ligule/internal/workspace"
 )
 
-func phrases(t *testing.T) *voice.Book {
+func phrases(t testing.TB) *voice.Book {
 	t.Helper()
 	var list diag.List
 	text, err := os.ReadFile("../../data/phrases.toml")
@@ -96,13 +96,14 @@ func TestWeekWeather(t *testing.T) {
 func TestWhatChanged(t *testing.T) {
 	v := voice.Voice{Book: phrases(t)}
 	grass := func(name string, state turf.State, verdict advice.Verdict) *Grass {
-		return &Grass{Profile: &turf.Profile{ID: name, Name: name}, Reading: &advice.Reading{
-			Growth:  turf.Reading{RainFed: turf.Growth{Enough: state != "", State: state}},
-			Answers: []advice.Answer{{Topic: advice.Feed, Verdict: verdict}},
-		}}
+		g := &Grass{ID: name, Name: name, Answers: []*Answer{{Topic: string(advice.Feed), Verdict: string(verdict)}}}
+		if g.Enough = state != ""; g.Enough {
+			g.state(turf.Reading{RainFed: turf.Growth{Enough: true, State: state}})
+		}
+		return g
 	}
 	zone := func(closed bool, grasses ...*Grass) *Zone {
-		z := &Zone{Zone: &workspace.Zone{ID: "z"}, Grasses: grasses}
+		z := &Zone{ID: "z", Grasses: grasses}
 		if closed {
 			z.Law.Closed = message.SayAll([]message.Message{message.New("law.closed_season")})
 		}

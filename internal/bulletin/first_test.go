@@ -13,7 +13,7 @@ func TestFirstIsTheHeaviestThingToDo(t *testing.T) {
 	answer := func(v advice.Verdict, weight int, id string) *Answer {
 		return &Answer{ID: id, Verdict: string(v), Weight: weight}
 	}
-	grass := func(all ...*Answer) *Grass { return &Grass{Sward: &Sward{Answers: all}} }
+	grass := func(all ...*Answer) *Grass { return &Grass{Answers: all} }
 	for name, c := range map[string]struct {
 		grasses []*Grass
 		want    string

@@ -12,8 +12,8 @@ import (
 	"ligule/internal/workspace"
 )
 
-// Sward is what a grass does in a week, and the answers for it.
-type Sward struct {
+// Grass is what a grass of a zone does in a week, and the answers for it.
+type Grass struct {
 	ID        string          `json:"id"`
 	Name      string          `json:"name"`
 	Botanical string          `json:"botanical,omitempty"`
@@ -31,7 +31,9 @@ type Sward struct {
 	Rules     []Trace         `json:"rules,omitempty"`  // how every rule fared
 	Figures   []Figure        `json:"figures,omitempty"`
 	Cites     []Cite          `json:"cites,omitempty"`
-	Pests     *Pests          `json:"pests,omitempty"` // nil where there is no weather to judge them by, or none are told of
+	Year      *GrassYear      `json:"year,omitempty"`    // nil where nothing but the answers was asked for
+	Windows   []WindowWeek    `json:"windows,omitempty"` // of its calendar, in its order
+	Pests     *Pests          `json:"pests,omitempty"`   // nil where there is no weather to judge them by, or none are told of
 }
 
 // Factor is a factor of the growth index.
@@ -42,11 +44,12 @@ type Factor struct {
 
 // Value is an indicator with its value.
 type Value struct {
-	Name  string        `json:"name"`
-	Title string        `json:"title"`
-	Value *message.Said `json:"value"`
-	Basis *message.Said `json:"basis,omitempty"` // nil where there is no value
-	Known bool          `json:"known"`
+	Name      string        `json:"name"`
+	Title     string        `json:"title"`
+	Value     *message.Said `json:"value"`
+	Basis     string        `json:"basis,omitempty"`      // code of what it rests on; "" where there is no value
+	BasisWord *message.Said `json:"basis_word,omitempty"` // the same in words
+	Known     bool          `json:"known"`
 }
 
 // Trace is how a rule fared.
@@ -66,11 +69,13 @@ type Clause struct {
 
 // Rule names a rule with its source; the zero Rule is none.
 type Rule struct {
-	ID     string           `json:"id,omitempty"`
-	Topic  string           `json:"topic,omitempty"` // code
-	Weight int              `json:"weight,omitempty"`
-	Source reference.Source `json:"source,omitzero"`
-	At     string           `json:"at,omitempty"` // file and line
+	ID       string           `json:"id,omitempty"`
+	Topic    string           `json:"topic,omitempty"` // code
+	Weight   int              `json:"weight,omitempty"`
+	Source   reference.Source `json:"source,omitzero"`
+	Cited    string           `json:"cited,omitempty"`    // the source as the file names it: "common practice"
+	Standing string           `json:"standing,omitempty"` // how well established, as the file says it
+	At       string           `json:"at,omitempty"`       // file and line
 }
 
 // Figure is a figure of a grass.
@@ -86,17 +91,18 @@ type Cite struct {
 	Source  reference.Source `json:"source"`
 }
 
-// NewSward makes the record of a grass from its reading, nil for none. Without
+// NewGrass makes the record of a grass from its reading, nil for none. Without
 // weather only the law speaks.
-func NewSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Sward {
-	s := newSward(ws, p, r, weather)
+func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
+	s := newGrass(ws, p, r, weather)
+	s.fare(ws, r)
 	s.work(ws, p, r)
 	return s
 }
 
-// newSward makes the record without its working.
-func newSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Sward {
-	s := &Sward{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing}
+// newGrass makes the record without its working.
+func newGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
+	s := &Grass{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing}
 	s.Line = say("state.unknown")
 	if r == nil {
 		return s
@@ -115,8 +121,8 @@ func newSward(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 	return s
 }
 
-// work puts to the record what its working prints.
-func (s *Sward) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading) {
+// work puts to the record every figure behind it.
+func (s *Grass) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading) {
 	s.Figures = figures(p)
 	for _, c := range p.Cites {
 		s.Cites = append(s.Cites, Cite{c.Section, text(c.Note), reference.SourceOf(ws, c.Source, c.Standing)})
@@ -130,9 +136,16 @@ func (s *Sward) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading
 	for _, v := range r.Values {
 		shown := Value{Name: v.Indicator.Name, Title: v.Indicator.Title, Value: message.Say(message.Just(v.Shown())), Known: v.Known()}
 		if shown.Known && v.Basis != "" {
-			shown.Basis = say("basis." + string(v.Basis))
+			shown.Basis, shown.BasisWord = string(v.Basis), say("basis."+string(v.Basis))
 		}
 		s.Values = append(s.Values, shown)
+	}
+}
+
+// fare puts to the record how every rule fared.
+func (s *Grass) fare(ws *workspace.Workspace, r *advice.Reading) {
+	if r == nil {
+		return
 	}
 	for _, t := range r.Traces {
 		shown := Trace{Rule: rule(ws, t.Rule), Pest: named(t.Pest), Topic: say("topic." + string(t.Rule.Topic)), Outcome: t.Outcome.String()}
@@ -158,13 +171,13 @@ func rule(ws *workspace.Workspace, r *advice.Rule) Rule {
 	if r == nil {
 		return Rule{}
 	}
-	return Rule{r.ID, string(r.Topic), r.Weight, reference.SourceOf(ws, r.Source, r.Standing), fmt.Sprintf("%s:%d", r.Pos.File, r.Pos.Line)}
+	return Rule{r.ID, string(r.Topic), r.Weight, reference.SourceOf(ws, r.Source, r.Standing), r.Source, string(r.Standing), fmt.Sprintf("%s:%d", r.Pos.File, r.Pos.Line)}
 }
 
 // state says what the grass does.
-func (s *Sward) state(r turf.Reading) {
+func (s *Grass) state(r turf.Reading) {
 	g := r.RainFed
-	s.State = strings.ReplaceAll(string(g.State), " ", "_")
+	s.State = stateCode(g.State)
 	word := advice.StatePhrase(g.State)
 	s.StateWord = say(word)
 	line := "state.line"
@@ -199,6 +212,18 @@ func (s *Sward) state(r turf.Reading) {
 		s.Notes = append(s.Notes, stands("state.ahead", *a))
 	}
 }
+
+// States lists the states of a grass as its record names them, in the order of
+// a year.
+func States() []string {
+	var out []string
+	for _, s := range [...]turf.State{turf.Dormant, turf.GreeningUp, turf.Growing, turf.Flush, turf.Recovering, turf.Slowing, turf.Resting} {
+		out = append(out, stateCode(s))
+	}
+	return out
+}
+
+func stateCode(s turf.State) string { return strings.ReplaceAll(string(s), " ", "_") }
 
 func mow(g turf.Growth) message.Message {
 	if g.MowDays <= 0 {

@@ -71,7 +71,7 @@ func TestHoursAhead(t *testing.T) {
 	assert.True(t, math.IsNaN(hours[14].GustMS), "missing stays missing")
 
 	ws.Law = law.NewBook(nil, nil)
-	in := Input(ws, zone, &turf.Profile{}, nil, week)
+	in := input(ws, zone, &turf.Profile{}, week, newModels(ws, issue, []*workspace.Zone{zone}).week(ws, zone, week))
 	assert.Len(t, in.Hours, 8*24, "advice sees the same hours, even where no record lets it speak")
 	assert.Equal(t, hours[14].SinceSunriseH, in.Hours[14].SinceSunriseH)
 }
@@ -131,7 +131,9 @@ func TestOwnDesignHoursOfTheDemonstration(t *testing.T) {
 		week := civil.Week{Year: 2026, Num: num}
 		for _, z := range Build(ws, week).Zones {
 			require.NotNil(t, z.Weather, z.ID)
-			ahead, issued := hoursAhead(ws, z.Zone, week)
+			place, ok := ws.Zone(z.ID)
+			require.True(t, ok)
+			ahead, issued := hoursAhead(ws, place, week)
 			require.Len(t, ahead, hours, "%s, %s", z.ID, week)
 			assert.Equal(t, hours == 0, issued.IsZero())
 			assert.Equal(t, hours == 0, z.Weather.Spray.Missing != nil)

@@ -183,7 +183,7 @@ func TestWateringLawStandsBesideAdvice(t *testing.T) {
 	conditions := func(rule law.WaterRecord, verdict string, places []law.Place, use string) []string {
 		book := law.NewBook(nil, bodies).WithWatering([]*law.WaterRecord{&rule})
 		z := advice.AskLaw(book, places, civil.Week{Year: 2026, Num: 48}, civil.MustDate(2026, 11, 22), dry)
-		g := &Grass{Sward: &Sward{Answers: []*Answer{{Verdict: verdict, Uses: []string{use}, Conditions: []*message.Said{text("Keep 10 ft from water.")}}}}}
+		g := &Grass{Answers: []*Answer{{Verdict: verdict, Uses: []string{use}, Conditions: []*message.Said{text("Keep 10 ft from water.")}}}}
 		tellWatering(z, []*Grass{g})
 		return sentences(ws, g.Answers[0].Conditions)
 	}

@@ -82,7 +82,7 @@ type lawfulCase struct {
 	rainMM  []float64 // the forecast from the issue date on; nil = none on file
 }
 
-// read makes the case's reading by [Input], as press and explain do.
+// read makes the case's reading as a bulletin does.
 func (d *desk) read(t require.TestingT, c lawfulCase) (*advice.Reading, *law.Book) {
 	var list diag.List
 	root, ok := diag.ReadTOML("rules.toml", []byte(c.rules), &list)
@@ -94,8 +94,10 @@ func (d *desk) read(t require.TestingT, c lawfulCase) (*advice.Reading, *law.Boo
 	soil, ok := turf.SoilByID("loam")
 	require.True(t, ok)
 	z := &workspace.Zone{ID: "zone", Name: "Zone", Climate: "coast", Soil: soil, Grasses: []*turf.Profile{d.grass}, Places: c.places}
-	in := Input(&ws, z, d.grass, mild(ws.Site.IssueDate(c.week), c.rainMM), c.week)
-	return advice.Read(in), ws.Law
+	issue := ws.Site.IssueDate(c.week)
+	felt := mild(issue, c.rainMM)
+	m := &models{issue, map[string]*weather.Felt{z.Station: felt}, map[string]*stationYear{z.Station: newStationYear(felt)}}
+	return advice.Read(input(&ws, z, d.grass, c.week, m.week(&ws, z, c.week))), ws.Law
 }
 
 // mild is weather in which a cool-season grass grows, before an issue date, and a

@@ -185,7 +185,11 @@ func (t turn) places(ws *workspace.Workspace, date civil.Date, zones []*Zone) []
 	for _, q := range t.asked {
 		states := map[law.Verdict][]message.Message{}
 		for _, z := range zones {
-			for _, p := range z.Places {
+			place, ok := ws.Zone(z.ID)
+			if !ok {
+				continue
+			}
+			for _, p := range place.Places {
 				if slices.Contains(ws.Law.RecordsOf(p, t.on-1, t.on), t.law.Record) {
 					a := ws.Law.Ask(law.Question{Place: p, Actor: q.Actor, Date: t.on, AsOf: date, Product: law.ProductOf(q.Nutrient)})
 					states[a.Verdict] = append(states[a.Verdict], message.New("lawfeed.in_zone").Name("place", p.Name).Name("zone", z.Name))

@@ -34,7 +34,16 @@ type Pest struct {
 	Word  *message.Said   `json:"word"`            // the grade
 	Stage string          `json:"stage,omitempty"` // of a weed or insect that can be judged: its title
 	Why   []*message.Said `json:"why,omitempty"`   // what the grade rests on, or why there is none
+	Facts PestFacts       `json:"facts"`
 }
+
+// Judged reports whether weather ever judges it.
+func (p *Pest) Judged() bool {
+	return p.Facts.Invalid != pest.InvalidNoModel && p.Facts.Invalid != pest.InvalidPageOnly
+}
+
+// Known reports whether a grade can be given.
+func (p *Pest) Known() bool { return p.Grade != unknownGrade }
 
 // unknownGrade is the grade of a pest that none can be given.
 const unknownGrade = "unknown"
@@ -58,6 +67,19 @@ func (p *Pests) Find(id string) *Pest {
 		}
 	}
 	return nil
+}
+
+// All returns every pest: diseases, weeds, insects, each by id.
+func (p *Pests) All() []Pest {
+	if p == nil {
+		return nil
+	}
+	all := slices.Concat(p.Rows, p.Quiet, p.Silent, p.Unmodeled)
+	kinds := []string{string(advice.Disease), string(advice.Weed), string(advice.Insect)}
+	slices.SortFunc(all, func(a, b Pest) int {
+		return cmp.Or(slices.Index(kinds, a.Kind)-slices.Index(kinds, b.Kind), cmp.Compare(a.ID, b.ID))
+	})
+	return all
 }
 
 // At returns the rows of a grade.
@@ -139,7 +161,7 @@ func mayNameTreatment(p *advice.Pest) bool {
 }
 
 func newPest(p *advice.Pest) Pest {
-	one := Pest{ID: p.ID(), Name: p.Name(), Kind: string(p.Kind), Grade: grade(p)}
+	one := Pest{ID: p.ID(), Name: p.Name(), Kind: string(p.Kind), Grade: grade(p), Facts: pestFacts(p)}
 	one.Word = say("pests.grade." + one.Grade)
 	var why []message.Message
 	switch {

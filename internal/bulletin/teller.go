@@ -97,7 +97,7 @@ func (t teller) lacks(all []*grassSeason) message.Message {
 	for i, g := range all {
 		for _, e := range g.Events {
 			if e.This.Basis == season.NoBasis {
-				lost = append(lost, message.List(message.Bracketed, message.Of(advice.Event(e.This.Event)), message.Text(t.zone.Grasses[i].Profile.Name)))
+				lost = append(lost, message.List(message.Bracketed, message.Of(advice.Event(e.This.Event)), message.Text(t.zone.Grasses[i].Name)))
 			}
 		}
 	}

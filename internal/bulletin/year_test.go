@@ -10,13 +10,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/message"
 	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
-	"ligule/internal/workspace"
 )
 
 // tellerOf tells the year of a zone of one grass, under invented laws, as of an
@@ -29,12 +27,9 @@ func tellerOf(t *testing.T, issue civil.Date) (teller, *grassSeason, *turf.Profi
 	y := newStationYear(f)
 	g := y.grass("coast", p, y.lawn(p).Windows(readCalendar(t)))
 	z := &Zone{
-		Zone: &workspace.Zone{ID: "z", Name: "The zone"}, StationName: "The station", ClimateName: "The coast",
+		ID: "z", Name: "The zone", StationName: "The station", ClimateName: "The coast",
 		Weather: &Weather{Soil: say("soil_method.model"), Radiation: say("rung.temperature")},
-		Grasses: []*Grass{{Profile: p, Reading: &advice.Reading{}}},
-	}
-	for _, w := range g.Windows {
-		z.Grasses[0].Reading.Windows = append(z.Grasses[0].Reading.Windows, w.Reading)
+		Grasses: []*Grass{{ID: p.ID, Name: p.Name}},
 	}
 	closings := NewClosings(ws.Law, places, Law{Places: make([]PlaceLaw, len(places))}, issue)
 	return teller{ws, z, issue, newStationSeason(f, y.Record, []*grassSeason{g}), closings}, g, p
@@ -44,8 +39,8 @@ func tellerOf(t *testing.T, issue civil.Date) (teller, *grassSeason, *turf.Profi
 // days.
 func TestAheadKeepsTheLaw(t *testing.T) {
 	issue := civil.MustDate(2026, 8, 23)
-	l, _, _ := tellerOf(t, issue)
-	all := l.ahead()
+	l, g, _ := tellerOf(t, issue)
+	all := l.ahead([]*grassSeason{g})
 	require.NotEmpty(t, all.Lines)
 	assert.Zero(t, all.More)
 	law := func(a Ahead) (n int) {
@@ -58,16 +53,15 @@ func TestAheadKeepsTheLaw(t *testing.T) {
 	}
 	assert.Equal(t, 2, law(all), "September's window of the town begins and is over")
 
-	r := l.zone.Grasses[0].Reading
-	window := r.Windows[0]
+	window := g.Windows[0]
 	require.Equal(t, season.Open, window.Phase)
 	window.Instance.Closes = season.End{Basis: season.Fixed, When: season.Moment{Outcome: season.Dated, Date: issue + 3}}
-	r.Windows = nil
+	g.Windows = nil
 	for i := range 20 {
 		window.Window.Title = fmt.Sprintf("Window %02d", i)
-		r.Windows = append(r.Windows, window)
+		g.Windows = append(g.Windows, window)
 	}
-	ahead := l.ahead()
+	ahead := l.ahead([]*grassSeason{g})
 	assert.Len(t, ahead.Lines, maxAhead)
 	assert.Positive(t, ahead.More)
 	assert.Equal(t, 2, law(ahead))
@@ -76,12 +70,10 @@ func TestAheadKeepsTheLaw(t *testing.T) {
 
 // The same line for two grasses stands once, with both.
 func TestAheadNamesGrassesTogether(t *testing.T) {
-	l, _, p := tellerOf(t, civil.MustDate(2026, 5, 10))
-	other := *p
-	other.Name = "Othergrass"
-	l.zone.Grasses = append(l.zone.Grasses, &Grass{Profile: &other, Reading: l.zone.Grasses[0].Reading})
+	l, g, p := tellerOf(t, civil.MustDate(2026, 5, 10))
+	l.zone.Grasses = append(l.zone.Grasses, &Grass{ID: "othergrass", Name: "Othergrass"})
 	names := message.Say(message.Just(message.Texts(message.Comma, p.Name, "Othergrass")))
-	for _, line := range l.ahead().Lines {
+	for _, line := range l.ahead([]*grassSeason{g, g}).Lines {
 		if !line.Law && line.What.Message.Code != "" && strings.HasPrefix(line.What.Message.Code, "ahead.") {
 			assert.True(t, names.Equal(line.Grasses), line.What.Message)
 		}
@@ -96,7 +88,7 @@ func TestYearIsPlain(t *testing.T) {
 		Year  *Year
 		Grass *GrassYear
 		Ahead Ahead
-	}{l.year([]*grassSeason{g}), l.grass(g, p), l.ahead()}
+	}{l.year([]*grassSeason{g}), l.grass(g, p), l.ahead([]*grassSeason{g})}
 	require.NotEmpty(t, told.Grass.Windows[0].Openings)
 	assert.NotEmpty(t, told.Year.Closed)
 	written, err := json.Marshal(told)

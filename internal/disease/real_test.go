@@ -558,8 +558,8 @@ func TestOwnDesignGradesAreSteady(t *testing.T) {
 // What the estimated humidity finds, April to October of 2020 at the eight
 // stations.
 func TestOwnDesignEstimatedHumiditySkill(t *testing.T) {
-	var p20, p40, e5, e5More pest.Contingency
-	add := func(c *pest.Contingency, event, warned bool) {
+	var p20, p40, e5, e5More agromet.Contingency
+	add := func(c *agromet.Contingency, event, warned bool) {
 		switch {
 		case event && warned:
 			c.Hits++

@@ -176,7 +176,7 @@ func calendarOf(t *testing.T, w world) []byte {
 func TestCalendarEventsNameEachLaw(t *testing.T) {
 	w := closedWorld(t)
 	w.issues = []*bulletin.Region{w.issueOn(civil.MustDate(2026, 11, 8))}
-	w.issues[0].Zones[2].Zone.Places = []law.Place{{Name: "the watershed", Chain: []string{"ossamere", "ivelsay-district"}}}
+	w.place(w.issues[0].Zones[2].ID).Places = []law.Place{{Name: "the watershed", Chain: []string{"ossamere", "ivelsay-district"}}}
 	all := strings.Join(unfold(calendarOf(t, w)), "\n")
 	_, winter, ok := strings.Cut(all, "UID:closed-gannet-shore-the-watershed-2026-10-25@lawns.example.org\n")
 	require.True(t, ok, all)

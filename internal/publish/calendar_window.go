@@ -25,7 +25,7 @@ func (e *press) windowEvents(z *bulletin.Zone, date civil.Date) []calendarEvent 
 			for _, o := range w.Openings {
 				lines := append(linesOf(o.Says), address)
 				ev := calendarEvent{
-					uid:   fmt.Sprintf("window.%s.%s.%s.%d@%s", z.ID, g.Profile.ID, w.ID, o.Year, e.Site.FeedDomain),
+					uid:   fmt.Sprintf("window.%s.%s.%s.%d@%s", z.ID, g.ID, w.ID, o.Year, e.Site.FeedDomain),
 					first: o.First, end: o.Last + 1, revised: date,
 					sequence: int(date-civil.MustDate(o.Year-1, 1, 1)) / 7,
 					category: o.Category.String(), page: "year/", status: tentative,

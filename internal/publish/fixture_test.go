@@ -69,12 +69,21 @@ func (w world) press(t testing.TB) *press {
 	return e
 }
 
+// place is a zone as its author described it.
+func (w world) place(id string) *workspace.Zone {
+	z, ok := w.ws.Zone(id)
+	if !ok {
+		panic("the world has no zone " + id)
+	}
+	return z
+}
+
 // askLaw tells of each issue what its laws close and what is announced of them.
 func (w world) askLaw() {
 	for _, iss := range w.issues {
 		iss.Notices = bulletin.LawNotices(w.ws, iss.Date, iss.Zones)
 		for _, z := range iss.Zones {
-			z.Closed = bulletin.NewClosings(w.ws.Law, z.Places, z.Law, iss.Date).Calendar(w.ws.Site.Demo)
+			z.Closed = bulletin.NewClosings(w.ws.Law, w.place(z.ID).Places, z.Law, iss.Date).Calendar(w.ws.Site.Demo)
 			z.CalendarName = bulletin.CalendarName(w.ws, z.Name)
 		}
 	}
@@ -344,7 +353,7 @@ func addYear(ws *workspace.Workspace, z *bulletin.Zone) {
 		}
 	}
 	for _, g := range z.Grasses {
-		g.Year = &bulletin.GrassYear{Lacks: message.Say(message.New("year.no_calendar").Name("grass", g.Profile.Name).Name("climate", z.ClimateName))}
+		g.Year = &bulletin.GrassYear{Lacks: message.Say(message.New("year.no_calendar").Name("grass", g.Name).Name("climate", z.ClimateName))}
 	}
 }
 
@@ -358,7 +367,7 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *w
 	closedToHire := closed
 	closedToHire.Conditions = sentences("not shown, since all is closed")
 	iz := &bulletin.Zone{
-		Zone: z, ClimateName: "The coast", StationName: name("Gannet Light"),
+		ID: z.ID, Name: z.Name, ClimateName: "The coast", StationName: name("Gannet Light"),
 		Note:    &bulletin.Note{Title: name("The tide was here"), HTML: "<p>Half of the shore stood under water.</p>", Text: "Half of the shore stood under water."},
 		Changed: []*message.Said{message.Say(message.Plain(name("Zoysiagrass went from growing to slowing.")))},
 		Law: bulletin.Law{
@@ -378,16 +387,16 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *w
 		Weather: fixtureWeather(iss.Date),
 	}
 	iz.Weather.Spray = fixtureSpray(iss.Date)
-	addGrasses(ws, iss, iz, name)
+	addGrasses(ws, iss, z, iz, name)
 	iz.First = z.Grasses[0].ID + "-mow"
 	return iz
 }
 
 // addGrasses adds the grasses of a zone with weather.
-func addGrasses(ws *workspace.Workspace, iss *bulletin.Region, iz *bulletin.Zone, name func(string) string) {
-	for _, p := range iz.Zone.Grasses {
+func addGrasses(ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, iz *bulletin.Zone, name func(string) string) {
+	for _, p := range z.Grasses {
 		r := fixtureReading(ws, iss, p, name)
-		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: r, Sward: bulletin.NewSward(ws, p, r, true)})
+		iz.Grasses = append(iz.Grasses, bulletin.NewGrass(ws, p, r, true))
 	}
 }
 
@@ -431,7 +440,7 @@ func fixtureSpray(issued civil.Date) *bulletin.Spray {
 func plateauZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
 	place := z.Places[0]
 	iz := &bulletin.Zone{
-		Zone: z, ClimateName: "The mountains", StationName: "Brackmoor Knob",
+		ID: z.ID, Name: z.Name, ClimateName: "The mountains", StationName: "Brackmoor Knob",
 		Law: bulletin.Law{
 			Alarm:   true,
 			Places:  []bulletin.PlaceLaw{{ID: "place-1", Name: place.Name, Homeowner: state("not_cleared"), ForHire: state("not_cleared"), Phosphorus: state("not_cleared"), Same: true}},
@@ -439,18 +448,18 @@ func plateauZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z 
 		},
 		Weather: fixtureWeather(iss.Date),
 	}
-	addGrasses(ws, iss, iz, name)
+	addGrasses(ws, iss, z, iz, name)
 	iz.First = z.Grasses[0].ID + "-mow"
 	return iz
 }
 
 // bottomsZone has no weather at all.
 func bottomsZone(ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
-	iz := &bulletin.Zone{Zone: z, ClimateName: "The coast", StationName: name("Ellerwade Lock"), Law: bulletin.Law{Alarm: true}}
+	iz := &bulletin.Zone{ID: z.ID, Name: z.Name, ClimateName: "The coast", StationName: name("Ellerwade Lock"), Law: bulletin.Law{Alarm: true}}
 	for _, p := range z.Grasses {
 		r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p}
 		r.Answers = []advice.Answer{{Topic: advice.Mow, Verdict: advice.NotEnough}}
-		iz.Grasses = append(iz.Grasses, &bulletin.Grass{Profile: p, Reading: r, Sward: bulletin.NewSward(ws, p, r, false)})
+		iz.Grasses = append(iz.Grasses, bulletin.NewGrass(ws, p, r, false))
 	}
 	return iz
 }
@@ -591,7 +600,7 @@ func closedWorld(t testing.TB) world {
 	for _, iss := range w.issues {
 		for _, z := range iss.Zones {
 			if z.ID == "gannet-shore" {
-				z.Zone.Places = []law.Place{
+				w.place(z.ID).Places = []law.Place{
 					{Name: "the shore", Chain: []string{"ossamere", "wendrake-county"}},
 					{Name: "St. Anne; north, and the éclair flats beyond the river that nobody ever named well", Chain: []string{"ossamere", "corvane-county", "thornelby"}},
 				}

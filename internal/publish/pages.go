@@ -180,7 +180,7 @@ func regionCautions(r *regionView) []bulletin.Caution {
 	var shown []*grassView
 	for _, z := range r.Zones {
 		if z.Top != nil {
-			shown = append(shown, &grassView{Sward: &bulletin.Sward{Answers: []*bulletin.Answer{z.Top.Answer}}})
+			shown = append(shown, &grassView{Grass: &bulletin.Grass{Answers: []*bulletin.Answer{z.Top.Answer}}})
 		}
 	}
 	return cautionsOn(r.Region, shown)

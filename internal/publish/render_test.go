@@ -82,7 +82,7 @@ func TestRenderRefusesWhatItCannotPrint(t *testing.T) {
 	for name, spoil := range map[string]func(w *world){
 		"there is no issue":       func(w *world) { w.issues = nil },
 		"does not come after":     func(w *world) { slices.Reverse(w.issues) },
-		`be called "newsletter"`:  func(w *world) { w.issues[0].Zones[0].Zone.ID = "newsletter" },
+		`be called "newsletter"`:  func(w *world) { w.issues[0].Zones[0].ID = "newsletter" },
 		"time zone":               func(w *world) { w.ws.Site.TimeZone = "Nowhere/Nothing" },
 		`issue time "6 pm"`:       func(w *world) { w.ws.Site.IssueTime = "6 pm" },
 		"two pages have the":      func(w *world) { w.ws.Standing[1].Kind, w.ws.Standing[1].ID = "guide", "reading-a-bag" },
@@ -133,8 +133,10 @@ func TestIssueWithoutNoteForecastOrChange(t *testing.T) {
 			if z.Weather != nil {
 				z.Weather.Ahead, z.Weather.ForecastIssued = nil, 0
 			}
-			for _, g := range z.Grasses {
-				g.Reading, g.Sward = nil, bulletin.NewSward(w.ws, g.Profile, nil, false)
+			for i, p := range w.place(z.ID).Grasses {
+				year := z.Grasses[i].Year
+				z.Grasses[i] = bulletin.NewGrass(w.ws, p, nil, false)
+				z.Grasses[i].Year = year
 			}
 		}
 	}

@@ -81,7 +81,7 @@ func (e *press) ribbon(z *bulletin.Zone, g *bulletin.Grass, issued civil.Date, c
 		return nil
 	}
 	days := chart.Days{First: y.First, Unit: ribbonScale}
-	r := &ribbonView{ID: g.Profile.ID + "-ribbon", Name: g.Profile.Name, Zone: z.Name, First: y.First, Last: y.Last, Issued: issued,
+	r := &ribbonView{ID: g.ID + "-ribbon", Name: g.Name, Zone: z.Name, First: y.First, Last: y.Last, Issued: issued,
 		Width: chart.Number(days.At(y.Last + 1)), Base: strconv.Itoa(ribbonPanelTop + ribbonPanelH)}
 	for first := y.First; first < y.Last; first = first.AddMonths(1) {
 		next := first.AddMonths(1)

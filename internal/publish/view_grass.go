@@ -9,7 +9,7 @@ import (
 
 // grassView is one grass of a zone in one week, with what is drawn of it.
 type grassView struct {
-	*bulletin.Sward
+	*bulletin.Grass
 	Address string // of the grass this week
 	Working string // of the working behind it
 	Scale   string // the growth index for drawing, never quite 0
@@ -20,7 +20,7 @@ type grassView struct {
 const leastScale = 0.08
 
 func newGrassView(z *zoneView, g *bulletin.Grass) *grassView {
-	gv := &grassView{Sward: g.Sward, Address: z.Current + g.ID + "/", Working: z.Current + g.ID + "/working/"}
+	gv := &grassView{Grass: g, Address: z.Current + g.ID + "/", Working: z.Current + g.ID + "/working/"}
 	if g.Growth.Known() {
 		gv.Scale = quantity.Fixed(math.Max(leastScale, math.Min(1, float64(g.Growth))), 2)
 	}

@@ -87,8 +87,8 @@ func (z *Zone) lines(line func(row)) {
 		for _, w := range g.Windows {
 			for _, y := range w.Years {
 				line(of.with("year", number(y.Year), "kind", "window", "id", w.ID, "value", y.word(), "weeks", number(y.Weeks), "wavered", number(y.Wavered),
-					"first_week", week(y.Opened.Week), "first_date", y.Opened.Date.String(), "opens", y.Opened.Told.String(), "opens_basis", string(y.Opened.Basis),
-					"last_week", week(y.Over.Week), "last_date", y.Over.Date.String(), "closes", y.Over.Told.String(), "closes_basis", string(y.Over.Basis)))
+					"first_week", week(y.Opened.Week), "first_date", y.Opened.Date.String(), "opens", y.Opened.Told.String(), "opens_basis", y.Opened.Basis,
+					"last_week", week(y.Over.Week), "last_date", y.Over.Date.String(), "closes", y.Over.Told.String(), "closes_basis", y.Over.Basis))
 			}
 		}
 		for _, rule := range g.Rules {

@@ -7,8 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/season"
 	"ligule/internal/workspace"
 )
 
@@ -72,8 +72,8 @@ type PageWindowYear struct {
 	Before         bool
 	Opened, Over   string // issue dates
 	Opens, Closes  string // as told
-	OpensBy, EndBy season.Basis
-	Phase          season.Phase
+	OpensBy, EndBy string // codes
+	Phase          bulletin.Phase
 	Wavered        int
 }
 
@@ -141,12 +141,12 @@ func PageOf(ws *workspace.Workspace, r *Replay) Page {
 		p.First, p.Last = r.Weeks[0].Week.String(), r.Weeks[n-1].Week.String()
 	}
 	for _, z := range r.Zones {
-		p.Zones = append(p.Zones, pageZone(ws, z, len(r.years())))
+		p.Zones = append(p.Zones, pageZone(ws, r, z))
 	}
 	return p
 }
 
-func pageZone(ws *workspace.Workspace, z *Zone, years int) PageZone {
+func pageZone(ws *workspace.Workspace, r *Replay, z *Zone) PageZone {
 	out := PageZone{ID: z.ID, Name: z.Name, Station: z.Station, Weather: z.Weather}
 	for _, y := range z.Years {
 		out.Years = append(out.Years, PageLawYear(y))
@@ -164,12 +164,13 @@ func pageZone(ws *workspace.Workspace, z *Zone, years int) PageZone {
 		out.Law = append(out.Law, PageLaw{Title: l.Title, Places: strings.Join(places, ", "), From: longDate(l.From), To: longDate(l.To), Checked: longDate(l.Checked), Watering: l.Watering})
 	}
 	for _, g := range z.Grasses {
-		out.Grasses = append(out.Grasses, pageGrass(ws, z, g, years))
+		out.Grasses = append(out.Grasses, pageGrass(ws, r, z, g))
 	}
 	return out
 }
 
-func pageGrass(ws *workspace.Workspace, z *Zone, g *Grass, years int) PageGrass {
+func pageGrass(ws *workspace.Workspace, r *Replay, z *Zone, g *Grass) PageGrass {
+	years := len(r.years())
 	out := PageGrass{ID: g.ID, Name: g.Name, Zone: z.Name, Silent: g.Silent}
 	for _, w := range g.Windows {
 		pw := PageWindow{Title: w.Title, Opened: pageSpread(w.Opened, years), Over: pageSpread(w.Over, years)}
@@ -182,13 +183,13 @@ func pageGrass(ws *workspace.Workspace, z *Zone, g *Grass, years int) PageGrass 
 		}
 		out.Windows = append(out.Windows, pw)
 	}
-	for _, r := range g.Rules {
-		name := ws.Voice().Word("topic." + string(r.Topic))
+	for _, rule := range g.Rules {
+		name := ws.Voice().Word("topic." + rule.Topic)
 		if n := len(out.Topics); n == 0 || out.Topics[n-1].Name != name {
 			out.Topics = append(out.Topics, PageTopic{Name: name})
 		}
 		t := &out.Topics[len(out.Topics)-1]
-		t.Rules = append(t.Rules, pageRule(ws, r, years))
+		t.Rules = append(t.Rules, pageRule(ws, r, rule))
 	}
 	out.States = pageStates(g)
 	var last int
@@ -208,9 +209,12 @@ func pageSpread(s Spread, of int) PageSpread {
 	return PageSpread{recurring(s.Early()), recurring(s.Usual()), recurring(s.Late()), s.Years, of}
 }
 
-func pageRule(ws *workspace.Workspace, r *Rule, years int) PageRule {
-	total := r.Total()
-	out := PageRule{ID: r.ID, Pest: pestName(ws, r.Pest), Weeks: total.Weeks, Answered: total.Answered, Stopped: total.Stopped, Years: fmt.Sprintf("%d of %d", len(r.Years), years)}
+func pageRule(ws *workspace.Workspace, r *Replay, rule *Rule) PageRule {
+	total := rule.Total()
+	out := PageRule{
+		ID: rule.ID, Pest: r.names[rule.Pest], Weeks: total.Weeks, Answered: total.Answered, Stopped: total.Stopped,
+		Years: fmt.Sprintf("%d of %d", len(rule.Years), len(r.years())),
+	}
 	for _, c := range []struct {
 		verdict string
 		weeks   int
@@ -219,7 +223,7 @@ func pageRule(ws *workspace.Workspace, r *Rule, years int) PageRule {
 			out.Verdicts = append(out.Verdicts, PageCount{ws.Voice().Word("verdict." + c.verdict), c.weeks})
 		}
 	}
-	for _, y := range r.Years {
+	for _, y := range rule.Years {
 		text := fmt.Sprintf("%d: %d (W%02d)", y.Year, y.Weeks, y.First.Num)
 		if y.First != y.Last {
 			text = fmt.Sprintf("%d: %d (W%02d–W%02d)", y.Year, y.Weeks, y.First.Num, y.Last.Num)
@@ -227,19 +231,6 @@ func pageRule(ws *workspace.Workspace, r *Rule, years int) PageRule {
 		out.ByYear = append(out.ByYear, text)
 	}
 	return out
-}
-
-func pestName(ws *workspace.Workspace, id string) string {
-	if d, ok := ws.Pests.Disease(id); ok {
-		return d.Name
-	}
-	if w, ok := ws.Pests.Weed(id); ok {
-		return w.Name
-	}
-	if i, ok := ws.Pests.Insect(id); ok {
-		return i.Name
-	}
-	return id
 }
 
 // pageStates counts the weeks of a year in each state: fewest, median, most.

@@ -8,6 +8,7 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
 
@@ -18,6 +19,8 @@ type Replay struct {
 	Weeks    []Week       `json:"weeks"` // those that were run, in order
 	Zones    []*Zone      `json:"zones"` // in the order of the question
 	Scouting Verification `json:"scouting"`
+
+	names map[string]string // of pests, by id
 }
 
 // Week is an issue that was run again.
@@ -137,8 +140,24 @@ func gather(ws *workspace.Workspace, q Question, told []toldWeek) *Replay {
 	for i, z := range q.Zones {
 		r.Zones = append(r.Zones, gatherZone(ws, z, i, told, r))
 	}
-	r.Scouting = verify(ws, q, told)
+	r.Scouting = verify(reference.ScoutingLog(ws), q, told)
+	r.names = pestNames(told)
 	return r
+}
+
+// pestNames are the names of the pests that rules spoke of, by id.
+func pestNames(told []toldWeek) map[string]string {
+	out := map[string]string{}
+	for _, t := range told {
+		for _, z := range t.zones {
+			for _, g := range z.grasses {
+				for _, s := range g.spoken {
+					out[s.rule.pest.ID] = s.rule.pest.Name
+				}
+			}
+		}
+	}
+	return out
 }
 
 func gatherZone(ws *workspace.Workspace, z *workspace.Zone, at int, told []toldWeek, r *Replay) *Zone {
@@ -157,9 +176,9 @@ func gatherZone(ws *workspace.Workspace, z *workspace.Zone, at int, told []toldW
 		g := &Grass{ID: p.ID, Name: p.Name}
 		pick := func(t toldWeek) toldGrass { return t.zones[at].grasses[i] }
 		for _, t := range told {
-			g.States = append(g.States, State{t.week, string(pick(t).state)})
+			g.States = append(g.States, State{t.week, pick(t).state})
 		}
-		g.Windows = windowsOf(ws.Calendar(z.Climate, p.ID), told, r.years(), pick)
+		g.Windows = windowsOf(told, r.years(), pick)
 		g.Rules, g.Silent = rulesOf(told, pick)
 		out.Grasses = append(out.Grasses, g)
 	}

@@ -147,7 +147,7 @@ func compare(t *testing.T, lines []row, r *Replay) {
 					assert.Equal(t, y.Over.Week, parsed(t, l["last_week"]))
 					assert.Equal(t, y.Opened.Date.String(), l["first_date"])
 					assert.Equal(t, y.Opened.Told.String(), l["opens"])
-					assert.Equal(t, string(y.Over.Basis), l["closes_basis"])
+					assert.Equal(t, y.Over.Basis, l["closes_basis"])
 					assert.NotEmpty(t, l["value"])
 				}
 			}

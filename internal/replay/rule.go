@@ -4,17 +4,17 @@ import (
 	"cmp"
 	"slices"
 
-	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 )
 
 // Rule is how often the advice of a rule fired, of one pest where it speaks of
 // pests.
 type Rule struct {
-	ID    string       `json:"id"`
-	Pest  string       `json:"pest,omitempty"`
-	Topic advice.Topic `json:"topic"`
-	Years []RuleYear   `json:"years"` // in which it fired
+	ID    string     `json:"id"`
+	Pest  string     `json:"pest,omitempty"`
+	Topic string     `json:"topic"`
+	Years []RuleYear `json:"years"` // in which it fired
 }
 
 // RuleYear counts the weeks of a year in which a rule fired.
@@ -65,7 +65,7 @@ func rulesOf(told []toldWeek, pick func(toldWeek) toldGrass) (fired []*Rule, sil
 		for _, s := range g.spoken {
 			r := by[s.rule]
 			if r == nil {
-				r = &Rule{ID: s.rule.rule, Pest: s.rule.pest, Topic: s.rule.topic}
+				r = &Rule{ID: s.rule.rule, Pest: s.rule.pest.ID, Topic: s.rule.topic}
 				by[s.rule] = r
 				fired = append(fired, r)
 			}
@@ -75,9 +75,12 @@ func rulesOf(told []toldWeek, pick func(toldWeek) toldGrass) (fired []*Rule, sil
 			quiet[id] = true
 		}
 	}
-	topics := advice.Topics()
+	topics := bulletin.Topics()
+	place := func(r *Rule) int {
+		return slices.IndexFunc(topics, func(t bulletin.Topic) bool { return t.ID == r.Topic })
+	}
 	slices.SortFunc(fired, func(a, b *Rule) int {
-		return cmp.Or(slices.Index(topics, a.Topic)-slices.Index(topics, b.Topic), cmp.Compare(a.ID, b.ID), cmp.Compare(a.Pest, b.Pest))
+		return cmp.Or(place(a)-place(b), cmp.Compare(a.ID, b.ID), cmp.Compare(a.Pest, b.Pest))
 	})
 	for _, r := range fired {
 		delete(quiet, r.ID)
@@ -97,15 +100,15 @@ func (r *Rule) count(w civil.Week, s spoken) {
 	y.Weeks++
 	y.Last = w
 	switch s.verdict {
-	case advice.Do:
+	case "do":
 		y.Do++
-	case advice.Wait:
+	case "wait":
 		y.Wait++
-	case advice.Skip:
+	case "skip":
 		y.Skip++
-	case advice.Look:
+	case "look":
 		y.Look++
-	case advice.Closed:
+	case "closed":
 		y.Closed++
 	}
 	if s.led {

@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"math"
 
-	"ligule/internal/pest"
+	"ligule/internal/agromet"
 )
 
 // Score is one measure of warnings, by the name that forecast verification gives
@@ -44,9 +44,9 @@ func (t *Tally) score() {
 }
 
 func (l Level) scores() []Score {
-	c := pest.Contingency{Hits: float64(l.Hits), FalseAlarms: float64(l.FalseAlarms), Misses: float64(l.Misses), Correct: float64(l.Correct)}
+	c := agromet.Contingency{Hits: float64(l.Hits), FalseAlarms: float64(l.FalseAlarms), Misses: float64(l.Misses), Correct: float64(l.Correct)}
 	share := func(code, name string, value, k, n float64) Score {
-		low, high := pest.Wilson(k, n)
+		low, high := agromet.Wilson(k, n)
 		return Score{code, name, value, low, high}
 	}
 	return []Score{
@@ -61,7 +61,7 @@ func (l Level) scores() []Score {
 	}
 }
 
-func brierScores(b pest.Brier) []Score {
+func brierScores(b agromet.Brier) []Score {
 	return []Score{
 		plain("BS", "Brier score", b.Score),
 		plain("REL", "reliability", b.Reliability),

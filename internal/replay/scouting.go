@@ -1,10 +1,12 @@
 package replay
 
 import (
+	"cmp"
 	"slices"
 
+	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
+	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
 
@@ -20,16 +22,28 @@ const (
 	leastPairs = 30
 )
 
+// The grades of a disease.
+const (
+	gradeAct   = "act"
+	gradeWatch = "watch"
+)
+
 // startProbability is what a grade is taken to mean before enough is known.
 // Own design.
 func startProbability(grade string) float64 {
 	switch grade {
-	case pest.Act.String():
+	case gradeAct:
 		return 0.50
-	case pest.Watch.String():
+	case gradeWatch:
 		return 0.20
 	}
 	return 0.05
+}
+
+// probabilityAfter is what a grade means after so many events in pairs of past
+// years: (k+1)/(n+2). Own design (rule of succession).
+func probabilityAfter(events, pairs int) float64 {
+	return float64(events+1) / float64(pairs+2)
 }
 
 // Pair is a graded week of a disease after which somebody looked: within the 14
@@ -106,14 +120,14 @@ const (
 // Only a confirmed report of the disease makes an event, and only "looked, and
 // found none" its absence: a lawn in which something else was found has not been
 // searched for this one. Own design, by the custom of forecast verification.
-func verify(ws *workspace.Workspace, q Question, told []toldWeek) Verification {
+func verify(log []reference.Look, q Question, told []toldWeek) Verification {
 	v := Verification{}
 	if len(told) > 0 {
 		from, to := told[0].date, told[len(told)-1].date.AddDays(lookDays)
-		for _, r := range ws.Reports {
+		for _, r := range log {
 			if r.Date >= from && r.Date < to && slices.ContainsFunc(q.Zones, func(z *workspace.Zone) bool { return z.ID == r.Zone }) {
 				v.Reports++
-				if r.Finding == pest.FoundNone {
+				if r.Clean {
 					v.None++
 				}
 			}
@@ -121,35 +135,31 @@ func verify(ws *workspace.Workspace, q Question, told []toldWeek) Verification {
 	}
 	by := map[string]*Tally{}
 	for i, z := range q.Zones {
-		log := ws.ReportsOf(z.ID, civil.MustDate(9999, 12, 31))
+		here := slices.DeleteFunc(slices.Clone(log), func(l reference.Look) bool { return l.Zone != z.ID })
 		for _, t := range told {
 			for _, g := range t.zones[i].grasses {
 				for _, w := range g.grades {
-					tally := by[w.disease]
+					tally := by[w.disease.ID]
 					if tally == nil {
-						tally = &Tally{Disease: w.disease}
-						if d, ok := ws.Pests.Disease(w.disease); ok {
-							tally.Name = d.Name
-						}
-						by[w.disease] = tally
+						tally = &Tally{Disease: w.disease.ID, Name: w.disease.Name}
+						by[w.disease.ID] = tally
 					}
-					look := look(log, g.id, w.disease, t.date)
+					look := look(here, g.id, w.disease.ID, t.date)
 					tally.add(w, look)
 					v.All.add(w, look)
 					if w.known && (look == found || look == none) {
-						v.Pairs = append(v.Pairs, Pair{Zone: z.ID, Grass: g.id, Disease: w.disease, Week: t.week, Date: t.date,
-							Grade: w.grade.String(), Found: look == found, Reported: w.reported})
+						v.Pairs = append(v.Pairs, Pair{Zone: z.ID, Grass: g.id, Disease: w.disease.ID, Week: t.week, Date: t.date,
+							Grade: w.grade, Found: look == found, Reported: w.reported})
 					}
 				}
 			}
 		}
 	}
-	for _, d := range ws.Pests.Diseases {
-		if t := by[d.ID]; t != nil {
-			t.score()
-			v.By = append(v.By, *t)
-		}
+	for _, t := range by {
+		t.score()
+		v.By = append(v.By, *t)
 	}
+	slices.SortFunc(v.By, func(a, b Tally) int { return cmp.Compare(a.Disease, b.Disease) })
 	v.All.score()
 	v.score()
 	return v
@@ -157,18 +167,18 @@ func verify(ws *workspace.Workspace, q Question, told []toldWeek) Verification {
 
 // look returns what scouts of a grass found of a disease in the 14 days from a
 // date on.
-func look(log []pest.Report, grass, disease string, from civil.Date) looked {
+func look(log []reference.Look, grass, disease string, from civil.Date) looked {
 	out := nobody
 	for _, r := range log {
 		if r.Date < from || r.Date >= from.AddDays(lookDays) || r.Grass != "" && r.Grass != grass {
 			continue
 		}
 		switch {
-		case r.Finding == disease && r.Confirmed:
+		case r.Found == disease && r.Confirmed:
 			return found
-		case r.Finding == disease:
+		case r.Found == disease:
 			out = unclear
-		case r.Finding == pest.FoundNone && out == nobody:
+		case r.Clean && out == nobody:
 			out = none
 		}
 	}
@@ -182,9 +192,9 @@ func (t *Tally) add(w toldGrade, l looked) {
 		return
 	case l == nobody:
 		switch w.grade {
-		case pest.Act:
+		case gradeAct:
 			t.ActUnlooked++
-		case pest.Watch:
+		case gradeWatch:
 			t.WatchUnlooked++
 		default:
 			t.QuietUnlooked++
@@ -209,8 +219,8 @@ func (t *Tally) add(w toldGrade, l looked) {
 			c.Correct++
 		}
 	}
-	count(&t.Act, w.grade == pest.Act)
-	count(&t.Watch, w.grade >= pest.Watch)
+	count(&t.Act, w.grade == gradeAct)
+	count(&t.Watch, w.grade == gradeWatch || w.grade == gradeAct)
 }
 
 // score gives each pair the probability that its grade had at its date: from
@@ -231,11 +241,11 @@ func (v *Verification) score() {
 		}
 		now.Probability = startProbability(now.Grade)
 		if pairs >= leastPairs {
-			now.Probability = pest.GradeProbability(events, pairs)
+			now.Probability = probabilityAfter(events, pairs)
 		}
 		p[i], happened[i] = now.Probability, now.Found
 	}
 	if v.All.Events() >= LeastEvents {
-		v.Brier = brierScores(pest.BrierOf(p, happened))
+		v.Brier = brierScores(agromet.BrierOf(p, happened))
 	}
 }

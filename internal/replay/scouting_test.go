@@ -8,10 +8,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"ligule/internal/advice"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/disease"
 	"ligule/internal/pest"
+	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
 
@@ -43,7 +43,7 @@ func TestOwnDesignLooks(t *testing.T) {
 		{"another grass", []pest.Report{report(3, "dollar-spot", true, "zoysia")}, nobody},
 		{"any grass of the zone", []pest.Report{report(3, "dollar-spot", true, "")}, found},
 	} {
-		assert.Equal(t, c.want, look(c.log, "bermuda", "dollar-spot", issue), c.name)
+		assert.Equal(t, c.want, look(logOf(c.log...), "bermuda", "dollar-spot", issue), c.name)
 	}
 }
 
@@ -53,17 +53,18 @@ func graded(first civil.Week, grades ...pest.Grade) []toldWeek {
 	for i, g := range grades {
 		w := first.AddWeeks(i)
 		out = append(out, toldWeek{week: w, date: w.Monday().AddDays(-1), zones: []toldZone{{grasses: []toldGrass{{id: "bermuda",
-			grades: []toldGrade{{disease: "dollar-spot", grade: g, known: true}}}}}}})
+			grades: []toldGrade{{disease: bulletin.Named{ID: "dollar-spot", Name: "Dollar spot"}, grade: g.String(), known: true}}}}}}})
 	}
 	return out
 }
 
-func scouted(reports ...pest.Report) (*workspace.Workspace, Question) {
-	z := &workspace.Zone{ID: "z"}
-	ws := &workspace.Workspace{Zones: []*workspace.Zone{z}, Reports: reports,
-		Pests: &advice.Book{Diseases: []*disease.Disease{{ID: "brown-patch"}, {ID: "dollar-spot", Name: "Dollar spot"}}}}
-	return ws, Question{2020, 2025, ws.Zones}
+// logOf is a scouting log.
+func logOf(reports ...pest.Report) []reference.Look {
+	return reference.ScoutingLog(&workspace.Workspace{Reports: reports})
 }
+
+// oneZone is a question about the zone of the logs.
+func oneZone() Question { return Question{2020, 2025, []*workspace.Zone{{ID: "z"}}} }
 
 func TestOwnDesignTallies(t *testing.T) {
 	const quiet, watch, act = pest.Quiet, pest.Watch, pest.Act
@@ -71,13 +72,13 @@ func TestOwnDesignTallies(t *testing.T) {
 	told := graded(civil.Week{Year: 2025, Num: 20}, act, watch, quiet, quiet, act, watch)
 	told[5].zones[0].grasses[0].grades[0].known = false
 	told[1].zones[0].grasses[0].grades[0].reported = true
-	ws, q := scouted(
+	log := logOf(
 		pest.Report{Date: told[1].date.AddDays(6), Zone: "z", Grass: "bermuda", Finding: "dollar-spot", Confirmed: true},
 		pest.Report{Date: told[5].date.AddDays(3), Zone: "z", Grass: "bermuda", Finding: pest.FoundNone},
 		pest.Report{Date: told[1].date, Zone: "elsewhere", Grass: "bermuda", Finding: "dollar-spot", Confirmed: true},
 		pest.Report{Date: told[0].date.AddDays(-1), Zone: "z", Finding: pest.FoundNone},
 	)
-	v := verify(ws, q, told)
+	v := verify(log, oneZone(), told)
 	assert.Equal(t, []int{2, 1}, []int{v.Reports, v.None}, "in the zone and the time")
 	want := Tally{Disease: "dollar-spot", Name: "Dollar spot", Act: Level{Hits: 1, FalseAlarms: 1, Misses: 1}, Watch: Level{Hits: 2, FalseAlarms: 1},
 		Reported: 1, QuietUnlooked: 2, Ungraded: 1}
@@ -92,7 +93,7 @@ func TestOwnDesignTallies(t *testing.T) {
 	assert.Nil(t, v.All.Act.Scores)
 }
 
-// The scores are those of package pest, given only from ten finds on: 9 hits, 6
+// The scores are those of package agromet, given only from ten finds on: 9 hits, 6
 // false alarms, 3 misses and 22 quiet weeks, invented.
 func TestOwnDesignScoresFromTenFindsOn(t *testing.T) {
 	var told []toldWeek
@@ -110,8 +111,7 @@ func TestOwnDesignScoresFromTenFindsOn(t *testing.T) {
 	add(6, pest.Act, pest.FoundNone)
 	add(3, pest.Quiet, "dollar-spot")
 	add(22, pest.Watch, pest.FoundNone)
-	ws, q := scouted(log...)
-	v := verify(ws, q, told)
+	v := verify(logOf(log...), oneZone(), told)
 	assert.Equal(t, Level{Hits: 9, FalseAlarms: 6, Misses: 3, Correct: 22, Scores: v.All.Act.Scores}, v.All.Act)
 	value := func(scores []Score, code string) Score {
 		for _, s := range scores {
@@ -150,6 +150,7 @@ func TestOwnDesignProbabilitiesAreOfPastYears(t *testing.T) {
 	pair := func(w civil.Week, found bool) Pair {
 		return Pair{Week: w, Date: w.Monday().AddDays(-1), Grade: "watch", Found: found}
 	}
+	assert.InDelta(t, 8.0/36, probabilityAfter(7, 34), 1e-9)
 	v := Verification{}
 	for i := range 34 {
 		v.Pairs = append(v.Pairs, pair(civil.Week{Year: 2020, Num: 10 + i}, i < 7))

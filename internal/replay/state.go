@@ -1,8 +1,10 @@
 package replay
 
 import (
+	"strings"
+
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/turf"
 )
 
 // StateYear counts the weeks of a year in which a grass was in a state.
@@ -79,5 +81,12 @@ func (g *Grass) Runs(year int) []StateRun {
 
 // stateOrder is the course of a year, with what cannot be told at the end.
 func stateOrder() []string {
-	return []string{string(turf.Dormant), string(turf.GreeningUp), string(turf.Growing), string(turf.Flush), string(turf.Recovering), string(turf.Slowing), string(turf.Resting), ""}
+	var out []string
+	for _, code := range bulletin.States() {
+		out = append(out, stateName(code))
+	}
+	return append(out, "")
 }
+
+// stateName is a state as tables print it.
+func stateName(code string) string { return strings.ReplaceAll(code, "_", " ") }

@@ -1,13 +1,9 @@
 package replay
 
 import (
-	"ligule/internal/advice"
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/pest"
 	"ligule/internal/reference"
-	"ligule/internal/season"
-	"ligule/internal/turf"
 )
 
 // toldWeek is what is kept of the issue of a week: a pure function of what was
@@ -48,39 +44,30 @@ type appliedLaw struct {
 
 type toldGrass struct {
 	id      string
-	state   turf.State // "" is not enough weather
-	windows []toldWindow
+	state   string // "" is not enough weather
+	windows []bulletin.WindowWeek
 	spoken  []spoken
 	silent  []string // rules that applied and did not fire, with their pest
 	grades  []toldGrade
 }
 
-// toldWindow is where a window of the calendar stood.
-type toldWindow struct {
-	id             string
-	phase          season.Phase
-	year           int // of the instance spoken of
-	opens, closes  civil.Date
-	opensBy, endBy season.Basis
-}
-
 // spoken is a rule that fired, and what became of it.
 type spoken struct {
 	rule    ruleKey
-	verdict advice.Verdict // after the gates
-	gate    string         // that stopped it; "" none
-	led     bool           // it was the answer itself
+	verdict string // after the gates
+	gate    string // that stopped it; "" none
+	led     bool   // it was the answer itself
 }
 
 // ruleKey is a rule and the pest that it was asked of.
 type ruleKey struct {
-	rule, pest string // pest is "" for a rule that speaks of none
-	topic      advice.Topic
+	rule, topic string
+	pest        bulletin.Named // zero for a rule that speaks of none
 }
 
 type toldGrade struct {
-	disease  string
-	grade    pest.Grade
+	disease  bulletin.Named
+	grade    string
 	known    bool
 	reported bool // a confirmed report stood at the issue date
 }
@@ -119,7 +106,7 @@ func tellZone(z *bulletin.Zone) toldZone {
 		out.nitrogen, out.phosphorus = lawUnclear, lawUnclear
 	}
 	for _, g := range z.Grasses {
-		out.grasses = append(out.grasses, tellGrass(g.Reading))
+		out.grasses = append(out.grasses, tellGrass(g))
 	}
 	return out
 }
@@ -140,47 +127,40 @@ func stateOf(s reference.LawState) lawState {
 	return lawOpen
 }
 
-func tellGrass(r *advice.Reading) toldGrass {
-	out := toldGrass{id: r.Grass.ID}
-	if r.Enough() {
-		out.state = r.Growth.RainFed.State
-	}
-	for _, w := range r.Windows {
-		in := w.Instance
-		out.windows = append(out.windows, toldWindow{
-			id: w.Window.ID, phase: w.Phase, year: in.Year,
-			opens: in.Opens.When.Date, closes: in.Closes.When.Date, opensBy: in.Opens.Basis, endBy: in.Closes.Basis,
-		})
-	}
-	for _, a := range r.Answers {
-		out.speak(a.Lead, a.Verdict, a.Lead.Gate, true)
-		for _, d := range a.Support {
-			out.speak(d, d.Verdict, "", false)
+func tellGrass(g *bulletin.Grass) toldGrass {
+	out := toldGrass{id: g.ID, state: stateName(g.State), windows: g.Windows}
+	for _, a := range g.Answers {
+		out.speak(a.Rule, a.Pest, spoken{verdict: a.Verdict, gate: a.Gate, led: true})
+		for _, list := range [][]bulletin.Draft{a.Also, a.Support} {
+			for _, d := range list {
+				out.speak(d.Rule, d.Pest, spoken{verdict: d.Verdict})
+			}
 		}
 		for _, d := range a.Dropped {
-			out.speak(d.Draft, d.Verdict, d.Gate, false)
+			out.speak(d.Rule, d.Pest, spoken{verdict: d.Verdict, gate: d.Gate})
 		}
 	}
-	for _, t := range r.Traces {
-		if t.Outcome != advice.Yes {
+	for _, t := range g.Rules {
+		if t.Outcome != "yes" {
 			out.silent = append(out.silent, t.Rule.ID)
 		}
 	}
-	for _, p := range r.Pests {
-		if p.Kind == advice.Disease && p.Found.Invalid != pest.InvalidNoModel {
-			out.grades = append(out.grades, toldGrade{p.ID(), p.Found.Grade, p.Found.Known, p.Found.Reported})
+	for _, p := range g.Pests.All() {
+		if p.Kind == "disease" && p.Judged() {
+			out.grades = append(out.grades, toldGrade{bulletin.Named{ID: p.ID, Name: p.Name}, p.Grade, p.Known(), p.Facts.Reported})
 		}
 	}
 	return out
 }
 
-func (g *toldGrass) speak(d advice.Draft, v advice.Verdict, gate string, led bool) {
-	if d.Rule == nil {
+// speak keeps what a rule said.
+func (g *toldGrass) speak(r bulletin.Rule, of *bulletin.Named, s spoken) {
+	if r.ID == "" {
 		return // a gate that spoke of its own accord, or no answer
 	}
-	key := ruleKey{rule: d.Rule.ID, topic: d.Rule.Topic}
-	if d.Pest != nil {
-		key.pest = d.Pest.ID()
+	s.rule = ruleKey{rule: r.ID, topic: r.Topic}
+	if of != nil {
+		s.rule.pest = *of
 	}
-	g.spoken = append(g.spoken, spoken{key, v, gate, led})
+	g.spoken = append(g.spoken, s)
 }

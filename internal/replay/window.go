@@ -5,19 +5,19 @@ import (
 	"slices"
 
 	"ligule/internal/agromet"
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/quantity"
-	"ligule/internal/season"
 )
 
 // Window is how a window of the calendar came out over the years.
 type Window struct {
-	ID     string            `json:"id"`
-	Title  string            `json:"title"`
-	Kind   season.WindowKind `json:"kind"`
-	Years  []WindowYear      `json:"years"`  // one for each year that was run
-	Opened Spread            `json:"opened"` // issue dates, over the years that have them
-	Over   Spread            `json:"over"`
+	ID     string       `json:"id"`
+	Title  string       `json:"title"`
+	Kind   string       `json:"kind"`
+	Years  []WindowYear `json:"years"`  // one for each year that was run
+	Opened Spread       `json:"opened"` // issue dates, over the years that have them
+	Over   Spread       `json:"over"`
 }
 
 // WindowYear is the window that opens in a year, as the issues told it.
@@ -37,15 +37,15 @@ type WindowYear struct {
 	Wavered int `json:"wavered,omitempty"` // how often an issue took "open" back and a later one said it again
 
 	// Phase is, where it was never open, what the last issue of the year said.
-	Phase season.Phase `json:"phase,omitempty"`
+	Phase bulletin.Phase `json:"phase,omitempty"`
 }
 
 // Turn is an issue that said that a window is open, or over.
 type Turn struct {
-	Week  civil.Week   `json:"week"`
-	Date  civil.Date   `json:"issue_date"`
-	Told  civil.Date   `json:"told"`  // the day on which it opened, as that issue told it; or was to close, as the last open issue told it
-	Basis season.Basis `json:"basis"` // of that day
+	Week  civil.Week `json:"week"`
+	Date  civil.Date `json:"issue_date"`
+	Told  civil.Date `json:"told"`  // the day on which it opened, as that issue told it; or was to close, as the last open issue told it
+	Basis string     `json:"basis"` // of that day
 }
 
 // Spread is how dates fall over years. Its dates are days of a year of 365, and
@@ -83,17 +83,17 @@ func (s Spread) MarshalJSON() ([]byte, error) {
 }
 
 // windowsOf follows each window of a calendar through the weeks. It is nil
-// without a calendar.
-func windowsOf(c *season.Calendar, told []toldWeek, years []int, pick func(toldWeek) toldGrass) []*Window {
-	if c == nil {
+// without a calendar. Weeks without weather tell nothing of a window.
+func windowsOf(told []toldWeek, years []int, pick func(toldWeek) toldGrass) []*Window {
+	if len(told) == 0 {
 		return nil
 	}
 	var out []*Window
-	for k, w := range c.Windows {
+	for k, w := range pick(told[0]).windows {
 		f := follower{years: years}
 		for _, t := range told {
-			if ws := pick(t).windows; k < len(ws) {
-				f.follow(t, ws[k])
+			if now := pick(t).windows[k]; now.Phase != "" {
+				f.follow(t, now)
 			}
 		}
 		out = append(out, &Window{ID: w.ID, Title: w.Title, Kind: w.Kind, Years: f.done(),
@@ -109,7 +109,7 @@ type follower struct {
 	years []int
 	asked []WindowYear // those of them that were open
 	all   []openYear
-	said  map[int]season.Phase // what the last issue of a year said while the window was not open
+	said  map[int]bulletin.Phase // what the last issue of a year said while the window was not open
 	weeks int
 }
 
@@ -119,14 +119,14 @@ type openYear struct {
 	closes Turn // as the last open issue told it
 }
 
-func (f *follower) follow(t toldWeek, w toldWindow) {
+func (f *follower) follow(t toldWeek, w bulletin.WindowWeek) {
 	f.weeks++
 	open := -1
-	if w.phase == season.Open {
-		open = slices.IndexFunc(f.all, func(y openYear) bool { return y.Year == w.year })
+	if w.Phase == bulletin.WindowOpen {
+		open = slices.IndexFunc(f.all, func(y openYear) bool { return y.Year == w.Year })
 		if open < 0 {
 			f.all = append(f.all, openYear{WindowYear: WindowYear{
-				Year: w.year, Before: f.weeks == 1, Opened: Turn{t.week, t.date, w.opens, w.opensBy},
+				Year: w.Year, Before: f.weeks == 1, Opened: Turn{t.week, t.date, w.Opens, w.OpensBy},
 			}})
 			open = len(f.all) - 1
 		}
@@ -136,13 +136,13 @@ func (f *follower) follow(t toldWeek, w toldWindow) {
 			y.Over = Turn{}
 		}
 		y.Weeks++
-		y.closes = Turn{Told: w.closes, Basis: w.endBy}
+		y.closes = Turn{Told: w.Closes, Basis: w.ClosesBy}
 	} else if f.said == nil {
-		f.said = map[int]season.Phase{t.week.Year: w.phase}
+		f.said = map[int]bulletin.Phase{t.week.Year: w.Phase}
 	} else {
-		f.said[t.week.Year] = w.phase
+		f.said[t.week.Year] = w.Phase
 	}
-	if w.phase == season.CannotSay {
+	if w.Phase == bulletin.WindowUnknown {
 		return // it may be open still
 	}
 	for i := range f.all {
@@ -158,7 +158,7 @@ func (f *follower) done() []WindowYear {
 	for _, year := range f.years {
 		i := slices.IndexFunc(f.all, func(y openYear) bool { return y.Year == year })
 		if i < 0 {
-			phase := season.CannotSay
+			phase := bulletin.WindowUnknown
 			if p, ok := f.said[year]; ok {
 				phase = p
 			}

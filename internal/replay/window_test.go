@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/season"
 )
@@ -17,14 +18,14 @@ func weekOf(w civil.Week, phase season.Phase, year int, opens, closes string) to
 		d, _ := civil.ParseDate(s)
 		return d
 	}
-	return toldWeek{week: w, date: w.Monday().AddDays(-1), zones: []toldZone{{grasses: []toldGrass{{windows: []toldWindow{
-		{id: "feeding", phase: phase, year: year, opens: day(opens), closes: day(closes), opensBy: season.Happened, endBy: season.Expected},
+	return toldWeek{week: w, date: w.Monday().AddDays(-1), zones: []toldZone{{grasses: []toldGrass{{windows: []bulletin.WindowWeek{
+		{ID: "feeding", Title: "Feeding season", Phase: bulletin.Phase(phase), Year: year, Opens: day(opens), Closes: day(closes),
+			OpensBy: string(season.Happened), ClosesBy: string(season.Expected)},
 	}}}}}}
 }
 
 func follow(told []toldWeek, years ...int) *Window {
-	c := &season.Calendar{Windows: []season.Window{{ID: "feeding", Title: "Feeding season"}}}
-	return windowsOf(c, told, years, func(t toldWeek) toldGrass { return t.zones[0].grasses[0] })[0]
+	return windowsOf(told, years, func(t toldWeek) toldGrass { return t.zones[0].grasses[0] })[0]
 }
 
 func TestOwnDesignTurnsOfAWindow(t *testing.T) {
@@ -75,14 +76,14 @@ func TestOwnDesignTurnsOfAWindow(t *testing.T) {
 			assert.Equal(t, c.before, y.Before)
 			assert.Equal(t, c.weeksOpen, y.Weeks)
 			assert.Equal(t, c.wavered, y.Wavered)
-			assert.Equal(t, c.phase, y.Phase)
+			assert.Equal(t, bulletin.Phase(c.phase), y.Phase)
 			if c.opened >= 0 {
 				assert.Equal(t, civil.MustDate(2020, 3, 5), y.Opened.Told)
-				assert.Equal(t, season.Happened, y.Opened.Basis)
+				assert.Equal(t, string(season.Happened), y.Opened.Basis)
 			}
 			if c.over >= 0 {
 				assert.Equal(t, civil.MustDate(2020, 5, 1), y.Over.Told)
-				assert.Equal(t, season.Expected, y.Over.Basis)
+				assert.Equal(t, string(season.Expected), y.Over.Basis)
 			}
 		})
 	}
@@ -114,7 +115,8 @@ func TestOwnDesignAWindowOverNewYear(t *testing.T) {
 	assert.True(t, w.Years[1].Over.Week.IsZero())
 	assert.Equal(t, 2, w.Opened.Years)
 	assert.Equal(t, 1, w.Over.Years)
-	assert.Nil(t, windowsOf(nil, told, []int{2020}, nil))
+	assert.Equal(t, "Feeding season", w.Title)
+	assert.Nil(t, windowsOf(told, []int{2020}, func(toldWeek) toldGrass { return toldGrass{} }), "no calendar")
 }
 
 func TestOwnDesignSpread(t *testing.T) {

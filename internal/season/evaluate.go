@@ -71,7 +71,7 @@ func (l *Lawn) Window(w Window) Reading {
 		opens, closes := in.Opens.When, in.Closes.When
 		switch {
 		case in.Opens.Basis == NoBasis:
-			if l.running(w.Opens, in.Opens) {
+			if first, _ := w.Opens.Event.Season(in.Opens.Event.Year, l.profile); first <= issue && l.mayCome(w.Opens, in.Opens) {
 				return Reading{Window: w, Phase: CannotSay, Instance: in, Usual: r.Usual}
 			}
 			continue
@@ -79,13 +79,13 @@ func (l *Lawn) Window(w Window) Reading {
 			r.Phase, r.Basis = NotHere, in.Opens.Basis
 		case in.Empty:
 			r.Phase = NoWindow
-		case closes.Outcome != Dated && year < issue.Year():
+		case closes.Outcome != Dated && closes.Outcome != Unknown && year < issue.Year():
 			continue // it never closed: this year's, which opened or will open, stands for it
 		case opens.Date > issue:
 			r.Phase, r.Days, r.Basis = Ahead, int(opens.Date-issue), in.Opens.Basis
 			return r
 		case closes.Outcome == Unknown:
-			if l.running(w.Closes, in.Closes) {
+			if l.mayCome(w.Closes, in.Closes) { // it has opened
 				return Reading{Window: w, Phase: CannotSay, Instance: in, Usual: r.Usual}
 			}
 			continue
@@ -105,11 +105,11 @@ func (l *Lawn) Window(w Window) Reading {
 	return last
 }
 
-// running reports whether the search for the event of an end has begun, and its
-// end could still come.
-func (l *Lawn) running(e Edge, end End) bool {
-	first, last := e.Event.Season(end.Event.Year, l.profile)
-	return first <= l.record.issue && l.record.issue <= last.AddDays(max(0, e.OffsetDays))
+// mayCome reports whether an end could still come: the search for its event is
+// not over, or its offset not past.
+func (l *Lawn) mayCome(e Edge, end End) bool {
+	_, last := e.Event.Season(end.Event.Year, l.profile)
+	return l.record.issue <= last.AddDays(max(0, e.OffsetDays))
 }
 
 func weaker(a, b Basis) Basis {

@@ -1,13 +1,9 @@
-package pest
+package agromet
 
-import (
-	"math"
-)
+import "math"
 
-// Contingency counts warnings against what scouts found. Each is a pair of one
-// zone, grass, disease and issue: hits, false alarms, misses, and quiet weeks in
-// which scouts looked and found nothing. Weeks in which nobody looked are none of
-// these.
+// Contingency counts warnings against events, of times at which both are known:
+// hits, false alarms, misses, and no warning where nothing happened.
 type Contingency struct{ Hits, FalseAlarms, Misses, Correct float64 }
 
 // The scores below are those of the World Meteorological Organization's and
@@ -36,8 +32,8 @@ func (c Contingency) FalseAlarmRatio() float64 {
 	return ratio(c.FalseAlarms, c.Hits+c.FalseAlarms)
 }
 
-// FalseAlarmRate is the share of quiet weeks that were warned of (POFD): not the
-// ratio.
+// FalseAlarmRate is the share of times without an event that were warned of
+// (POFD): not the ratio.
 func (c Contingency) FalseAlarmRate() float64 {
 	return ratio(c.FalseAlarms, c.FalseAlarms+c.Correct)
 }
@@ -45,7 +41,8 @@ func (c Contingency) FalseAlarmRate() float64 {
 // Bias is warnings per event.
 func (c Contingency) Bias() float64 { return ratio(c.Hits+c.FalseAlarms, c.Hits+c.Misses) }
 
-// ThreatScore is the critical success index (CSI), which leaves out quiet weeks.
+// ThreatScore is the critical success index (CSI), which leaves out times
+// without warning or event.
 func (c Contingency) ThreatScore() float64 {
 	return ratio(c.Hits, c.Hits+c.FalseAlarms+c.Misses)
 }
@@ -167,11 +164,5 @@ func BrierOf(p []float64, happened []bool) Brier {
 // Skill is the Brier skill score against the frequency of the same sample; NaN
 // where everything or nothing happened.
 func (b Brier) Skill() float64 { return 1 - ratio(b.Score, b.Uncertainty) }
-
-// GradeProbability returns the probability to go with a grade after events in
-// pairs of past seasons: (k+1)/(n+2). Own design (rule of succession).
-func GradeProbability(events, pairs int) float64 {
-	return float64(events+1) / float64(pairs+2)
-}
 
 func square(x float64) float64 { return x * x }

@@ -1,0 +1,65 @@
+package bulletin
+
+import (
+	"ligule/internal/advice"
+	"ligule/internal/civil"
+)
+
+// PestFacts are what the grade of a pest rests on, by the codes of the files.
+type PestFacts struct {
+	Invalid    string       `json:"invalid,omitempty"` // why no model says anything of it
+	Score      Num          `json:"score"`             // week score, 0 to 1, and its two parts
+	Observed   Num          `json:"observed"`
+	Ahead      Num          `json:"ahead"`
+	Forecast   bool         `json:"forecast,omitempty"`  // one was on file
+	Percentile Num          `json:"percentile"`          // of the score, among those of the same week of other years
+	Estimated  bool         `json:"estimated,omitempty"` // the humidity is
+	Seasons    []SeasonFact `json:"seasons,omitempty"`   // of a disease that follows the soil
+	Stage      *StageFact   `json:"stage,omitempty"`     // of a weed or an insect that is timed here
+	Lacks      []string     `json:"lacks,omitempty"`     // what weather is missing
+	Reported   bool         `json:"reported,omitempty"`  // a confirmed report stands
+	History    bool         `json:"history,omitempty"`   // found in the same season of the last two years
+	Treated    civil.Date   `json:"treated,omitzero"`    // last day that a treatment on record counts for
+	Gate       string       `json:"gate,omitempty"`      // what the treatment gate answers; "" where there is nothing to judge
+	Reasons    []string     `json:"reasons,omitempty"`   // of the gate
+}
+
+// SeasonFact is where a season of a disease stands.
+type SeasonFact struct {
+	ID    string     `json:"id"`
+	State string     `json:"state,omitempty"` // "before", "open" or "after"; "" where it is not known
+	Since civil.Date `json:"since,omitzero"`
+}
+
+// StageFact is how far a weed or an insect has come.
+type StageFact struct {
+	ID     string     `json:"id"`
+	Since  civil.Date `json:"since,omitzero"`
+	SumC   Num        `json:"sum_c"`          // degree-days since the season began
+	Next   string     `json:"next,omitempty"` // id of the next stage; "" where the forecast brings none
+	NextOn civil.Date `json:"next_on,omitzero"`
+}
+
+func pestFacts(p *advice.Pest) PestFacts {
+	f := &p.Found
+	out := PestFacts{
+		Invalid: f.Invalid, Score: Num(f.Score), Observed: Num(f.Observed), Ahead: Num(f.Ahead), Forecast: f.HasForecast, Percentile: Num(f.Percentile),
+		Estimated: f.HumidityEstimated, Lacks: f.Lacks, Reported: f.Reported, History: f.History, Treated: f.ProtectedUntil,
+	}
+	for _, w := range f.Windows {
+		out.Seasons = append(out.Seasons, SeasonFact{w.ID, w.State, w.Since})
+	}
+	if g := &p.Progress; p.Kind != advice.Disease && f.Invalid == "" {
+		out.Stage = &StageFact{ID: g.Stage.ID, Since: g.Since, SumC: Num(g.DegreeDaysC)}
+		if g.Next > 0 {
+			out.Stage.Next, out.Stage.NextOn = g.NextStage.ID, g.NextOn
+		}
+	}
+	if d := p.Decision; d != nil {
+		out.Gate = string(d.Answer)
+		for _, r := range d.Reasons {
+			out.Reasons = append(out.Reasons, string(r))
+		}
+	}
+	return out
+}
