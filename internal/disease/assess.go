@@ -67,14 +67,23 @@ func (d *Disease) grade(a *pest.Assessment, log pest.Log, issue civil.Date) {
 	}
 }
 
-// seenWeek is what one issue saw: the same for all grasses of a station.
+// past is what a disease saw at every issue: the same for all grasses of a
+// station.
+type past struct {
+	weeks []seenWeek
+	last  twoWeeks // of the last issue
+}
+
+// twoWeeks are the risks of the days before an issue, and of the days from it on.
+type twoWeeks struct{ observed, ahead [pest.WeekDays]float64 }
+
+// seenWeek is what one issue saw.
 type seenWeek struct {
-	observed  [pest.WeekDays]float64
-	ahead     [pest.WeekDays]float64
 	flags     riskFlags // of the observed days
 	lacking   riskFlags
-	known     int // observed days with a risk
-	outside   int // of these, days on which the model says nothing
+	known     uint8 // observed days with a risk
+	outside   uint8 // of these, days on which the model says nothing
+	risky     bool  // any day of the two weeks has a risk
 	estimated bool
 
 	// Scores, without the factor of the grass: of the observed days, of the
@@ -111,7 +120,7 @@ func (d *Disease) Weeks(in *pest.Input) []WeekGrade {
 		return nil
 	}
 	out := make([]WeekGrade, 0, len(s.Issues))
-	d.walk(in, s, host, in.Log(d.ID), func(w *gradedWeek, _ []float64) {
+	d.walk(in, s, host, in.Log(d.ID), d.past(in, s), func(w *gradedWeek, _ []float64) {
 		out = append(out, WeekGrade{w.date, w.state.Grade, w.state.Known(), w.score})
 	})
 	return out
@@ -119,13 +128,12 @@ func (d *Disease) Weeks(in *pest.Input) []WeekGrade {
 
 // walk steps through all issues. Visit is told of each, and of the scores up to it
 // that compare from year to year.
-func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, visit func(w *gradedWeek, like []float64)) {
-	seen := d.past(in, s)
+func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, seen *past, visit func(w *gradedWeek, like []float64)) {
 	like := make([]float64, 0, len(s.Issues))
 	state := GradeState{Unknown: lowIssues}
 	var w gradedWeek
 	for i, issue := range s.Issues {
-		w.seenWeek = &seen[i]
+		w.seenWeek = &seen.weeks[i]
 		w.date = s.Days.Start.AddDays(issue.At)
 		w.factor = d.Model.factor(issue.State, host)
 		w.observedScore, w.aheadForecast = w.factor*w.seenWeek.observedScore, w.factor*w.aheadScore
@@ -147,7 +155,8 @@ func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, v
 
 // step puts what the last issue made of it into the assessment.
 func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log pest.Log) {
-	d.walk(in, s, a.Host, log, func(w *gradedWeek, like []float64) {
+	seen := d.past(in, s)
+	d.walk(in, s, a.Host, log, seen, func(w *gradedWeek, like []float64) {
 		if w.date < in.Issue {
 			return
 		}
@@ -163,7 +172,7 @@ func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log p
 				a.Lacks = append(a.Lacks, "days")
 			}
 		}
-		a.Days = w.list()
+		a.Days = w.list(&seen.last)
 		w.withhold(a)
 		a.Percentile = percentile(like)
 	})
@@ -176,14 +185,16 @@ type pastKey struct {
 }
 
 // past looks at every issue of a station, once for all its grasses.
-func (d *Disease) past(in *pest.Input, s *pest.Record) []seenWeek {
-	return pest.Kept(in, pastKey{d, s.Days.Young}, func() []seenWeek {
-		l := looking{model: d.Model.daily, s: s, risks: make([]float64, len(s.Days.TmaxC)), flags: make([]riskFlags, len(s.Days.TmaxC))}
+func (d *Disease) past(in *pest.Input, s *pest.Record) *past {
+	return pest.Kept(in, pastKey{d, s.Days.Young}, func() *past {
+		n := len(s.Days.TmaxC)
+		l := looking{model: d.Model.daily, s: s, risks: make([]float64, n), flags: make([]riskFlags, n)}
 		l.days()
-		seen := make([]seenWeek, len(s.Issues))
+		seen := &past{weeks: make([]seenWeek, len(s.Issues))}
 		for i, issue := range s.Issues {
-			l.look(&seen[i], issue)
+			seen.weeks[i] = l.look(issue)
 		}
+		seen.last = l.at
 		return seen
 	})
 }
@@ -196,6 +207,7 @@ type looking struct {
 	flags   []riskFlags
 	likes   []float64  // the same with all humidity estimated
 	scratch *pest.Days // around an issue with a forecast
+	at      twoWeeks   // of the issue looked at last
 }
 
 // days fills the risks of all days on record.
@@ -223,42 +235,45 @@ func (l *looking) days() {
 	}
 }
 
-// look fills what an issue saw.
-func (l *looking) look(w *seenWeek, issue pest.IssueWeek) {
+// look returns what an issue saw.
+func (l *looking) look(issue pest.IssueWeek) seenWeek {
+	w, observed, ahead := seenWeek{}, l.at.observed[:], l.at.ahead[:]
 	last := issue.At - 1
 	for j := range pest.WeekDays {
-		w.observed[j], w.ahead[j] = math.NaN(), math.NaN()
+		observed[j], ahead[j] = math.NaN(), math.NaN()
 		i := issue.At - pest.WeekDays + j
 		if i < 0 || i == last && issue.Morning {
 			continue
 		}
 		r, f := l.risks[i], l.flags[i]
-		w.observed[j] = r
+		observed[j] = r
 		if math.IsNaN(r) {
 			w.lacking |= f
 			continue
 		}
 		w.known++
 		w.flags |= f
+		w.risky = w.risky || r > 0
 		if f&outside != 0 {
 			w.outside++
 		}
 	}
 	w.estimated = w.flags&humidityEstimated != 0
-	w.observedScore, w.aheadScore, w.likeScore = ObservedScore(w.observed[:]), math.NaN(), l.likeScore(issue)
-	if issue.Forecast == nil {
-		return
+	w.likeScore = l.likeScore(issue)
+	if issue.Forecast != nil {
+		if l.scratch == nil {
+			l.scratch = pest.ScratchDays()
+		}
+		from := l.s.IntoForecast(l.scratch, issue)
+		for j := range ahead {
+			r := l.model.day(l.scratch, from+j)
+			ahead[j] = r.risk
+			w.risky = w.risky || r.risk > 0
+			w.estimated = w.estimated || !math.IsNaN(r.risk) && r.flags&humidityEstimated != 0
+		}
 	}
-	if l.scratch == nil {
-		l.scratch = pest.ScratchDays()
-	}
-	at := l.s.IntoForecast(l.scratch, issue)
-	for j := range w.ahead {
-		r := l.model.day(l.scratch, at+j)
-		w.ahead[j] = r.risk
-		w.estimated = w.estimated || !math.IsNaN(r.risk) && r.flags&humidityEstimated != 0
-	}
-	w.aheadScore = AheadScore(w.ahead[:]) // NaN where no day is known
+	w.observedScore, w.aheadScore = ObservedScore(observed), AheadScore(ahead)
+	return w
 }
 
 // likeScore is the observed score from the risks that compare from year to year.
@@ -276,25 +291,17 @@ func (l *looking) likeScore(issue pest.IssueWeek) float64 {
 
 // silent reports whether no day of the two weeks has any risk.
 func (w *gradedWeek) silent() bool {
-	if w.known < leastObservedDays {
-		return false
-	}
-	for j := range w.observed {
-		if w.factor*w.observed[j] > 0 || w.factor*w.ahead[j] > 0 {
-			return false
-		}
-	}
-	return !math.IsNaN(w.factor)
+	return w.known >= leastObservedDays && !(w.risky && w.factor > 0) && !math.IsNaN(w.factor)
 }
 
 // list returns the days of the two weeks. A day on which the model says nothing
 // has no number.
-func (w *gradedWeek) list() []pest.DayRisk {
+func (w *gradedWeek) list(at *twoWeeks) []pest.DayRisk {
 	days := make([]pest.DayRisk, 0, 2*pest.WeekDays)
-	for j, r := range w.observed {
+	for j, r := range at.observed {
 		days = append(days, pest.DayRisk{Date: w.date.AddDays(j - pest.WeekDays), Risk: w.factor * r})
 	}
-	for j, r := range w.ahead {
+	for j, r := range at.ahead {
 		days = append(days, pest.DayRisk{Date: w.date.AddDays(j), Risk: w.factor * r, Forecast: true})
 	}
 	return days
