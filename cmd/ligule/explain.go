@@ -66,7 +66,7 @@ func explain(w world, args []string) error {
 	}
 	one := *z
 	one.Grasses = z.Grasses[at : at+1]
-	is := bulletin.Bare(ws, week, []*workspace.Zone{&one})
+	is := bulletin.Worked(ws, week, []*workspace.Zone{&one})
 	edition.Voice(is, ws.Voice())
 	g := is.Zones[0].Grasses[0]
 	fmt.Fprintf(w.stdout, "%s, %s. Issue %s of %s.\n\n", z.Name, g.Name, is.Week, is.Date)

@@ -27,6 +27,7 @@ type Input struct {
 	Forecasts  []weather.Forecast // all on file up to the issue date, by date of issue
 	Hours      []spray.Hour       // of the hourly forecast, from the issue date through the week; nil: none on file
 	Lawn       *season.Lawn       // the grass at the station; nil with Felt
+	Station    *pest.Station      // what pests see of the station, shared by its grasses; nil: made for this one
 	Calendar   *season.Calendar   // of the grass in the climate; nil: none on file
 	Law        ZoneLaw
 	Rules      []*Rule

@@ -86,6 +86,7 @@ func (in *Input) pests() []*Pest {
 	look := &pest.Input{
 		Felt: in.Felt, Daily: in.Daily, Grass: in.Grass, Issue: in.IssueDate,
 		Reports: in.Reports, Treatments: in.Treatments, Forecasts: in.Forecasts,
+		Station: in.Station,
 	}
 	for _, d := range in.Pests.Diseases {
 		if rank, _ := d.Host(in.Grass.ID); rank > pest.NoHost {

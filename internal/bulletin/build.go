@@ -11,6 +11,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/message"
+	"ligule/internal/pest"
 	"ligule/internal/season"
 	"ligule/internal/spray"
 	"ligule/internal/turf"
@@ -18,22 +19,30 @@ import (
 	"ligule/internal/workspace"
 )
 
+// scope is how much is told besides the answers.
+type scope uint8
+
+const (
+	fared   scope = 1 << iota // how every rule fared
+	working                   // every figure, and every rule in words
+	ahead                     // what the law says, and what comes next
+	theYear
+)
+
 // Build makes the issue of a week from a workspace without errors, as of the
 // week's issue date: what was recorded or written later does not exist for it.
 func Build(ws *workspace.Workspace, week civil.Week) *Region {
-	return compared(ws, week, scope{page: true, year: true, working: true})
+	return compared(ws, week, fared|working|ahead|theYear)
 }
 
 // Kept makes the issue as Build does for the archive, whose pages print neither
 // the year nor the working.
-func Kept(ws *workspace.Workspace, week civil.Week) *Region {
-	return compared(ws, week, scope{page: true})
-}
+func Kept(ws *workspace.Workspace, week civil.Week) *Region { return compared(ws, week, ahead) }
 
 // compared makes an issue with what changed since the week before.
 func compared(ws *workspace.Workspace, week civil.Week, told scope) *Region {
 	is := build(ws, week, ws.Zones, told)
-	before := build(ws, week.AddWeeks(-1), ws.Zones, scope{})
+	before := build(ws, week.AddWeeks(-1), ws.Zones, 0)
 	for i, z := range is.Zones {
 		z.Changed = message.SayAll(changes(before.Zones[i], z))
 	}
@@ -42,17 +51,14 @@ func compared(ws *workspace.Workspace, week civil.Week, told scope) *Region {
 }
 
 // Bare makes the issue of some zones of the workspace as Build does, without
-// what changed since the week before, and without what comes: the answers and
-// how they came about.
+// what changed since the week before: the answers, and how every rule fared.
 func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Region {
-	return build(ws, week, zones, scope{working: true})
+	return build(ws, week, zones, fared)
 }
 
-// scope is what of an issue is told besides the answers.
-type scope struct {
-	page    bool // what the law of each place says to whom, and what comes next
-	year    bool // of a page
-	working bool // how the answers came about
+// Worked is Bare with the working in words.
+func Worked(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Region {
+	return build(ws, week, zones, fared|working)
 }
 
 // build makes the issue without what changed.
@@ -98,6 +104,7 @@ type models struct {
 type stationYear struct {
 	sync.Mutex
 	*season.Record
+	pests   pest.Station
 	lawns   map[string]*season.Lawn
 	grasses map[grassPlace]*grassSeason
 }
@@ -173,18 +180,21 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	var windows [][]season.Reading
 	for _, p := range z.Grasses {
 		in := input(ws, z, p, week, w)
-		in.Brief = !told.working
+		in.Brief = told&working == 0
 		r := advice.Read(in)
 		g := newGrass(ws, p, r, out.Weather != nil)
-		if told.working {
-			g.work(ws, p, r)
-			g.Windows = windowWeeks(ws.Calendar(z.Climate, p.ID), r.Windows)
+		if told&fared != 0 {
+			g.fare(ws, r)
 		}
+		if told&working != 0 {
+			g.work(ws, p, r)
+		}
+		g.Windows = windowWeeks(ws.Calendar(z.Climate, p.ID), r.Windows)
 		out.Grasses, windows = append(out.Grasses, g), append(windows, r.Windows)
 	}
 	tellWatering(w.law, out.Grasses)
 	out.First = first(out.Grasses)
-	if !told.page {
+	if told&ahead == 0 {
 		out.Law = lawStates(ws, w.law)
 		return out
 	}
@@ -193,15 +203,15 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	return out
 }
 
-// tell tells what comes next in a zone, and its year where it is asked for; of a
-// zone without weather only what calendars print of it, and the law.
+// tell tells what comes next in a zone, and its year where that is told; of a zone
+// without weather only what calendars print of it, and the law.
 func (m *models) tell(ws *workspace.Workspace, z *workspace.Zone, out *Zone, windows [][]season.Reading, year *stationYear, told scope) {
 	seasons := make([]*grassSeason, len(z.Grasses))
 	for i, p := range z.Grasses {
 		switch {
 		case year == nil:
 			seasons[i] = printedSeason(ws.Calendar(z.Climate, p.ID))
-		case !told.year:
+		case told&theYear == 0:
 			seasons[i] = weekSeason(windows[i])
 		default:
 			seasons[i] = year.grass(z.Climate, p, windows[i])
@@ -212,7 +222,7 @@ func (m *models) tell(ws *workspace.Workspace, z *workspace.Zone, out *Zone, win
 		t.station = newStationSeason(m.felt[z.Station], year.Record, seasons)
 	}
 	out.Ahead = t.ahead(seasons)
-	if !told.year {
+	if told&theYear == 0 {
 		return
 	}
 	out.Year = t.year(seasons)
@@ -268,7 +278,7 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 	if w.felt != nil {
 		in.Daily = turf.Run(p, z.Soil, w.felt)
 		in.Calendar = ws.Calendar(z.Climate, p.ID)
-		in.Lawn = w.year.lawn(p)
+		in.Lawn, in.Station = w.year.lawn(p), &w.year.pests
 	}
 	return in
 }

@@ -95,6 +95,7 @@ type Cite struct {
 // weather only the law speaks.
 func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
 	s := newGrass(ws, p, r, weather)
+	s.fare(ws, r)
 	s.work(ws, p, r)
 	return s
 }
@@ -120,7 +121,7 @@ func newGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 	return s
 }
 
-// work puts to the record what its working prints.
+// work puts to the record every figure behind it.
 func (s *Grass) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading) {
 	s.Figures = figures(p)
 	for _, c := range p.Cites {
@@ -138,6 +139,13 @@ func (s *Grass) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading
 			shown.Basis, shown.BasisWord = string(v.Basis), say("basis."+string(v.Basis))
 		}
 		s.Values = append(s.Values, shown)
+	}
+}
+
+// fare puts to the record how every rule fared.
+func (s *Grass) fare(ws *workspace.Workspace, r *advice.Reading) {
+	if r == nil {
+		return
 	}
 	for _, t := range r.Traces {
 		shown := Trace{Rule: rule(ws, t.Rule), Pest: named(t.Pest), Topic: say("topic." + string(t.Rule.Topic)), Outcome: t.Outcome.String()}

@@ -34,9 +34,12 @@ type Table struct {
 type document struct {
 	file  string
 	shift int // lines above the TOML text in its file
-	at    map[string]unstable.Position
+	at    map[string]place
 	list  *List
 }
+
+// place is a line and a column, counted from 1.
+type place struct{ line, col int }
 
 // ReadTOML parses a file. A syntax error is recorded with its line, and ok is
 // false.
@@ -77,18 +80,29 @@ func ReadTOMLAt(file string, text []byte, shift int, list *List) (root *Table, o
 // ("rule[1].when.state"), to where it stands. The decoder that yields the
 // values keeps positions by dotted name only, which inside arrays of tables
 // is the wrong line; hence a second parser.
-func positions(text []byte) map[string]unstable.Position {
-	at := map[string]unstable.Position{}
+func positions(text []byte) map[string]place {
+	at := map[string]place{}
 	counts := map[string]int{}
 	var p unstable.Parser
 	p.Reset(text)
-	start := func(n *unstable.Node) unstable.Position {
-		return p.Shape(p.Range(n.Data)).Start
+	lines := []int{0} // where each begins
+	for i, c := range text {
+		if c == '\n' {
+			lines = append(lines, i+1)
+		}
 	}
+	placeOf := func(r unstable.Range) place {
+		line, begins := slices.BinarySearch(lines, int(r.Offset))
+		if begins {
+			line++
+		}
+		return place{line, int(r.Offset) - lines[line-1] + 1}
+	}
+	start := func(n *unstable.Node) place { return placeOf(p.Range(n.Data)) }
 	// resolve joins the parts of a key, entering the latest element of each
 	// array of tables on the way.
-	resolve := func(base string, it unstable.Iterator, array bool) (string, unstable.Position) {
-		path, pos := base, unstable.Position{}
+	resolve := func(base string, it unstable.Iterator, array bool) (string, place) {
+		path, pos := base, place{}
 		for first := true; it.Next(); first = false {
 			n := it.Node()
 			if first {
@@ -126,7 +140,7 @@ func positions(text []byte) map[string]unstable.Position {
 				el := it.Node()
 				sub := path + "[" + strconv.Itoa(i) + "]"
 				if el.Raw.Length > 0 {
-					at[sub] = p.Shape(el.Raw).Start
+					at[sub] = placeOf(el.Raw)
 				} else if pos, ok := at[path]; ok {
 					at[sub] = pos
 				}
@@ -162,8 +176,8 @@ func (t *Table) Pos(key string) Pos {
 		pos.Key = strings.TrimSuffix(t.path, ".")
 	}
 	for path := pos.Key; ; {
-		if at, ok := t.doc.at[path]; ok && at.Line > 0 {
-			pos.Line, pos.Col = at.Line+t.doc.shift, at.Column
+		if at, ok := t.doc.at[path]; ok && at.line > 0 {
+			pos.Line, pos.Col = at.line+t.doc.shift, at.col
 			return pos
 		}
 		i := strings.LastIndexAny(path, ".[")

@@ -10,8 +10,7 @@ import (
 
 // Assess returns what the disease comes to at the issue. The grade is stepped
 // week by week from the first day on file, each week from what was known at its
-// own date, so that later weather changes no earlier grade. It allocates a fixed
-// number of times.
+// own date, so that later weather changes no earlier grade.
 //
 // How days make a week, the grades and what moves them are own design.
 func (d *Disease) Assess(in *pest.Input) pest.Assessment {
@@ -68,30 +67,37 @@ func (d *Disease) grade(a *pest.Assessment, log pest.Log, issue civil.Date) {
 	}
 }
 
-// stepping steps one disease through the issues of one input.
-type stepping struct {
-	d       *Disease
-	s       *pest.Record
-	risks   []float64 // of each day, without the factor of the week
-	flags   []riskFlags
-	likes   []float64  // the same with all humidity estimated, for comparison with other years
-	scratch *pest.Days // around an issue with a forecast
-	weekly  []float64  // observed scores of the issues from likes
+// past is what a disease saw at every issue: the same for all grasses of a
+// station.
+type past struct {
+	weeks []seenWeek
+	last  twoWeeks // of the last issue
 }
 
-// seenWeek is what one issue saw, and what it made of it.
+// twoWeeks are the risks of the days before an issue, and of the days from it on.
+type twoWeeks struct{ observed, ahead [pest.WeekDays]float64 }
+
+// seenWeek is what one issue saw.
 type seenWeek struct {
-	date      civil.Date
-	observed  [pest.WeekDays]float64
-	ahead     [pest.WeekDays]float64
 	flags     riskFlags // of the observed days
 	lacking   riskFlags
-	known     int // observed days with a risk
-	outside   int // of these, days on which the model says nothing
-	forecast  bool
+	known     uint8 // observed days with a risk
+	outside   uint8 // of these, days on which the model says nothing
+	risky     bool  // any day of the two weeks has a risk
 	estimated bool
 
-	factor                              float64 // of the grass
+	// Scores, without the factor of the grass: of the observed days, of the
+	// forecast, and of the observed days with all humidity estimated, for comparison
+	// with other years.
+	observedScore, aheadScore, likeScore float64
+}
+
+// gradedWeek is what one issue made of what it saw.
+type gradedWeek struct {
+	*seenWeek
+	date   civil.Date
+	factor float64 // of the grass
+
 	score, observedScore, aheadForecast float64
 	state                               GradeState
 }
@@ -114,27 +120,24 @@ func (d *Disease) Weeks(in *pest.Input) []WeekGrade {
 		return nil
 	}
 	out := make([]WeekGrade, 0, len(s.Issues))
-	d.walk(in, s, host, in.Log(d.ID), func(_ *stepping, w *seenWeek) {
+	d.walk(in, s, host, in.Log(d.ID), d.past(in, s), func(w *gradedWeek, _ []float64) {
 		out = append(out, WeekGrade{w.date, w.state.Grade, w.state.Known(), w.score})
 	})
 	return out
 }
 
-// walk steps through all issues.
-func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, visit func(*stepping, *seenWeek)) {
-	n := len(s.Days.TmaxC)
-	run := &stepping{d: d, s: s, risks: make([]float64, n), flags: make([]riskFlags, n), weekly: make([]float64, 0, len(s.Issues))}
-	run.days()
+// walk steps through all issues. Visit is told of each, and of the scores up to it
+// that compare from year to year.
+func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, seen *past, visit func(w *gradedWeek, like []float64)) {
+	like := make([]float64, 0, len(s.Issues))
 	state := GradeState{Unknown: lowIssues}
-	for _, issue := range s.Issues {
-		w := run.look(issue)
+	var w gradedWeek
+	for i, issue := range s.Issues {
+		w.seenWeek = &seen.weeks[i]
 		w.date = s.Days.Start.AddDays(issue.At)
 		w.factor = d.Model.factor(issue.State, host)
-		w.observedScore, w.aheadForecast = w.factor*ObservedScore(w.observed[:]), math.NaN()
-		if w.forecast {
-			w.aheadForecast = w.factor * AheadScore(w.ahead[:])
-		}
-		run.weekly = append(run.weekly, w.factor*run.likeScore(issue))
+		w.observedScore, w.aheadForecast = w.factor*w.seenWeek.observedScore, w.factor*w.aheadScore
+		like = append(like, w.factor*w.likeScore)
 		w.score = min(1, WeekScore(w.observedScore, w.aheadForecast)+d.extra(in, log, w.date))
 		step := GradeStep{Score: w.score, Host: host, Confirmed: log.Confirmed(w.date), Cap: pest.Act}
 		if d.Cap < pest.Act && !step.Confirmed {
@@ -146,13 +149,14 @@ func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, v
 		step.Stop = d.DormantStops && issue.State == turf.Dormant || w.silent()
 		state = d.Limits.Step(state, step)
 		w.state = state
-		visit(run, &w)
+		visit(&w, like)
 	}
 }
 
 // step puts what the last issue made of it into the assessment.
 func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log pest.Log) {
-	d.walk(in, s, a.Host, log, func(run *stepping, w *seenWeek) {
+	seen := d.past(in, s)
+	d.walk(in, s, a.Host, log, seen, func(w *gradedWeek, like []float64) {
 		if w.date < in.Issue {
 			return
 		}
@@ -168,83 +172,117 @@ func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log p
 				a.Lacks = append(a.Lacks, "days")
 			}
 		}
-		a.Days = w.list()
+		a.Days = w.list(&seen.last)
 		w.withhold(a)
-		a.Percentile = run.percentile()
+		a.Percentile = percentile(like)
 	})
 }
 
+// pastKey names what a disease has seen of a station.
+type pastKey struct {
+	disease *Disease
+	young   bool
+}
+
+// past looks at every issue of a station, once for all its grasses.
+func (d *Disease) past(in *pest.Input, s *pest.Record) *past {
+	return pest.Kept(in, pastKey{d, s.Days.Young}, func() *past {
+		n := len(s.Days.TmaxC)
+		l := looking{model: d.Model.daily, s: s, risks: make([]float64, n), flags: make([]riskFlags, n)}
+		l.days()
+		seen := &past{weeks: make([]seenWeek, len(s.Issues))}
+		for i, issue := range s.Issues {
+			seen.weeks[i] = l.look(issue)
+		}
+		seen.last = l.at
+		return seen
+	})
+}
+
+// looking looks at the issues of one station through one model.
+type looking struct {
+	model   dailyModel
+	s       *pest.Record
+	risks   []float64 // of each day
+	flags   []riskFlags
+	likes   []float64  // the same with all humidity estimated
+	scratch *pest.Days // around an issue with a forecast
+	at      twoWeeks   // of the issue looked at last
+}
+
 // days fills the risks of all days on record.
-func (run *stepping) days() {
-	w, model := run.s.Days, run.d.Model.daily
-	for i := range run.risks {
-		run.risks[i] = math.NaN()
+func (l *looking) days() {
+	w := l.s.Days
+	for i := range l.risks {
+		l.risks[i] = math.NaN()
 		if w.Observed[i] {
-			r := model.day(w, i)
-			run.risks[i], run.flags[i] = r.risk, r.flags
+			r := l.model.day(w, i)
+			l.risks[i], l.flags[i] = r.risk, r.flags
 		}
 	}
-	run.likes = run.risks
-	if !run.s.Measured {
+	l.likes = l.risks
+	if !l.s.Measured {
 		return
 	}
 	estimated := *w
 	estimated.AllEstimated = true
-	run.likes = make([]float64, len(run.risks))
-	for i := range run.likes {
-		run.likes[i] = math.NaN()
+	l.likes = make([]float64, len(l.risks))
+	for i := range l.likes {
+		l.likes[i] = math.NaN()
 		if w.Observed[i] {
-			run.likes[i] = model.day(&estimated, i).risk
+			l.likes[i] = l.model.day(&estimated, i).risk
 		}
 	}
 }
 
 // look returns what an issue saw.
-func (run *stepping) look(issue pest.IssueWeek) seenWeek {
-	var w seenWeek
+func (l *looking) look(issue pest.IssueWeek) seenWeek {
+	w, observed, ahead := seenWeek{}, l.at.observed[:], l.at.ahead[:]
 	last := issue.At - 1
 	for j := range pest.WeekDays {
-		w.observed[j], w.ahead[j] = math.NaN(), math.NaN()
+		observed[j], ahead[j] = math.NaN(), math.NaN()
 		i := issue.At - pest.WeekDays + j
 		if i < 0 || i == last && issue.Morning {
 			continue
 		}
-		r, f := run.risks[i], run.flags[i]
-		w.observed[j] = r
+		r, f := l.risks[i], l.flags[i]
+		observed[j] = r
 		if math.IsNaN(r) {
 			w.lacking |= f
 			continue
 		}
 		w.known++
 		w.flags |= f
+		w.risky = w.risky || r > 0
 		if f&outside != 0 {
 			w.outside++
 		}
 	}
 	w.estimated = w.flags&humidityEstimated != 0
-	if issue.Forecast == nil {
-		return w
+	w.likeScore = l.likeScore(issue)
+	if issue.Forecast != nil {
+		if l.scratch == nil {
+			l.scratch = pest.ScratchDays()
+		}
+		from := l.s.IntoForecast(l.scratch, issue)
+		for j := range ahead {
+			r := l.model.day(l.scratch, from+j)
+			ahead[j] = r.risk
+			w.risky = w.risky || r.risk > 0
+			w.estimated = w.estimated || !math.IsNaN(r.risk) && r.flags&humidityEstimated != 0
+		}
 	}
-	if run.scratch == nil {
-		run.scratch = pest.ScratchDays()
-	}
-	at := run.s.IntoForecast(run.scratch, issue)
-	for j := range w.ahead {
-		r := run.d.Model.daily.day(run.scratch, at+j)
-		w.ahead[j] = r.risk
-		w.forecast = w.forecast || !math.IsNaN(r.risk)
-		w.estimated = w.estimated || !math.IsNaN(r.risk) && r.flags&humidityEstimated != 0
-	}
+	w.observedScore, w.aheadScore = ObservedScore(observed), AheadScore(ahead)
 	return w
 }
 
 // likeScore is the observed score from the risks that compare from year to year.
-func (run *stepping) likeScore(issue pest.IssueWeek) float64 {
+func (l *looking) likeScore(issue pest.IssueWeek) float64 {
 	if issue.At < pest.WeekDays {
 		return math.NaN()
 	}
 	var r [pest.WeekDays]float64
-	copy(r[:], run.likes[issue.At-pest.WeekDays:issue.At])
+	copy(r[:], l.likes[issue.At-pest.WeekDays:issue.At])
 	if issue.Morning {
 		r[pest.WeekDays-1] = math.NaN()
 	}
@@ -252,33 +290,25 @@ func (run *stepping) likeScore(issue pest.IssueWeek) float64 {
 }
 
 // silent reports whether no day of the two weeks has any risk.
-func (w *seenWeek) silent() bool {
-	if w.known < leastObservedDays {
-		return false
-	}
-	for j := range w.observed {
-		if w.factor*w.observed[j] > 0 || w.factor*w.ahead[j] > 0 {
-			return false
-		}
-	}
-	return !math.IsNaN(w.factor)
+func (w *gradedWeek) silent() bool {
+	return w.known >= leastObservedDays && !(w.risky && w.factor > 0) && !math.IsNaN(w.factor)
 }
 
 // list returns the days of the two weeks. A day on which the model says nothing
 // has no number.
-func (w *seenWeek) list() []pest.DayRisk {
+func (w *gradedWeek) list(at *twoWeeks) []pest.DayRisk {
 	days := make([]pest.DayRisk, 0, 2*pest.WeekDays)
-	for j, r := range w.observed {
+	for j, r := range at.observed {
 		days = append(days, pest.DayRisk{Date: w.date.AddDays(j - pest.WeekDays), Risk: w.factor * r})
 	}
-	for j, r := range w.ahead {
+	for j, r := range at.ahead {
 		days = append(days, pest.DayRisk{Date: w.date.AddDays(j), Risk: w.factor * r, Forecast: true})
 	}
 	return days
 }
 
 // withhold keeps back the numbers of a week on which the model says nothing.
-func (w *seenWeek) withhold(a *pest.Assessment) {
+func (w *gradedWeek) withhold(a *pest.Assessment) {
 	if w.known < leastObservedDays || w.outside < w.known {
 		return
 	}
@@ -316,19 +346,19 @@ const daysPerYear = 365.25
 // the same week is below that of the last issue, ties counting half; NaN with
 // fewer than five. The humidity is estimated throughout, so that a change of
 // instruments makes no difference.
-func (run *stepping) percentile() float64 {
-	last := len(run.weekly) - 1
-	if last < 0 || math.IsNaN(run.weekly[last]) {
+func percentile(weekly []float64) float64 {
+	last := len(weekly) - 1
+	if last < 0 || math.IsNaN(weekly[last]) {
 		return math.NaN()
 	}
 	below, years := 0.0, 0
-	this := thousandths(run.weekly[last])
+	this := thousandths(weekly[last])
 	for y := 1; ; y++ {
 		k := last - int(math.Round(float64(y)*daysPerYear/pest.WeekDays))
 		if k < 0 {
 			break
 		}
-		x := thousandths(run.weekly[k])
+		x := thousandths(weekly[k])
 		switch {
 		case math.IsNaN(x):
 			continue

@@ -21,8 +21,10 @@ type Input struct {
 	// forecast of their time. Without any, the forecast that Felt holds counts
 	// for the issue, and earlier weeks have none.
 	Forecasts []weather.Forecast
+	Station   *Station // what it shares with others; nil: nothing
 
 	record Record
+	own    Station
 }
 
 // Assessment is what a pest comes to at an issue. NaN is "cannot be said".

@@ -22,9 +22,48 @@ type Record struct {
 	// Of each issue from the first on, a week apart: the place of the issue
 	// date among the days, and the state of the grass.
 	Issues   []IssueWeek
+	Measured bool // any humidity was
+	station  *Station
+}
+
+// Station is what the inputs of one station and issue have in common, whatever their
+// grass. The first that asks makes it; all must hold the same weather and forecasts.
+type Station struct {
+	once     sync.Once
+	days     *Days
+	issues   []IssueWeek        // without the state of any grass
+	complete []int              // of each issue, the last day that is complete
 	ahead    []weather.Forecast // in order of issue
-	Measured bool               // any humidity was
-	south    bool               // of the equator
+	measured bool
+	south    bool // of the equator
+
+	mu   sync.Mutex
+	kept map[any]any
+}
+
+// Kept returns what make makes of the record, by key, once for all inputs of the
+// station: make must not look at the grass.
+func Kept[T any](in *Input, key any, make func() T) T {
+	s := in.station()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if x, ok := s.kept[key].(T); ok {
+		return x
+	}
+	x := make()
+	if s.kept == nil {
+		s.kept = map[any]any{}
+	}
+	s.kept[key] = x
+	return x
+}
+
+// station returns what the input shares; its own where it shares nothing.
+func (in *Input) station() *Station {
+	if in.Station == nil {
+		return &in.own
+	}
+	return in.Station
 }
 
 // IssueWeek is one issue of the stepping.
@@ -50,6 +89,23 @@ func (s *Record) prepare(in *Input) {
 	if in.Felt == nil {
 		return
 	}
+	st := in.station()
+	st.once.Do(func() { st.prepare(in) })
+	if st.days == nil {
+		return
+	}
+	days := *st.days
+	days.Young = in.YoungStand
+	s.Days, s.Measured, s.station = &days, st.measured, st
+	s.Issues = slices.Clone(st.issues)
+	if in.Daily != nil {
+		for i, last := range st.complete {
+			s.Issues[i].State = in.Daily.StateAt(days.Start.AddDays(last + 1))
+		}
+	}
+}
+
+func (s *Station) prepare(in *Input) {
 	v := in.Felt.View
 	n := min(int(in.Issue-in.Felt.Start), v.Days.Len())
 	if n < WeekDays {
@@ -73,12 +129,11 @@ func (s *Record) prepare(in *Input) {
 	soil, snow := observed(weather.Soil5C), observed(weather.SnowDepthMM)
 	s.south = v.Station.LatitudeDeg < 0
 	w := NewDays(in.Felt.Start, n)
-	w.Young = in.YoungStand
 	for i := range n {
 		w.Put(i, RawDay{tmax(i), tmin(i), rain(i), rh(i), dew(i), wet(i), soil(i), snow(i)}, s.south)
-		s.Measured = s.Measured || !math.IsNaN(w.RHPct[i])
+		s.measured = s.measured || !math.IsNaN(w.RHPct[i])
 	}
-	s.Days = w
+	s.days = w
 	s.ahead = in.forecasts()
 	for at := n % WeekDays; at <= n; at += WeekDays {
 		if at == 0 {
@@ -86,19 +141,16 @@ func (s *Record) prepare(in *Input) {
 		}
 		issue := w.Start.AddDays(at)
 		week := IssueWeek{At: at, Morning: v.Station.ObsTimeOn(issue.AddDays(-1)) == weather.Morning, Forecast: newestFor(s.ahead, issue)}
-		if in.Daily != nil {
-			// As of the last complete day: how short gaps at the end of a record
-			// are filled is not settled before they close.
-			last := at - 1
-			if week.Morning {
-				last--
-			}
-			for k := 0; k < heldDays && last >= 0 && (!w.Observed[last] || math.IsNaN(rain(last))); k++ {
-				last--
-			}
-			week.State = in.Daily.StateAt(w.Start.AddDays(last + 1))
+		// How short gaps at the end of a record are filled is not settled before
+		// they close.
+		last := at - 1
+		if week.Morning {
+			last--
 		}
-		s.Issues = append(s.Issues, week)
+		for k := 0; k < heldDays && last >= 0 && (!w.Observed[last] || math.IsNaN(rain(last))); k++ {
+			last--
+		}
+		s.issues, s.complete = append(s.issues, week), append(s.complete, last)
 	}
 }
 
@@ -180,10 +232,10 @@ func (s *Record) IntoForecast(w *Days, week IssueWeek) (at int) {
 		first--
 		d := day(w.Start.AddDays(first))
 		d.TminC = full.TminC[week.At-1]
-		w.Put(first, d, s.south)
+		w.Put(first, d, s.station.south)
 	}
 	for i := at; i < at+WeekDays; i++ {
-		w.Put(i, day(w.Start.AddDays(i)), s.south)
+		w.Put(i, day(w.Start.AddDays(i)), s.station.south)
 	}
 	return at
 }

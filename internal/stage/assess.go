@@ -7,8 +7,10 @@ import (
 )
 
 // Progress returns how far the weed or insect has come on the last day before
-// the issue, and what the forecast brings.
-func (a *Account) Progress(in *pest.Input) Progress { return a.ProgressAt(in.Felt, in.Issue) }
+// the issue, and what the forecast brings. It is the same for all grasses.
+func (a *Account) Progress(in *pest.Input) Progress {
+	return pest.Kept(in, a, func() Progress { return a.ProgressAt(in.Felt, in.Issue) })
+}
 
 // Assess returns what the weed comes to at the issue.
 func (w *Weed) Assess(in *pest.Input) pest.Assessment {

@@ -63,13 +63,24 @@ func (d *Daily) At(issue civil.Date) Reading {
 // StateAt returns the state of the first answer of At alone, for whoever steps
 // through many days.
 func (d *Daily) StateAt(issue civil.Date) State {
-	return d.growth(d.index(issue)-1, observedDays, false).State
+	g, _ := d.stand(d.index(issue)-1, observedDays, false)
+	return g.State
 }
 
-// growth works out one window. What lies further back is always taken from
-// observed days.
+// growth works out one window.
 func (d *Daily) growth(last int, u use, watered bool) Growth {
-	p := d.Profile
+	g, w := d.stand(last, u, watered)
+	g.Lacks = lacks(g)
+	if !math.IsNaN(g.MeanC) {
+		g.MowDays, g.MowExactDays = d.Profile.mowing(g.State, g.G)
+		g.Falling = d.slowdown(last, u, watered, w, g)
+	}
+	return g
+}
+
+// stand works out how the grass stands in one window. What lies further back is
+// always taken from observed days.
+func (d *Daily) stand(last int, u use, watered bool) (Growth, window) {
 	w := d.window(last, u)
 	g := Growth{
 		Last: d.Felt.Start.AddDays(last), Days: w.days,
@@ -93,9 +104,8 @@ func (d *Daily) growth(last int, u use, watered bool) Growth {
 		g.G *= setBackShare
 	}
 	g.Smallest = g.smallestFactor()
-	g.Lacks = lacks(g)
 	if math.IsNaN(g.MeanC) {
-		return g
+		return g, w
 	}
 	// The record may end within the window.
 	end := min(last, len(d.basis)-1)
@@ -107,9 +117,7 @@ func (d *Daily) growth(last int, u use, watered bool) Growth {
 	g.State, g.DormantWhy = d.state(last, u, watered, w, g)
 	g.Enough = g.State != ""
 	g.Peak = g.State == Growing && quantity.Thousandths(g.G) >= peakIndex
-	g.MowDays, g.MowExactDays = p.mowing(g.State, g.G)
-	g.Falling = d.slowdown(last, u, watered, w, g)
-	return g
+	return g, w
 }
 
 // lacks lists what is missing of a window, in a fixed order.
