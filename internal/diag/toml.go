@@ -1,7 +1,6 @@
 package diag
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -599,12 +598,14 @@ func (t *Table) Close() {
 func (t *Table) CloseTaken() {
 	known := slices.Collect(maps.Keys(t.known))
 	for _, k := range t.Keys() {
-		switch {
+		switch near := nearest(k, known); {
 		case t.taken[k]:
 		case t.known[k]:
 			t.Errorf(k, "leave it out", "nothing takes it: all write their own")
+		case near != "":
+			t.Errorf(k, "did you mean "+quote(near)+"?", "nothing takes it")
 		default:
-			t.Errorf(k, cmp.Or(DidYouMean(k, known), "leave it out"), "nothing takes it")
+			t.Errorf(k, "leave it out", "nothing takes it")
 		}
 	}
 	for _, k := range slices.Sorted(maps.Keys(t.subs)) {

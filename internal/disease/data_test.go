@@ -303,6 +303,7 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 		{`like = "root"`, "like = \"root\"\nsource = \"roots-2015\"\nstanding = \"verified\"", `x.toml:23: placement.source: "source" repeats the default`},
 		{`like = "root"`, "like = \"root\"\nsource = \"own design\"", `x.toml:21: placement.standing: missing`},
 		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"water_in\"], source = \"own design\", standing = \"own design\" }]", `"water_in" is the default's; write it here too, or leave it out`},
+		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"carrier\"], source = \"own design\", standing = \"own design\" }]", `x.toml:23: placement.except[0].of: "carrier" is the default's`},
 		{`code = "11"`, "code = \"11\"\nhome = \"yes\"", `x.toml:34: group[0].home: "home" repeats the default`},
 		{`code = "11"`, `code = "12"`, `x.toml:32: group[0].ingredients: missing`},
 		{"[placement]", "[grading]\nact = 0.2\n[placement]", `x.toml:22: grading.act: the limits are not in order`},

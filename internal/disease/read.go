@@ -55,8 +55,7 @@ type reader struct {
 }
 
 func (r *reader) table(t *diag.Table, name string, read func(*pest.Figures)) {
-	if sub := t.Table(name, true); sub != nil {
-		r.like(name, sub)
+	if sub := t.Table(name, true); sub != nil && r.like(name, sub) {
 		r.file.Figures(name, sub, read)
 	}
 }
@@ -68,20 +67,21 @@ func (r *reader) usual(t *diag.Table, name string, read func(*pest.Figures)) {
 	}
 }
 
-// like lays a table over the default that it names, where there are several.
-func (r *reader) like(name string, t *diag.Table) {
+// like lays a table over the default that it names, where there are several; it is
+// [pest.File.Like].
+func (r *reader) like(name string, t *diag.Table) bool {
 	switch name {
 	case "placement", "treatment", "injury", "water":
-		r.file.Like(name, t)
+		return r.file.Like(name, t)
 	}
+	return true
 }
 
 func (r *reader) saying(name string, t *diag.Table) Saying {
 	sub := t.Table(name, true)
-	if sub == nil {
+	if sub == nil || !r.like(name, sub) {
 		return Saying{}
 	}
-	r.like(name, sub)
 	return r.say(name, sub)
 }
 
@@ -329,7 +329,9 @@ func (r *reader) group(t *diag.Table) {
 }
 
 func (r *reader) injury(t *diag.Table) {
-	r.like("injury", t)
+	if !r.like("injury", t) {
+		return
+	}
 	i := Injury{Grasses: t.Texts("grasses", false)}
 	for k, g := range i.Grasses {
 		if !diag.IsID(g) {

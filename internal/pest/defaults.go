@@ -35,28 +35,32 @@ func (f *File) Default(block, name string) *diag.Table {
 		return nil
 	}
 	t := f.Defaults.Table(block, false)
-	if t == nil || name == "" {
+	switch {
+	case t == nil || name == "":
 		return t
+	case !t.Has(name):
+		return nil
 	}
 	return t.Table(name, false)
 }
 
-// Like lays a table over the default that it names, like = "leaf", if it does.
-func (f *File) Like(block string, t *diag.Table) {
+// Like lays a table over the default that it names, like = "leaf", if it does. It
+// is false where there is no such default: then the table is not to be read.
+func (f *File) Like(block string, t *diag.Table) bool {
 	name := t.OptText("like")
 	if name == "" {
-		return
+		return true
 	}
-	base := f.Default(block, name)
-	if base != nil {
+	if base := f.Default(block, name); base != nil {
 		t.Over(base)
-		return
+		return true
 	}
 	var names []string
 	if all := f.Default(block, ""); all != nil {
 		names = all.Keys()
 	}
 	t.Errorf("like", diag.DidYouMean(name, names), "there is no default %s %q", block, name)
+	return false
 }
 
 // Prose lays the file over a default for the keys, which hold text.

@@ -99,7 +99,9 @@ func (f *Figures) inherit(file *File, base *diag.Table) {
 		file.Cites = append(file.Cites, f.base.cite)
 	}
 	for _, e := range all {
-		f.exceptions(file, e, slices.DeleteFunc(e.Texts("of", true), func(key string) bool { return f.Writes(tableOf(key)) }))
+		f.exceptions(file, e, slices.DeleteFunc(e.Texts("of", true), func(key string) bool {
+			return f.Writes(tableOf(key)) || slices.Contains(slices.Concat(f.Exceptions...), key)
+		}))
 	}
 }
 
@@ -166,6 +168,7 @@ func (f *Figures) differs() {
 func (f *Figures) repeated(key string) { repeated(f.Table, key) }
 
 func repeated(t *diag.Table, key string) {
+	t.Base().Raw(key) // it is taken, if in vain
 	t.Errorf(key, "leave it out", "%q repeats the default", key)
 }
 

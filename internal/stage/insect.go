@@ -125,13 +125,16 @@ func ReadInsect(id string, t *diag.Table, defaults *pest.Defaults) *Insect {
 		})
 		i.Counts = append(i.Counts, th)
 	}
-	for _, s := range t.Tables("sampling") {
-		file.Like("sampling", s)
+	samplings := t.Tables("sampling")
+	for _, s := range samplings {
+		if !file.Like("sampling", s) {
+			continue
+		}
 		file.Figures("sampling", s, func(f *pest.Figures) {
 			i.Samples = append(i.Samples, Sampling{f.Text("method"), pest.Cited[string]{Value: f.Text("does"), Cite: f.Cite}})
 		})
 	}
-	if len(i.Samples) == 0 {
+	if len(samplings) == 0 {
 		t.Errorf("sampling", "add [[sampling]]", "nothing says how to look for it")
 	}
 	for _, tr := range t.Tables("treat") {
