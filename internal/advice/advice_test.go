@@ -95,9 +95,10 @@ func pests(t testing.TB) *Book {
 		}
 	}
 	b.Herbicides = herbicide.Read(read("herbicides.toml"))
-	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t)) })
-	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t)) })
-	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t)) })
+	defaults := pest.ReadDefaults(read("defaults.toml"))
+	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t, defaults)) })
+	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t, defaults)) })
+	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t, defaults)) })
 	require.NoError(t, list.Err())
 	demoPests = b
 	return b

@@ -31,11 +31,11 @@ func onZoysia(t *testing.T, issue civil.Date) []*advice.Pest {
 		require.True(t, ok)
 		return root
 	}
-	nan := math.NaN()
+	nan, defaults := math.NaN(), pest.ReadDefaults(file("defaults"))
 	found := func(host int, g pest.Grade) pest.Assessment {
 		return pest.Assessment{Host: host, Known: true, Grade: g, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
 	}
-	patch := &advice.Pest{Kind: advice.Disease, Disease: disease.Read("large-patch", file("diseases/large-patch")), Found: found(pest.MainHost, pest.Watch)}
+	patch := &advice.Pest{Kind: advice.Disease, Disease: disease.Read("large-patch", file("diseases/large-patch"), defaults), Found: found(pest.MainHost, pest.Watch)}
 	f := &patch.Found
 	f.Score, f.Observed, f.Ahead, f.Percentile = 0.412, 0.5, 0.28, 83
 	f.HumidityEstimated, f.History, f.ProtectedUntil = true, true, issue.AddDays(9)
@@ -45,9 +45,9 @@ func onZoysia(t *testing.T, issue civil.Date) []*advice.Pest {
 	}
 	f.Days[2].Risk = nan
 	patch.Decision = &disease.Decision{Answer: disease.AnswerClosed, Reasons: []disease.Reason{disease.ReasonSlow}, Steps: []disease.Reason{disease.StepLetItGo}}
-	mildew := &advice.Pest{Kind: advice.Disease, Disease: disease.Read("powdery-mildew", file("diseases/powdery-mildew")), Found: found(pest.MinorHost, pest.Quiet)}
+	mildew := &advice.Pest{Kind: advice.Disease, Disease: disease.Read("powdery-mildew", file("diseases/powdery-mildew"), defaults), Found: found(pest.MinorHost, pest.Quiet)}
 	mildew.Found.Known, mildew.Found.Invalid = false, pest.InvalidNoModel
-	crabgrass := stage.ReadWeed("crabgrass", file("weeds/crabgrass"))
+	crabgrass := stage.ReadWeed("crabgrass", file("weeds/crabgrass"), defaults)
 	timing := &crabgrass.Timings[0]
 	here := &advice.Pest{Kind: advice.Weed, Weed: crabgrass, Found: found(pest.MainHost, pest.Act), Progress: stage.Progress{
 		Method: timing.Warmth.Method, Stage: timing.Stages[1], Since: issue.AddDays(-3), Known: true, DegreeDaysC: 42, Generations: nan,
@@ -55,7 +55,7 @@ func onZoysia(t *testing.T, issue civil.Date) []*advice.Pest {
 	}}
 	far := &advice.Pest{Kind: advice.Weed, Weed: crabgrass, Found: found(pest.CommonHost, pest.Quiet), Progress: stage.Progress{Invalid: pest.InvalidRegion}}
 	far.Found.Known, far.Found.Invalid = false, pest.InvalidRegion
-	grubs := &advice.Pest{Kind: advice.Insect, Insect: stage.ReadInsect("white-grubs", file("insects/white-grubs")), Found: found(pest.CommonHost, pest.Quiet)}
+	grubs := &advice.Pest{Kind: advice.Insect, Insect: stage.ReadInsect("white-grubs", file("insects/white-grubs"), defaults), Found: found(pest.CommonHost, pest.Quiet)}
 	grubs.Found.Known, grubs.Found.Lacks = false, []string{"degree-days", "soil"}
 	grubs.Progress = stage.Progress{Stage: grubs.Insect.Timings[0].Stages[0], Lacks: grubs.Found.Lacks, DegreeDaysC: nan, Generations: nan}
 	require.NoError(t, list.Err())

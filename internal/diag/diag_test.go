@@ -87,6 +87,69 @@ func TestMistakesHaveTheirLines(t *testing.T) {
 	assert.Error(t, list.Err())
 }
 
+// A table that lies over another reads from it what it leaves out, and mistakes
+// stand where the key does.
+func TestTablesLieOverOthers(t *testing.T) {
+	var list List
+	read := func(file, text string) *Table {
+		root, ok := ReadTOML(file, []byte(text), &list)
+		require.True(t, ok, list.Error())
+		return root
+	}
+	root := read("own.toml", "[heat]\nlimit = \"30 C\"\nsays = \"hot\"\nodd = 1\n")
+	alike := read("alike.toml", `[heat]
+limit = "30 C"
+least = "9 furlongs"
+on = { zoysia = "x", extra = 1 }
+lists = [{ a = 1, b = 2 }]
+unasked = 1
+[cold]
+limit = "1 C"
+[spare]
+`)
+	heat := root.TableOver("heat", alike.Table("heat", false))
+	assert.InDelta(t, 30, heat.Quantity("limit", quantity.Temperature), 1e-9)
+	assert.Equal(t, "hot", heat.Text("says"))
+	heat.OptQuantity("least", quantity.Temperature)
+	on := heat.Table("on", true)
+	on.Number("zoysia")
+	assert.Equal(t, 1, heat.Tables("lists")[0].Int("a"))
+	heat.Text("absent")
+	heat.Close()
+	assert.True(t, heat.Has("least") && !heat.Writes("least") && heat.Writes("says") && !heat.Has("missing"))
+	assert.True(t, heat.Repeats("limit") && !heat.Repeats("says") && !heat.Repeats("least"))
+	assert.Equal(t, []string{"says", "least"}, []string{heat.Written("least", "says"), heat.Written("least", "lists")})
+	assert.False(t, heat.Alone().Has("least"))
+	cold := root.TableOver("cold", alike.Table("cold", false))
+	assert.InDelta(t, 1, cold.Quantity("limit", quantity.Temperature), 1e-9)
+	assert.Nil(t, root.TableOver("none", nil))
+	root.Close()
+	alike.CloseTaken()
+	assert.Equal(t, strings.Join([]string{
+		`alike.toml:2: heat.limit: nothing takes it: all write their own; leave it out`,
+		`alike.toml:3: heat.least: "9 furlongs": unknown unit "furlongs"; a temperature is written in °C or °F`,
+		`alike.toml:4: heat.on.zoysia: this is the text "x", not a number; write a plain number without quotes`,
+		`alike.toml:4: heat.on.extra: nothing takes it; leave it out`,
+		`alike.toml:5: heat.lists[0].b: nothing takes it; did you mean "a"?`,
+		`alike.toml:6: heat.unasked: nothing takes it; leave it out`,
+		`alike.toml:9: spare: nothing takes it; leave it out`,
+		`own.toml: none: missing; add none = [none]`,
+		`own.toml:1: heat.absent: missing; add absent = "…"`,
+		`own.toml:4: heat.odd: unknown key; did you mean "on"?`,
+	}, "\n"), list.Error())
+}
+
+// Where keys are named, no other is taken.
+func TestNamedKeysAreTaken(t *testing.T) {
+	var list List
+	root, _ := ReadTOML("own.toml", []byte(""), &list)
+	alike, _ := ReadTOML("alike.toml", []byte("a = \"x\"\nb = \"y\"\n"), &list)
+	root.Over(alike, "a")
+	assert.Equal(t, []string{"x", ""}, []string{root.OptText("a"), root.OptText("b")})
+	alike.CloseTaken()
+	assert.Equal(t, "alike.toml:2: b: nothing takes it: all write their own; leave it out", list.Error())
+}
+
 func TestSyntaxErrorsHaveTheirLine(t *testing.T) {
 	for text, line := range map[string]string{
 		"a = 1\nb = \n":              "x.toml:2:",

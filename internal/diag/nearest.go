@@ -8,6 +8,20 @@ import (
 // DidYouMean returns a remedy for a word that is not among the known ones:
 // the nearest of them if one is near, else the list if it is short.
 func DidYouMean(word string, known []string) string {
+	near := nearest(word, known)
+	switch {
+	case near != "":
+		return "did you mean " + quote(near) + "?"
+	case len(known) == 0:
+		return ""
+	case len(known) <= 16:
+		return "use one of " + strings.Join(slices.Sorted(slices.Values(known)), ", ")
+	}
+	return ""
+}
+
+// nearest returns the known word that is near to a word, or "".
+func nearest(word string, known []string) string {
 	best, bestDistance := "", max(2, len(word)/3)+1
 	for _, k := range slices.Sorted(slices.Values(known)) {
 		if d := distance(strings.ToLower(word), strings.ToLower(k)); d < bestDistance {
@@ -20,15 +34,7 @@ func DidYouMean(word string, known []string) string {
 			best = k
 		}
 	}
-	switch {
-	case best != "":
-		return "did you mean " + quote(best) + "?"
-	case len(known) == 0:
-		return ""
-	case len(known) <= 16:
-		return "use one of " + strings.Join(slices.Sorted(slices.Values(known)), ", ")
-	}
-	return ""
+	return best
 }
 
 func quote(s string) string { return `"` + s + `"` }

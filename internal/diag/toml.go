@@ -3,7 +3,9 @@ package diag
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
+	"reflect"
 	"regexp"
 	"slices"
 	"strconv"
@@ -27,7 +29,15 @@ type Table struct {
 	doc    *document
 	path   string // "" for the file's root, else "rule[0].when."
 	values map[string]any
-	known  map[string]bool
+	known  map[string]bool   // keys that were asked for
+	taken  map[string]bool   // keys that were read from here
+	subs   map[string]*Table // that were read, each once
+	base   *Table            // has what the table leaves out; nil: nothing has
+	from   []string          // the keys that base may have; nil: any
+}
+
+func newTable(doc *document, path string, values map[string]any) *Table {
+	return &Table{doc: doc, path: path, values: values, known: map[string]bool{}, taken: map[string]bool{}, subs: map[string]*Table{}}
 }
 
 // document is what all tables of a file share.
@@ -73,7 +83,7 @@ func ReadTOMLAt(file string, text []byte, shift int, list *List) (root *Table, o
 	}
 	doc := &document{file: file, shift: shift, list: list}
 	doc.at = positions(text)
-	return &Table{doc: doc, values: values, known: map[string]bool{}}, true
+	return newTable(doc, "", values), true
 }
 
 // positions maps each key, with array elements counted from 0
@@ -168,9 +178,81 @@ func positions(text []byte) map[string]place {
 // File returns the file's name.
 func (t *Table) File() string { return t.doc.file }
 
+// Over lays the table over another, often one of another file: what the table
+// does not write is read from there, and mistakes in it have their place there. A
+// key that it writes replaces the other's whole. Where keys are named, only they
+// are taken.
+func (t *Table) Over(base *Table, keys ...string) { t.base, t.from = base, keys }
+
+// Base is the table that this one lies over, or nil.
+func (t *Table) Base() *Table { return t.base }
+
+// Alone is the table without the one that it lies over.
+func (t *Table) Alone() *Table {
+	alone := *t
+	alone.base = nil
+	return &alone
+}
+
+// Writes reports whether the table itself has the key.
+func (t *Table) Writes(key string) bool {
+	_, ok := t.values[key]
+	return ok
+}
+
+// Repeats reports whether the table writes of a key what it would have taken.
+func (t *Table) Repeats(key string) bool {
+	return t.Writes(key) && t.base != nil && t.base.Has(key) && reflect.DeepEqual(t.values[key], t.base.values[key])
+}
+
+// Written returns the first of the keys that the table writes itself, or the first:
+// where a mistake in all of them together has its place.
+func (t *Table) Written(keys ...string) string {
+	for _, key := range keys {
+		if t.Writes(key) {
+			return key
+		}
+	}
+	return keys[0]
+}
+
+// holder is the table that has the key, or would have it.
+func (t *Table) holder(key string) *Table {
+	if i := strings.IndexAny(key, "[."); i > 0 {
+		key = key[:i]
+	}
+	if key == "" || t.base == nil || t.Writes(key) || len(t.from) > 0 && !slices.Contains(t.from, key) || !t.base.Has(key) {
+		return t
+	}
+	return t.base.holder(key)
+}
+
+// ask notes that a key is asked for, and returns its holder.
+func (t *Table) ask(key string) *Table {
+	h := t.holder(key)
+	h.taken[key] = true
+	for o := t; o != nil; o = o.base {
+		o.known[key] = true
+	}
+	return h
+}
+
+// sub returns a table of this one.
+func (t *Table) sub(key string, values map[string]any) *Table {
+	s := t.subs[key]
+	if s == nil {
+		s = newTable(t.doc, t.path+key+".", values)
+		t.subs[key] = s
+	}
+	return s
+}
+
 // Pos returns the place of a key, or of the table itself when the key is
 // absent or "".
 func (t *Table) Pos(key string) Pos {
+	if h := t.holder(key); h != t {
+		return h.Pos(key)
+	}
 	pos := Pos{File: t.doc.file, Key: t.path + key}
 	if key == "" {
 		pos.Key = strings.TrimSuffix(t.path, ".")
@@ -198,13 +280,10 @@ func (t *Table) Warnf(key, remedy, what string, args ...any) {
 	t.doc.list.Warnf(t.Pos(key), remedy, what, args...)
 }
 
-// Has reports whether the key is there.
-func (t *Table) Has(key string) bool {
-	_, ok := t.values[key]
-	return ok
-}
+// Has reports whether the key is there, in the table or the one that it lies over.
+func (t *Table) Has(key string) bool { return t.holder(key).Writes(key) }
 
-// Keys returns the keys of the table in the order in which they stand.
+// Keys returns the keys that the table writes, in the order in which they stand.
 func (t *Table) Keys() []string {
 	keys := make([]string, 0, len(t.values))
 	for k := range t.values {
@@ -225,8 +304,7 @@ func (t *Table) Keys() []string {
 
 // Raw returns a value as decoded, for keys that may hold several types.
 func (t *Table) Raw(key string) (any, bool) {
-	t.known[key] = true
-	v, ok := t.values[key]
+	v, ok := t.ask(key).values[key]
 	return v, ok
 }
 
@@ -238,9 +316,8 @@ func (t *Table) missing(key, kind string) {
 // get returns the value of a key if it has the type, and records a problem if
 // it has another, or if it is required and absent.
 func get[T any](t *Table, key string, required bool, kind, sample string) (T, bool) {
-	t.known[key] = true
 	var zero T
-	v, ok := t.values[key]
+	v, ok := t.ask(key).values[key]
 	if !ok {
 		if required {
 			t.missing(key, sample)
@@ -379,8 +456,7 @@ func (t *Table) Number(key string) float64 {
 // OptNumber reads a plain number that may be absent. Not-a-number and infinity
 // are mistakes.
 func (t *Table) OptNumber(key string) (float64, bool) {
-	t.known[key] = true
-	v, ok := t.values[key]
+	v, ok := t.ask(key).values[key]
 	if !ok {
 		return 0, false
 	}
@@ -409,8 +485,7 @@ func (t *Table) Date(key string) civil.Date {
 
 // OptDate reads a date that may be absent.
 func (t *Table) OptDate(key string) (civil.Date, bool) {
-	t.known[key] = true
-	v, ok := t.values[key]
+	v, ok := t.ask(key).values[key]
 	if !ok {
 		return 0, false
 	}
@@ -470,19 +545,32 @@ func (t *Table) Table(key string, required bool) *Table {
 	if !ok {
 		return nil
 	}
-	return &Table{doc: t.doc, path: t.path + key + ".", values: m, known: map[string]bool{}}
+	return t.holder(key).sub(key, m)
+}
+
+// TableOver reads a sub-table that lies over another, which may be nil; it may be
+// absent if the other is there.
+func (t *Table) TableOver(key string, base *Table) *Table {
+	sub := t.Table(key, base == nil)
+	if base == nil {
+		return sub
+	}
+	if sub == nil {
+		sub = t.sub(key, map[string]any{})
+	}
+	sub.Over(base)
+	return sub
 }
 
 // Tables reads an array of tables, which may be absent.
 func (t *Table) Tables(key string) []*Table {
-	t.known[key] = true
-	v, ok := t.values[key]
+	v, ok := t.ask(key).values[key]
 	if !ok {
 		return nil
 	}
 	var out []*Table
 	add := func(i int, m map[string]any) {
-		out = append(out, &Table{doc: t.doc, path: t.path + key + "[" + strconv.Itoa(i) + "].", values: m, known: map[string]bool{}})
+		out = append(out, t.holder(key).sub(key+"["+strconv.Itoa(i)+"]", m))
 	}
 	switch list := v.(type) {
 	case []map[string]any:
@@ -516,6 +604,26 @@ func (t *Table) Close() {
 		if !t.known[k] {
 			t.Errorf(k, DidYouMean(k, known), "unknown key")
 		}
+	}
+}
+
+// CloseTaken records every key, of the table and of all that was read in it, that
+// was not read through a table that lies over it, nor by itself.
+func (t *Table) CloseTaken() {
+	known := slices.Collect(maps.Keys(t.known))
+	for _, k := range t.Keys() {
+		switch near := nearest(k, known); {
+		case t.taken[k]:
+		case t.known[k]:
+			t.Errorf(k, "leave it out", "nothing takes it: all write their own")
+		case near != "":
+			t.Errorf(k, "did you mean "+quote(near)+"?", "nothing takes it")
+		default:
+			t.Errorf(k, "leave it out", "nothing takes it")
+		}
+	}
+	for _, k := range slices.Sorted(maps.Keys(t.subs)) {
+		t.subs[k].CloseTaken()
 	}
 }
 

@@ -161,7 +161,19 @@ func readSmall(id, text string) (*Disease, *diag.List) {
 	if !ok {
 		return nil, list
 	}
-	return Read(id, root), list
+	return Read(id, root, nil), list
+}
+
+// readOver reads a disease over defaults, which are still to be closed.
+func readOver(id, text, defaults string) (*Disease, *pest.Defaults, *diag.List) {
+	list := &diag.List{}
+	root, ok := diag.ReadTOML("x.toml", []byte(text), list)
+	alike, whole := diag.ReadTOML("defaults.toml", []byte(defaults), list)
+	if !ok || !whole {
+		return nil, nil, list
+	}
+	all := pest.ReadDefaults(alike)
+	return Read(id, root, all), all, list
 }
 
 func TestReadDiseaseReportsMistakes(t *testing.T) {
@@ -205,14 +217,134 @@ func TestReadDiseaseReportsMistakes(t *testing.T) {
 	assert.Contains(t, list.Error(), "is not an id")
 }
 
+const smallDefaults = `[disease.grading]
+watch = 0.25
+act = 0.5
+leave_watch = 0.15
+leave_act = 0.35
+confirmed = 0.15
+common_host = 0.1
+source = "own design"
+standing = "own design"
+[disease.placement.root]
+target = "root"
+carrier = "2 gal/1000 ft2"
+water_in = "0.25 in"
+source = "roots-2015"
+standing = "verified"
+[[disease.placement.root.except]]
+of = ["carrier"]
+source = "common practice"
+standing = "practice"
+[disease.group.11]
+ingredients = ["azoxystrobin"]
+home = "yes"
+source = "common practice"
+standing = "memory"
+[disease.water.root]
+say = "Water it in."
+source = "roots-2015"
+standing = "verified"
+`
+
+// overDefaults is smallDisease without what smallDefaults says.
+func overDefaults(t testing.TB) string {
+	text := smallDisease
+	for _, cut := range [][2]string{
+		{"[grading]\n", "[placement]\n"}, {"target = \"root\"\n", "[treatment]\n"}, {"ingredients = ", "effect = "}, {"home = ", "[[look_for]]\n"}, {"say = \"Water it in.\"\n", ""},
+	} {
+		head, rest, ok := strings.Cut(text, cut[0])
+		require.True(t, ok, cut[0])
+		_, tail, ok := strings.Cut(rest, cut[1])
+		require.True(t, ok, cut[1])
+		if cut[1] == "" {
+			tail = ""
+		}
+		text = head + cut[1] + tail
+	}
+	return strings.NewReplacer("[placement]\n", "[placement]\nlike = \"root\"\n", "[water]\n", "[water]\nlike = \"root\"\n").Replace(text)
+}
+
+// What a file leaves out is the default's, with the default's sources; what it
+// writes is its own.
+func TestDiseaseTakesDefaults(t *testing.T) {
+	text := overDefaults(t)
+	d, all, list := readOver("patch", text, smallDefaults)
+	all.Close()
+	require.NoError(t, list.Err())
+	assert.InDelta(t, 0.5, d.Limits.Act, 0)
+	assert.InDelta(t, 6.35, d.Placement.WaterIn.Value, 1e-9)
+	assert.Equal(t, "roots-2015", d.Placement.WaterIn.Cite.Source)
+	assert.Equal(t, "common practice", d.Placement.CarrierFrom.Cite.Source)
+	assert.Equal(t, "defaults.toml", d.Placement.WaterIn.Cite.Pos.File)
+	assert.Equal(t, []string{"azoxystrobin"}, d.Groups[0].Ingredients.Value)
+	assert.Equal(t, Saying{Text: "Water it in.", Cite: d.Water.Cite}, d.Water)
+	assert.Equal(t, "roots-2015", d.Water.Cite.Source)
+
+	d, all, list = readOver("patch", strings.Replace(text, "like = \"root\"\n", `like = "root"
+water_in = "0.5 in"
+except = [{ of = ["water_in"], source = "own design", standing = "own design", note = "Twice as much." }]
+`, 1), smallDefaults)
+	all.Close()
+	assert.Equal(t, "defaults.toml:13: disease.placement.root.water_in: nothing takes it: all write their own; leave it out", list.Error())
+	assert.InDelta(t, 12.7, d.Placement.WaterIn.Value, 1e-9)
+	assert.Equal(t, "own design", d.Placement.WaterIn.Cite.Source)
+	assert.Equal(t, "roots-2015", d.Placement.Target.Cite.Source)
+}
+
+func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
+	text := overDefaults(t)
+	for _, c := range []struct{ from, to, want string }{
+		// In the disease's file.
+		{`like = "root"`, `like = "rot"`, `x.toml:22: placement.like: there is no default placement "rot"; did you mean "root"?`},
+		{`like = "root"`, "like = \"root\"\ntarget = \"root\"", `x.toml:23: placement.target: "target" repeats the default; leave it out`},
+		{`like = "root"`, "like = \"root\"\nwater_in = \"0.5 in\"", `x.toml:23: placement.water_in: "water_in" was not read in the source of the default; add source and standing, or an exception for it`},
+		{`like = "root"`, "like = \"root\"\ntarget = \"leaf\"", `x.toml:23: placement.target: what acts on leaves and sheaths is not watered in`},
+		{`like = "root"`, "like = \"root\"\nsource = \"roots-2015\"\nstanding = \"verified\"", `x.toml:23: placement.source: "source" repeats the default`},
+		{`like = "root"`, "like = \"root\"\nsource = \"own design\"", `x.toml:21: placement.standing: missing`},
+		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"water_in\"], source = \"own design\", standing = \"own design\" }]", `"water_in" is the default's; write it here too, or leave it out`},
+		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"carrier\"], source = \"own design\", standing = \"own design\" }]", `x.toml:23: placement.except[0].of: "carrier" is the default's`},
+		{`code = "11"`, "code = \"11\"\nhome = \"yes\"", `x.toml:34: group[0].home: "home" repeats the default`},
+		{`code = "11"`, `code = "12"`, `x.toml:32: group[0].ingredients: missing`},
+		{"[placement]", "[grading]\nact = 0.2\n[placement]", `x.toml:22: grading.act: the limits are not in order`},
+		{"[placement]", "[grading]\nwatch = 0.6\n[placement]", `x.toml:22: grading.watch: the limits are not in order`},
+		{"[water]\nlike = \"root\"", "[water]\nlike = \"root\"\nsay = \"Do.\"", `water.say: "say" was not read in the source of the default`},
+		{"[water]\nlike = \"root\"", "[water]\nlike = \"root\"\nsay = \"Water it in.\"", `water.say: "say" repeats the default`},
+		// In the file of defaults.
+		{`act = 0.5`, `act = 0.2`, `defaults.toml:3: disease.grading.act: the limits are not in order`},
+		{`act = 0.5`, `act = 5`, `defaults.toml:3: disease.grading.act: 5 is out of range`},
+		{`act = 0.5`, ``, `x.toml: grading.act: missing`},
+		{`act = 0.5`, "act = 0.5\nactt = 0.5", `defaults.toml:4: disease.grading.actt: nothing takes it; did you mean "act"?`},
+		{"[disease.grading]", "[disease.gradin]", `defaults.toml:1: disease.gradin: nothing takes it; did you mean "grading"?`},
+		{"[disease.group.11]", "[disease.group.12]", `defaults.toml:20: disease.group.12: nothing takes it`},
+		{"[disease.water.root]", "[diseases.water.root]", `defaults.toml:25: diseases: nothing takes it; did you mean "disease"?`},
+		{"target = \"root\"\ncarrier = \"2 gal/1000 ft2\"", `target = "root"`, `disease.placement.root.except[0].of: "carrier" is not a figure of placement`},
+		{"source = \"common practice\"\nstanding = \"memory\"\n[disease.water", "[disease.water", `disease.group.11.source: missing`},
+	} {
+		disease, defaults := strings.Replace(text, c.from, c.to, 1), strings.Replace(smallDefaults, c.from, c.to, 1)
+		if strings.HasPrefix(c.want, "defaults") || strings.HasPrefix(c.want, "disease.") || !strings.Contains(text, c.from) {
+			disease = text
+		} else {
+			defaults = smallDefaults
+		}
+		require.True(t, disease != text || defaults != smallDefaults, c.from)
+		_, all, list := readOver("patch", disease, defaults)
+		all.Close()
+		assert.Contains(t, list.Error(), c.want, "%s -> %s", c.from, c.to)
+	}
+}
+
 // Any text is read without a panic, and what is read without a mistake grades.
 func FuzzReadDisease(f *testing.F) {
-	f.Add(smallDisease)
+	defaults := string(dataFile(f, "pests/defaults.toml"))
+	f.Add(smallDisease, "")
+	f.Add(smallDisease, defaults)
 	for _, id := range demoIDs(f) {
-		f.Add(string(dataFile(f, "pests/diseases/"+id+".toml")))
+		f.Add(string(dataFile(f, "pests/diseases/"+id+".toml")), defaults)
 	}
-	f.Fuzz(func(t *testing.T, text string) {
-		d, list := readSmall("patch", text)
+	f.Fuzz(func(t *testing.T, text, defaults string) {
+		d, all, list := readOver("patch", text, defaults)
+		defer all.Close()
 		if d == nil || list.Errors() > 0 {
 			if list.Errors() == 0 {
 				t.Error("refused without a reason")

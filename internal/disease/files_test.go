@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/diag"
+	"ligule/internal/pest"
 )
 
 // dataFile reads a file of the demonstration's data.
@@ -30,12 +31,19 @@ func demoIDs(t testing.TB) []string {
 	return ids
 }
 
+// demoDefaults is what the demonstration's pests say alike.
+func demoDefaults(t testing.TB, list *diag.List) *pest.Defaults {
+	root, ok := diag.ReadTOML("defaults.toml", dataFile(t, "pests/defaults.toml"), list)
+	require.True(t, ok, "%v", list.Err())
+	return pest.ReadDefaults(root)
+}
+
 func demoDisease(t testing.TB, id string) *Disease {
 	name := path.Join("pests", "diseases", id+".toml")
 	list := &diag.List{}
 	root, ok := diag.ReadTOML(name, dataFile(t, name), list)
 	require.True(t, ok, "%v", list.Err())
-	d := Read(id, root)
+	d := Read(id, root, demoDefaults(t, list))
 	require.NoError(t, list.Err())
 	return d
 }

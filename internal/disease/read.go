@@ -9,17 +9,16 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
-	"ligule/internal/turf"
 )
 
-// Read reads the disease file of the id. All mistakes go to the table's
-// list; what is returned then is not for use. That publications and grasses exist
+// Read reads the disease file of the id, over what diseases say alike. All mistakes
+// go to the table's list; what is returned then is not for use. That publications and grasses exist
 // is for the caller to see, from Cites and Grasses.
-func Read(id string, t *diag.Table) *Disease {
+func Read(id string, t *diag.Table, defaults *pest.Defaults) *Disease {
 	if !diag.IsID(id) {
 		t.Errorf("", "name it with lower-case words joined by hyphens", "the file's name %q is not an id", id)
 	}
-	r := &reader{file: pest.File{Table: t}, d: &Disease{ID: id, Cap: pest.Act}}
+	r := &reader{file: pest.File{Table: t, Defaults: defaults.Of("disease")}, d: &Disease{ID: id, Cap: pest.Act}}
 	d := r.d
 	d.Name, d.Also, d.Pathogen = t.Text("name"), t.Texts("also", false), t.Text("pathogen")
 	d.About = r.saying("about", t)
@@ -28,10 +27,10 @@ func Read(id string, t *diag.Table) *Disease {
 	for _, w := range t.Tables("window") {
 		r.window(w)
 	}
-	r.table(t, "grading", r.grading)
+	r.usual(t, "grading", r.grading)
 	r.table(t, "placement", r.placement)
 	r.table(t, "treatment", r.treatment)
-	r.table(t, "rotation", r.rotation)
+	r.usual(t, "rotation", r.rotation)
 	for _, g := range t.Tables("group") {
 		r.group(g)
 	}
@@ -56,22 +55,38 @@ type reader struct {
 }
 
 func (r *reader) table(t *diag.Table, name string, read func(*pest.Figures)) {
-	if sub := t.Table(name, true); sub != nil {
+	if sub := t.Table(name, true); sub != nil && r.like(name, sub) {
 		r.file.Figures(name, sub, read)
 	}
 }
 
+// usual reads a table that lies over the same default in every file.
+func (r *reader) usual(t *diag.Table, name string, read func(*pest.Figures)) {
+	if sub := t.TableOver(name, r.file.Default(name, "")); sub != nil {
+		r.file.Figures(name, sub, read)
+	}
+}
+
+// like lays a table over the default that it names, where there are several; it is
+// [pest.File.Like].
+func (r *reader) like(name string, t *diag.Table) bool {
+	switch name {
+	case "placement", "treatment", "injury", "water":
+		return r.file.Like(name, t)
+	}
+	return true
+}
+
 func (r *reader) saying(name string, t *diag.Table) Saying {
 	sub := t.Table(name, true)
-	if sub == nil {
+	if sub == nil || !r.like(name, sub) {
 		return Saying{}
 	}
 	return r.say(name, sub)
 }
 
 func (r *reader) say(name string, t *diag.Table) Saying {
-	s := Saying{Text: strings.TrimSpace(t.Text("say")), Cite: turf.ReadCite(name, t)}
-	r.file.Cites = append(r.file.Cites, s.Cite)
+	s := Saying{Text: strings.TrimSpace(t.Text("say")), Cite: r.file.Said(name, t)}
 	t.Close()
 	return s
 }
@@ -201,7 +216,7 @@ func (r *reader) grading(f *pest.Figures) {
 	l.LeaveWatch, l.LeaveAct = share("leave_watch"), share("leave_act")
 	l.Confirmed, l.CommonHost = share("confirmed"), share("common_host")
 	if l.Act <= l.Watch || l.LeaveAct >= l.Act || l.LeaveWatch >= l.Watch {
-		f.Errorf("act", "act is above watch, and each leave_ is below its own", "the limits are not in order")
+		f.Errorf(f.Written("act", "watch", "leave_act", "leave_watch"), "act is above watch, and each leave_ is below its own", "the limits are not in order")
 	}
 	if f.OptOne("cap", "watch", "act") == "watch" {
 		d.Cap = pest.Watch
@@ -228,10 +243,10 @@ func (r *reader) placement(f *pest.Figures) {
 	p.DryLeast, p.DryBetter = f.Opt("dry_least", quantity.Hours, 1, 96), f.Opt("dry_better", quantity.Hours, 1, 96)
 	inSoil := p.Target.Value.InSoil()
 	if inSoil && (f.Has("dry_least") || f.Has("dry_better")) {
-		f.Errorf("dry_least", "leave it out", "what acts in the soil is watered in, not kept dry")
+		f.Errorf(f.Written("dry_least", "dry_better", "target"), "leave it out", "what acts in the soil is watered in, not kept dry")
 	}
 	if p.Target.Value != "" && !inSoil && f.Has("water_in") {
-		f.Errorf("water_in", "leave it out", "what acts on leaves and sheaths is not watered in")
+		f.Errorf(f.Written("water_in", "target"), "leave it out", "what acts on leaves and sheaths is not watered in")
 	}
 }
 
@@ -274,7 +289,7 @@ func (r *reader) treatment(f *pest.Figures) {
 	case t.Trigger == TriggerArea && !t.From.Known():
 		f.Errorf("from_area", `add from_area = "10 %"`, "missing; area is what makes it worth a treatment")
 	case t.WhileGrows.Value && t.Preventive.Value:
-		f.Errorf("preventive", "choose one", "what is timed to the end of growth cannot ask for growth")
+		f.Errorf(f.Written("preventive", "while_growing"), "choose one", "what is timed to the end of growth cannot ask for growth")
 	case t.Interval.Value == 0 && t.Trigger != TriggerNever:
 		f.Errorf("interval", `add interval = "14 days"`, "missing")
 	}
@@ -288,9 +303,12 @@ func (r *reader) rotation(f *pest.Figures) {
 
 func (r *reader) group(t *diag.Table) {
 	var g FungicideGroup
+	code := t.Text("code")
+	if base := r.file.Default("group", code); base != nil {
+		t.Over(base)
+	}
 	r.file.Figures("group", t, func(f *pest.Figures) {
 		f.Holds("code")
-		code := f.Text("code")
 		var ok bool
 		if g.Code, ok = pest.GroupCode(code); code != "" && (!ok || g.Code != code) {
 			f.Errorf("code", `write the present FRAC code, as "11" or "M05"`, "%q is not a code", code)
@@ -311,6 +329,9 @@ func (r *reader) group(t *diag.Table) {
 }
 
 func (r *reader) injury(t *diag.Table) {
+	if !r.like("injury", t) {
+		return
+	}
 	i := Injury{Grasses: t.Texts("grasses", false)}
 	for k, g := range i.Grasses {
 		if !diag.IsID(g) {

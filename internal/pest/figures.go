@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"ligule/internal/diag"
 	"ligule/internal/quantity"
@@ -29,38 +30,146 @@ func (f Figure) Known() bool { return !math.IsNaN(f.Value) }
 // File is a data file all of whose figures have a source.
 type File struct {
 	*diag.Table
-	Cites []turf.Cite // of all that was read, in its order: a table's own first, then those of its exceptions
+	Defaults *diag.Table // what files of its kind say alike; nil: nothing
+	Cites    []turf.Cite // of all that was read, in its order: a table's own first, then those of its exceptions, then those of its default
 }
 
 // Figures reads a table of the file. Its figures have the table's own source, but
-// for those that an [[except]] names.
+// for those that an [[except]] names. What it takes from a default has the sources
+// of the default; a table that names no source has the default's.
 func (f *File) Figures(section string, t *diag.Table, read func(*Figures)) {
-	figures := &Figures{Table: t, Cite: turf.ReadCite(section, t), except: map[string]turf.Cite{}}
+	figures := &Figures{Table: t, section: section, except: map[string]turf.Cite{}}
+	base := t.Base()
+	figures.Cite, figures.sourced = readCite(section, t)
 	f.Cites = append(f.Cites, figures.Cite)
-	tables := t.Tables("except")
-	for _, e := range tables {
-		c, keys := turf.ReadCite(section, e), e.Texts("of", true)
-		for _, key := range keys {
-			if _, twice := figures.except[key]; twice {
-				e.Errorf("of", "leave it out of one", "%q stands in two exceptions", key)
-				continue
-			}
-			c.Section = section + "." + key
-			figures.except[key] = c
-			f.Cites = append(f.Cites, c)
-		}
+	own := t.Alone().Tables("except")
+	for _, e := range own {
+		keys := e.Texts("of", true)
+		figures.exceptions(f, e, keys)
 		figures.Exceptions = append(figures.Exceptions, keys)
 	}
+	if base != nil {
+		figures.inherit(f, base)
+	}
 	read(figures)
-	for i, e := range tables {
-		for _, key := range figures.Exceptions[i] {
-			if !slices.Contains(figures.cells, key) && (!slices.Contains(figures.keys, key) || !t.Has(key)) {
-				e.Errorf("of", diag.DidYouMean(key, append(figures.keys, figures.cells...)), "%q is not a figure of %s", key, section)
-			}
-		}
+	for i, e := range own {
+		figures.named(e, t.Alone(), figures.Exceptions[i])
 		e.Close()
 	}
+	if base != nil {
+		for _, e := range base.Tables("except") {
+			figures.named(e, base, e.Texts("of", true))
+		}
+		figures.differs()
+	}
 	t.Close()
+}
+
+// exceptions notes the sources of the keys that an exception names.
+func (f *Figures) exceptions(file *File, e *diag.Table, keys []string) {
+	c := turf.ReadCite(f.section, e)
+	for _, key := range keys {
+		if _, twice := f.except[key]; twice {
+			e.Errorf("of", "leave it out of one", "%q stands in two exceptions", key)
+			continue
+		}
+		c.Section = f.section + "." + key
+		f.except[key] = c
+		file.Cites = append(file.Cites, c)
+	}
+}
+
+// inherit notes the sources of what the table takes from its default.
+func (f *Figures) inherit(file *File, base *diag.Table) {
+	f.base.cite, f.base.except = turf.ReadCite(f.section, base), map[string]turf.Cite{}
+	f.inherited = f.Cite
+	if f.sourced {
+		f.inherited = f.base.cite
+	}
+	all := base.Tables("except")
+	for _, e := range all {
+		for _, key := range e.Texts("of", true) {
+			f.base.except[key] = turf.ReadCite(f.section, e)
+		}
+	}
+	if f.sourced && slices.ContainsFunc(base.Keys(), func(key string) bool {
+		_, excepted := f.base.except[key]
+		return !excepted && !slices.Contains(citeKeys, key) && !f.Writes(key)
+	}) {
+		file.Cites = append(file.Cites, f.base.cite)
+	}
+	for _, e := range all {
+		f.exceptions(file, e, slices.DeleteFunc(e.Texts("of", true), func(key string) bool {
+			return f.Writes(tableOf(key)) || slices.Contains(slices.Concat(f.Exceptions...), key)
+		}))
+	}
+}
+
+// readCite reads where a table comes from: from the default that it lies over
+// where it does not name a source itself.
+func readCite(section string, t *diag.Table) (c turf.Cite, sourced bool) {
+	if t.Base() == nil || t.Writes("source") || t.Writes("standing") {
+		return turf.ReadCite(section, t.Alone()), true
+	}
+	return turf.ReadCite(section, t), false
+}
+
+// citeKeys say where the figures of a table come from.
+var citeKeys = []string{"source", "standing", "note", "except"}
+
+// tableOf is the key in its own table of what an exception names.
+func tableOf(key string) string {
+	table, _, _ := strings.Cut(key, ".")
+	return table
+}
+
+// named checks that what an exception names are figures of the table.
+func (f *Figures) named(e, table *diag.Table, keys []string) {
+	for _, key := range keys {
+		switch {
+		case slices.Contains(f.cells, key) && table.Has(tableOf(key)), slices.Contains(f.keys, key) && table.Has(key):
+		case slices.Contains(f.keys, key) && f.Has(key):
+			e.Errorf("of", "write it here too, or leave it out", "%q is the default's", key)
+		default:
+			e.Errorf("of", diag.DidYouMean(key, append(f.keys, f.cells...)), "%q is not a figure of %s", key, f.section)
+		}
+	}
+}
+
+// differs checks that what the table writes differs from its default, in what it
+// says or in where that comes from, and that the default's publication is made to
+// vouch for nothing else.
+func (f *Figures) differs() {
+	if f.sourced && f.Repeats("source") && f.Repeats("standing") {
+		f.repeated("source")
+	}
+	if !f.sourced && f.Repeats("note") {
+		f.repeated("note")
+	}
+	for _, key := range f.Keys() {
+		if slices.Contains(citeKeys, key) {
+			continue
+		}
+		_, own := f.except[key]
+		if f.Repeats(key) {
+			c, ok := f.base.except[key]
+			if !ok {
+				c = f.base.cite
+			}
+			if ours := f.cite(key); !f.sourced && !own || ours.Source == c.Source && ours.Standing == c.Standing && ours.Note == c.Note {
+				f.repeated(key)
+			}
+		} else if slices.Contains(f.keys, key) && !f.sourced && !own && f.base.cite.IsPublication() {
+			f.Errorf(key, "add source and standing, or an exception for it", "%q was not read in the source of the default", key)
+		}
+	}
+}
+
+func (f *Figures) repeated(key string) { repeated(f.Table, key) }
+
+func repeated(t *diag.Table, key string) {
+	t.Base().Raw(key) // it is taken, if in vain
+	t.Errorf(key, "leave it out", "%q repeats the default", key)
 }
 
 // Figures is a table whose figures are read one by one.
@@ -68,9 +177,16 @@ type Figures struct {
 	*diag.Table
 	Cite       turf.Cite  // the table's own
 	Exceptions [][]string // the keys that each exception names
-	except     map[string]turf.Cite
-	keys       []string // that hold figures
-	cells      []string // figures of sub-tables, "tolerance.zoysia"
+	section    string
+	sourced    bool      // it names its source itself
+	inherited  turf.Cite // of what it takes from its default
+	base       struct {  // the default
+		cite   turf.Cite
+		except map[string]turf.Cite
+	}
+	except map[string]turf.Cite // of the table and of what it takes
+	keys   []string             // that hold figures
+	cells  []string             // figures of sub-tables, "tolerance.zoysia"
 }
 
 // CiteOf is where the figure of a key comes from. An exception may name the key.
@@ -82,6 +198,9 @@ func (f *Figures) CiteOf(key string) turf.Cite {
 func (f *Figures) cite(key string) turf.Cite {
 	if c, ok := f.except[key]; ok {
 		return c
+	}
+	if f.Base() != nil && f.Has(key) && !f.Writes(key) {
+		return f.inherited
 	}
 	return f.Cite
 }
@@ -154,7 +273,7 @@ func OptDays(t *diag.Table, key string, most int) int {
 func (f *Figures) DayRange(key string, most int) Cited[DayRange] {
 	from, to := f.Days(key+"_from", most), f.Days(key+"_to", most)
 	if to.Value < from.Value {
-		f.Errorf(key+"_to", "it may not be less than "+key+"_from", "%d days is less than %d", to.Value, from.Value)
+		f.Errorf(f.Written(key+"_to", key+"_from"), "it may not be less than "+key+"_from", "%d days is less than %d", to.Value, from.Value)
 	}
 	return Cited[DayRange]{DayRange{from.Value, to.Value}, from.Cite}
 }

@@ -80,6 +80,74 @@ func TestFiguresHaveTheirSources(t *testing.T) {
 	}, all, "all of them, in the order of the file")
 }
 
+const citedDefault = `
+[group]
+effect = "fair"
+home = "no"
+days_from = "7 days"
+days_to = "28 days"
+most = 2
+source = "common practice"
+standing = "memory"
+note = "Of all."
+  [[group.except]]
+  of = ["home", "most"]
+  source = "label-1"
+  standing = "verified"
+  [[group.except]]
+  of = ["effect"]
+  source = "own design"
+  standing = "own design"
+`
+
+// What a table takes has the default's sources, and what it writes its own, or the
+// default's where it names none; they are listed after its own.
+func TestFiguresHaveTheSourcesOfTheirDefaults(t *testing.T) {
+	for _, c := range []struct {
+		name, text                     string
+		effect, home, most, days, cite string
+		all                            []string
+	}{
+		{"nothing written", ``, "group.effect own design", "group.home label-1", "group.most label-1", "group common practice", "Of all.",
+			[]string{"group common practice", "group.home label-1", "group.most label-1", "group.effect own design"}},
+		{"a figure without a source", `effect = "good"`, "group common practice", "group.home label-1", "group.most label-1", "group common practice", "Of all.",
+			[]string{"group common practice", "group.home label-1", "group.most label-1"}},
+		{"a note", `note = "Of this."`, "group.effect own design", "group.home label-1", "group.most label-1", "group common practice", "Of this.",
+			[]string{"group common practice", "group.home label-1", "group.most label-1", "group.effect own design"}},
+		{"a source", `effect = "good"
+source = "trial-2"
+standing = "verified"`, "group trial-2", "group.home label-1", "group.most label-1", "group common practice", "",
+			[]string{"group trial-2", "group common practice", "group.home label-1", "group.most label-1"}},
+		{"an exception, for a figure of the same value too", `most = 2
+except = [{ of = ["most"], source = "trial-2", standing = "verified" }]`, "group.effect own design", "group.home label-1", "group.most trial-2", "group common practice", "Of all.",
+			[]string{"group common practice", "group.most trial-2", "group.home label-1", "group.effect own design"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var list diag.List
+			root, ok := diag.ReadTOML("x.toml", []byte(c.text), &list)
+			require.True(t, ok)
+			base, ok := diag.ReadTOML("defaults.toml", []byte(citedDefault), &list)
+			require.True(t, ok)
+			root.Over(base.Table("group", true))
+			source := func(c turf.Cite) string { return c.Section + " " + c.Source }
+			file := File{Table: root}
+			file.Figures("group", root, func(f *Figures) {
+				assert.Equal(t, c.effect, source(Cite(f, "effect", f.Text("effect")).Cite))
+				assert.Equal(t, c.home, source(Cite(f, "home", f.Text("home")).Cite))
+				assert.Equal(t, c.most, source(f.Whole("most", 5).Cite))
+				assert.Equal(t, c.days, source(f.DayRange("days", 90).Cite))
+				assert.Equal(t, c.cite, f.Cite.Note)
+			})
+			require.NoError(t, list.Err())
+			var all []string
+			for _, c := range file.Cites {
+				all = append(all, source(c))
+			}
+			assert.Equal(t, c.all, all)
+		})
+	}
+}
+
 func TestExceptionsNameFiguresOnce(t *testing.T) {
 	for of, want := range map[string]string{
 		`["effekt"]`: `"effekt" is not a figure of group`, `["home", "home"]`: `"home" stands in two exceptions`,

@@ -382,9 +382,9 @@ func pestBook(t testing.TB, name func(string) string) *advice.Book {
 	var list diag.List
 	read := func(text string) *diag.Table { return pestTable(t, quoted(text, name), &list) }
 	b := &advice.Book{
-		Diseases:   []*disease.Disease{disease.Read("test-blight", read(blightFile)), disease.Read("test-mildew", read(mildewFile))},
-		Weeds:      []*stage.Weed{stage.ReadWeed("testgrass", read(weedFile))},
-		Insects:    []*stage.Insect{stage.ReadInsect("test-grubs", read(grubFile)), stage.ReadInsect("test-mite", read(miteFile))},
+		Diseases:   []*disease.Disease{disease.Read("test-blight", read(blightFile), nil), disease.Read("test-mildew", read(mildewFile), nil)},
+		Weeds:      []*stage.Weed{stage.ReadWeed("testgrass", read(weedFile), nil)},
+		Insects:    []*stage.Insect{stage.ReadInsect("test-grubs", read(grubFile), nil), stage.ReadInsect("test-mite", read(miteFile), nil)},
 		Herbicides: herbicide.Read(read(herbicidesText)),
 	}
 	require.NoError(t, list.Err())
@@ -405,12 +405,15 @@ func realPests(t testing.TB) *advice.Book {
 			read(strings.TrimSuffix(filepath.Base(file), ".toml"), pestTable(t, string(text), &list))
 		}
 	}
-	text, err := os.ReadFile("../../data/pests/herbicides.toml")
-	require.NoError(t, err)
-	b := &advice.Book{Herbicides: herbicide.Read(pestTable(t, string(text), &list))}
-	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t)) })
-	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t)) })
-	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t)) })
+	file := func(name string) *diag.Table {
+		text, err := os.ReadFile("../../data/pests/" + name)
+		require.NoError(t, err)
+		return pestTable(t, string(text), &list)
+	}
+	b, defaults := &advice.Book{Herbicides: herbicide.Read(file("herbicides.toml"))}, pest.ReadDefaults(file("defaults.toml"))
+	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t, defaults)) })
+	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t, defaults)) })
+	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t, defaults)) })
 	require.NoError(t, list.Err())
 	return b
 }

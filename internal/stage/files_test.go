@@ -10,6 +10,7 @@ import (
 
 	"ligule/internal/diag"
 	"ligule/internal/herbicide"
+	"ligule/internal/pest"
 )
 
 // dataFile reads a file of the demonstration's data.
@@ -38,16 +39,23 @@ func demoFile(t testing.TB, folder, id string) (*diag.Table, *diag.List) {
 	return root, list
 }
 
+// demoDefaults is what the demonstration's pests say alike.
+func demoDefaults(t testing.TB, list *diag.List) *pest.Defaults {
+	root, ok := diag.ReadTOML("defaults.toml", dataFile(t, "pests/defaults.toml"), list)
+	require.True(t, ok, "%v", list.Err())
+	return pest.ReadDefaults(root)
+}
+
 func demoWeed(t testing.TB, id string) *Weed {
 	root, list := demoFile(t, "weeds", id)
-	w := ReadWeed(id, root)
+	w := ReadWeed(id, root, demoDefaults(t, list))
 	require.NoError(t, list.Err())
 	return w
 }
 
 func demoInsect(t testing.TB, id string) *Insect {
 	root, list := demoFile(t, "insects", id)
-	i := ReadInsect(id, root)
+	i := ReadInsect(id, root, demoDefaults(t, list))
 	require.NoError(t, list.Err())
 	return i
 }

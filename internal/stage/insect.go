@@ -101,11 +101,12 @@ func PerM2(count, samples int, sampleM2 float64) float64 {
 // PerFt2 returns a number per square meter as one per square foot.
 func PerFt2(perM2 float64) float64 { return perM2 * m2PerFt2 }
 
-// ReadInsect reads the insect file of the id. All mistakes go to the table's
-// list; what is returned then is not for use. That publications and grasses
+// ReadInsect reads the insect file of the id, over what insects say alike. All
+// mistakes go to the table's list; what is returned then is not for use. That publications and grasses
 // exist is for the caller to see, from Cites and Hosts.
-func ReadInsect(id string, t *diag.Table) *Insect {
-	file := &pest.File{Table: t}
+func ReadInsect(id string, t *diag.Table, defaults *pest.Defaults) *Insect {
+	file := &pest.File{Table: t, Defaults: defaults.Of("insect")}
+	file.Prose(file.Defaults, "blooms", "enemies")
 	i := &Insect{Account: readAccount(id, file)}
 	i.Blooms, i.Enemies = t.Text("blooms"), t.Text("enemies")
 	i.NextYear = t.OptText("next_year")
@@ -124,12 +125,16 @@ func ReadInsect(id string, t *diag.Table) *Insect {
 		})
 		i.Counts = append(i.Counts, th)
 	}
-	for _, s := range t.Tables("sampling") {
+	samplings := t.Tables("sampling")
+	for _, s := range samplings {
+		if !file.Like("sampling", s) {
+			continue
+		}
 		file.Figures("sampling", s, func(f *pest.Figures) {
 			i.Samples = append(i.Samples, Sampling{f.Text("method"), pest.Cited[string]{Value: f.Text("does"), Cite: f.Cite}})
 		})
 	}
-	if len(i.Samples) == 0 {
+	if len(samplings) == 0 {
 		t.Errorf("sampling", "add [[sampling]]", "nothing says how to look for it")
 	}
 	for _, tr := range t.Tables("treat") {

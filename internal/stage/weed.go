@@ -80,13 +80,16 @@ func (w *Weed) Unknown(h *herbicide.Book) []string {
 	return out
 }
 
-// ReadWeed reads the weed file of the id. All mistakes go to the table's list;
-// what is returned then is not for use. That publications, grasses and active
+// ReadWeed reads the weed file of the id, over what weeds and those of its kind say
+// alike. All mistakes go to the table's list; what is returned then is not for use. That publications, grasses and active
 // ingredients exist is for the caller to see, from Cites, Hosts and Unknown.
-func ReadWeed(id string, t *diag.Table) *Weed {
-	file := &pest.File{Table: t}
-	w := &Weed{Account: readAccount(id, file), WaterIn: pest.Figure{Value: math.NaN(), Of: quantity.Depth}}
-	w.Kind = t.One("kind", "grass", "sedge", "broadleaf")
+func ReadWeed(id string, t *diag.Table, defaults *pest.Defaults) *Weed {
+	file := &pest.File{Table: t, Defaults: defaults.Of("weed")}
+	kind := t.One("kind", "grass", "sedge", "broadleaf")
+	if kind != "" {
+		file.Prose(file.Default(kind, ""), "life_cycle", "look", "cultural", "worth", "caution", "afterward", "overseeding")
+	}
+	w := &Weed{Kind: kind, Account: readAccount(id, file), WaterIn: pest.Figure{Value: math.NaN(), Of: quantity.Depth}}
 	w.Summer = t.Bool("summer")
 	w.OverseedSays = t.OptText("overseeding")
 	w.AfterwardSays = t.Text("afterward")
@@ -108,8 +111,10 @@ func ReadWeed(id string, t *diag.Table) *Weed {
 		})
 		w.Treat = append(w.Treat, one)
 	}
-	if sub := t.Table("watering_in", before); sub != nil {
-		file.Figures("watering_in", sub, w.readWateringIn)
+	if before || t.Has("watering_in") {
+		if sub := t.TableOver("watering_in", file.Default("watering_in", "")); sub != nil {
+			file.Figures("watering_in", sub, w.readWateringIn)
+		}
 	}
 	t.Close()
 	w.Cites = file.Cites

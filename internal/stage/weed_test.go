@@ -13,6 +13,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/herbicide"
+	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -157,7 +158,7 @@ func TestReadWeedRefuses(t *testing.T) {
 		{"a rank above 3", "bermuda            = 2", "bermuda            = 4", "4 is no rank"},
 		{"an unknown stage", `stages      = ["open", "late"]`, `stages      = ["opne", "late"]`, `no stage "opne"`},
 		{"an unknown kind", `kind       = "grass"`, `kind       = "moss"`, `unknown value "moss"`},
-		{"water that is none", `water       = "0.5 in"`, `water       = "60 in"`, "out of range"},
+		{"water that is none", `second_from = "6 weeks"`, "water = \"60 in\"\nsecond_from = \"6 weeks\"", "out of range"},
 		{"a text without a source", "[[text]]\nsource   = \"fidanza-1996-crabgrass\"\nstanding = \"verified\"\nnote     = \"Emergence; abstract read.\"\n", "", "nothing says where"},
 		{"a soil in a wrong unit", `soil     = { at_least = "50 °F", over = "5 days" }`, `soil     = { at_least = "150 °F", over = "5 days" }`, "out of range"},
 		{"a grade nobody knows", `grade = "act"`, `grade = "acting"`, `unknown value "acting"`},
@@ -177,7 +178,7 @@ func TestReadWeedRefuses(t *testing.T) {
 			var list diag.List
 			root, ok := diag.ReadTOML("crabgrass.toml", []byte(text), &list)
 			require.True(t, ok, "%v", list.Err())
-			ReadWeed("crabgrass", root)
+			ReadWeed("crabgrass", root, demoDefaults(t, &list))
 			require.Error(t, list.Err())
 			assert.Contains(t, list.Err().Error(), c.want)
 			assert.Regexp(t, `crabgrass\.toml(:\d+)?: `, list.Err().Error())
@@ -186,17 +187,20 @@ func TestReadWeedRefuses(t *testing.T) {
 }
 
 func FuzzReadWeed(f *testing.F) {
+	defaults := dataFile(f, "pests/defaults.toml")
 	for _, id := range demoFiles(f, "weeds") {
-		f.Add(dataFile(f, "pests/weeds/"+id+".toml"))
+		f.Add(dataFile(f, "pests/weeds/"+id+".toml"), defaults)
 	}
-	f.Add([]byte("name = 3\n[[model]]\nstart = \"02-30\"\n[[model.stage]]\nid = 3\n[hosts]\nx = \"y\"\n"))
-	f.Fuzz(func(t *testing.T, text []byte) {
+	f.Add([]byte("name = 3\n[[model]]\nstart = \"02-30\"\n[[model.stage]]\nid = 3\n[hosts]\nx = \"y\"\n"), defaults)
+	f.Add(dataFile(f, "pests/weeds/crabgrass.toml"), []byte("weed = 3\n"))
+	f.Fuzz(func(t *testing.T, text, defaults []byte) {
 		var list diag.List
+		alike, _ := diag.ReadTOML("defaults.toml", defaults, &list)
 		root, ok := diag.ReadTOML("weed.toml", text, &list)
-		if !ok {
+		if !ok || alike == nil {
 			return
 		}
-		w := ReadWeed("weed", root)
+		w := ReadWeed("weed", root, pest.ReadDefaults(alike))
 		if list.Err() != nil {
 			return
 		}
@@ -210,17 +214,20 @@ func FuzzReadWeed(f *testing.F) {
 }
 
 func FuzzReadInsect(f *testing.F) {
+	defaults := dataFile(f, "pests/defaults.toml")
 	for _, id := range demoFiles(f, "insects") {
-		f.Add(dataFile(f, "pests/insects/"+id+".toml"))
+		f.Add(dataFile(f, "pests/insects/"+id+".toml"), defaults)
 	}
-	f.Add([]byte("name = 3\n[[threshold]]\nlow = \"1 per ft2\"\nhigh = 9\n[[sampling]]\n"))
-	f.Fuzz(func(t *testing.T, text []byte) {
+	f.Add([]byte("name = 3\n[[threshold]]\nlow = \"1 per ft2\"\nhigh = 9\n[[sampling]]\n"), defaults)
+	f.Add(dataFile(f, "pests/insects/black-cutworm.toml"), []byte("[insect.sampling]\nsoap-flush = [3]\n"))
+	f.Fuzz(func(t *testing.T, text, defaults []byte) {
 		var list diag.List
+		alike, _ := diag.ReadTOML("defaults.toml", defaults, &list)
 		root, ok := diag.ReadTOML("insect.toml", text, &list)
-		if !ok {
+		if !ok || alike == nil {
 			return
 		}
-		i := ReadInsect("insect", root)
+		i := ReadInsect("insect", root, pest.ReadDefaults(alike))
 		if list.Err() != nil {
 			return
 		}

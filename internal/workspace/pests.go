@@ -16,24 +16,32 @@ import (
 	"ligule/internal/turf"
 )
 
-const herbicidesFile = "data/pests/herbicides.toml"
+const (
+	herbicidesFile   = "data/pests/herbicides.toml"
+	pestDefaultsFile = "data/pests/defaults.toml"
+)
 
-// pests reads data/pests. An advisory without weeds needs no herbicide file.
+// pests reads data/pests. An advisory without weeds needs no herbicide file, and
+// none needs defaults.
 func (l *loader) pests() {
 	book := &advice.Book{Herbicides: &herbicide.Book{}}
 	l.ws.Pests = book
-	if _, err := fs.Stat(l.ws.FS, herbicidesFile); err == nil || !errors.Is(err, fs.ErrNotExist) {
-		if t, ok := l.toml(herbicidesFile); ok {
-			book.Herbicides = herbicide.Read(t)
-			l.cites(book.Herbicides.Cites)
-			l.grassesOf(herbicidesFile, book.Herbicides.Grasses())
-		}
+	if t, ok := l.optTOML(herbicidesFile); ok {
+		book.Herbicides = herbicide.Read(t)
+		l.cites(book.Herbicides.Cites)
+		l.grassesOf(herbicidesFile, book.Herbicides.Grasses())
 	}
+	var defaults *pest.Defaults
+	if t, ok := l.optTOML(pestDefaultsFile); ok {
+		defaults = pest.ReadDefaults(t)
+	}
+	whole := true
 	seen := map[string]string{}
 	each := func(folder string, read func(id string, t *diag.Table) ([]turf.Cite, []string)) {
 		for _, file := range l.files(path.Join("data/pests", folder), ".toml") {
 			t, ok := l.toml(file)
 			if !ok {
+				whole = false
 				continue
 			}
 			id := l.id(file)
@@ -47,12 +55,12 @@ func (l *loader) pests() {
 		}
 	}
 	each("diseases", func(id string, t *diag.Table) ([]turf.Cite, []string) {
-		d := disease.Read(id, t)
+		d := disease.Read(id, t, defaults)
 		book.Diseases = append(book.Diseases, d)
 		return d.Cites, d.Grasses()
 	})
 	each("weeds", func(id string, t *diag.Table) ([]turf.Cite, []string) {
-		w := stage.ReadWeed(id, t)
+		w := stage.ReadWeed(id, t, defaults)
 		book.Weeds = append(book.Weeds, w)
 		for _, name := range w.Unknown(book.Herbicides) {
 			l.list.Errorf(diag.Pos{File: t.File(), Key: "treat"}, "add it to "+herbicidesFile+", or mend its use there", "%q is not an active ingredient for that use", name)
@@ -60,10 +68,21 @@ func (l *loader) pests() {
 		return w.Cites, w.Grasses()
 	})
 	each("insects", func(id string, t *diag.Table) ([]turf.Cite, []string) {
-		i := stage.ReadInsect(id, t)
+		i := stage.ReadInsect(id, t, defaults)
 		book.Insects = append(book.Insects, i)
 		return i.Cites, i.Grasses()
 	})
+	if whole { // else what takes a default may be what could not be read
+		defaults.Close()
+	}
+}
+
+// optTOML reads a file that may be absent.
+func (l *loader) optTOML(file string) (*diag.Table, bool) {
+	if _, err := fs.Stat(l.ws.FS, file); errors.Is(err, fs.ErrNotExist) {
+		return nil, false
+	}
+	return l.toml(file)
 }
 
 // cites checks that what a file cites is in the bibliography.
