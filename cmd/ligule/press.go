@@ -25,7 +25,11 @@ func publication(ws *workspace.Workspace, week civil.Week) *publish.Publication 
 	p := &publish.Publication{Site: ws.Site, Articles: ws.Standing, Reference: reference.Of(ws, week, ws.Site.IssueDate(week)), Voice: voice}
 	edition.Voice(p.Reference, voice)
 	for _, w := range bulletin.Weeks(ws, week) {
-		p.Weeks = append(p.Weeks, edition.New(bulletin.Build(ws, w), voice))
+		build := bulletin.Kept
+		if w == week {
+			build = bulletin.Build
+		}
+		p.Weeks = append(p.Weeks, edition.New(build(ws, w), voice))
 	}
 	return p
 }

@@ -34,6 +34,7 @@ type Input struct {
 	Cautions   []Caution
 	Bags       []Bag
 	Units      quantity.System
+	Brief      bool // rules that do not hold need no words
 
 	grown map[int]turf.Reading // by days ago
 	found []*Pest              // what Pests come to on the grass

@@ -11,17 +11,21 @@ import (
 // judge says how a rule fares: Yes if every term holds, No if one does not,
 // Unknown if none fails but one cannot be told.
 func (r *Rule) judge(in *Input, p *Pest) RuleTrace {
-	trace := RuleTrace{Rule: r, Pest: p, Outcome: Yes}
-	for _, t := range r.when {
-		held, why := t.judge(in, p)
-		trace.Clauses = append(trace.Clauses, why)
-		trace.Held = append(trace.Held, held)
-		trace.Outcome = min(trace.Outcome, held) // a false clause settles it, whatever is unknown besides
+	trace := RuleTrace{Rule: r, Pest: p, Outcome: Yes, Held: make([]Truth, len(r.when))}
+	for i, t := range r.when {
+		trace.Held[i] = t.judge(in, p)
+		trace.Outcome = min(trace.Outcome, trace.Held[i]) // a false clause settles it, whatever is unknown besides
+	}
+	if trace.Outcome != No || !in.Brief {
+		trace.Clauses = make([]message.Message, len(r.when))
+		for i, t := range r.when {
+			trace.Clauses[i] = t.says(in, p, trace.Held[i])
+		}
 	}
 	return trace
 }
 
-func (t term) judge(in *Input, p *Pest) (Truth, message.Message) {
+func (t term) judge(in *Input, p *Pest) Truth {
 	switch {
 	case t.clause != nil:
 		return t.clause.judge(in, p)
@@ -31,33 +35,61 @@ func (t term) judge(in *Input, p *Pest) (Truth, message.Message) {
 		return t.event.judge(in)
 	}
 	best := No
-	var parts, winning []message.Value
 	for _, group := range t.any {
-		held := Yes
-		var clauses []message.Message
-		for _, sub := range group {
-			h, why := sub.judge(in, p)
-			held = min(held, h)
-			clauses = append(clauses, why)
-		}
-		all := message.Messages(message.And, clauses...)
-		if held == Yes && best != Yes {
-			winning = []message.Value{all}
-		}
-		best = max(best, held)
-		parts = append(parts, all)
+		best = max(best, judgeAll(in, group, p))
 	}
-	if winning != nil {
-		parts = winning
+	return best
+}
+
+// judgeAll says whether all of a group hold.
+func judgeAll(in *Input, group []term, p *Pest) Truth {
+	held := Yes
+	for _, sub := range group {
+		held = min(held, sub.judge(in, p))
 	}
-	return best, message.New("clause.any").With("parts", message.List(message.Or, parts...))
+	return held
+}
+
+// says words the term, which was judged so. Of several ways to hold the first that
+// does is told, or all where none does.
+func (t term) says(in *Input, p *Pest, held Truth) message.Message {
+	switch {
+	case t.clause != nil:
+		return t.clause.says(in, p, held)
+	case t.window != nil:
+		return t.window.says(in, held)
+	case t.event != nil:
+		return t.event.says(in, held)
+	}
+	var parts []message.Value
+	for _, group := range t.any {
+		if held == Yes && judgeAll(in, group, p) != Yes {
+			continue
+		}
+		clauses := make([]message.Value, len(group))
+		for i, sub := range group {
+			clauses[i] = message.Of(sub.says(in, p, sub.judge(in, p)))
+		}
+		parts = append(parts, message.List(message.And, clauses...))
+		if held == Yes {
+			break
+		}
+	}
+	return message.New("clause.any").With("parts", message.List(message.Or, parts...))
+}
+
+// about is the pest that the clause asks about: the rule's own unless it names
+// another.
+func (c *clause) about(in *Input, p *Pest) *Pest {
+	if c.of != "" {
+		return in.pest(c.ind.Of, c.of)
+	}
+	return p
 }
 
 // judge asks the clause; the pest is that of the rule.
-func (c *clause) judge(in *Input, p *Pest) (Truth, message.Message) {
-	if c.of != "" {
-		p = in.pest(c.ind.Of, c.of)
-	}
+func (c *clause) judge(in *Input, p *Pest) Truth {
+	p = c.about(in, p)
 	held := Yes
 	for ago := range c.forDays {
 		held = min(held, c.at(in, p, ago))
@@ -65,12 +97,22 @@ func (c *clause) judge(in *Input, p *Pest) (Truth, message.Message) {
 			break
 		}
 	}
-	now := in.value(c.ind, p, 0)
+	return held
+}
+
+// says words the clause with the value at hand.
+func (c *clause) says(in *Input, p *Pest, held Truth) message.Message {
+	p = c.about(in, p)
 	asked := c.asked(in)
 	if c.forDays > 1 {
 		asked = message.Of(message.New("test.for_days").With("test", asked).DayCount("days", c.forDays))
 	}
-	return held, message.New(truthPhrase(held)).With("title", title(c.ind, p)).With("value", now.basedWithin()).With("test", asked)
+	return clauseSays(held, title(c.ind, p), in.value(c.ind, p, 0).basedWithin(), asked)
+}
+
+// clauseSays says how a question was answered, by what.
+func clauseSays(held Truth, title, value, test message.Value) message.Message {
+	return message.Filled(truthPhrase(held), message.In("title", title), message.In("value", value), message.In("test", test))
 }
 
 // at judges the clause on a day.
@@ -162,7 +204,7 @@ func title(ind *Indicator, p *Pest) message.Value {
 	if ind.Of == "" || p == nil {
 		return message.Text(ind.Title)
 	}
-	return message.Of(message.New("indicator.of").Name("title", ind.Title).Name("pest", p.Name()))
+	return message.Of(message.Filled("indicator.of", message.In("title", message.Text(ind.Title)), message.In("pest", message.Text(p.Name()))))
 }
 
 // word is a word that a clause asks for.

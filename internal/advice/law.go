@@ -188,16 +188,19 @@ func closureID(h law.Hit) string {
 }
 
 func saysHit(code string, h law.Hit, days []civil.Date) message.Message {
-	return saysRecord(code, h.Record).With("days", message.Days(days)).Name("rule", law.Pinpoint(h.Record, h.Rule)).Date("first", h.First).Date("last", h.Last)
+	return saysRecord(code, h.Record, message.In("days", message.Days(days)), message.In("rule", message.Text(law.Pinpoint(h.Record, h.Rule))),
+		message.In("first", message.Date(h.First)), message.In("last", message.Date(h.Last)))
 }
 
-// saysRecord names a record of law in a sentence.
-func saysRecord(code string, r *law.Record) message.Message {
+// saysRecord names a record of law in a sentence that says more of it.
+func saysRecord(code string, r *law.Record, more ...message.Slot) message.Message {
 	if r == nil {
-		return message.New(code)
+		return message.Filled(code, more...)
 	}
-	return message.New(code).Name("law", r.Title).Name("citation", r.Citation).Date("checked", r.CheckedOn).
-		Name("jurisdiction", r.JurisdictionName).Count("months", r.ReviewMonths)
+	return message.Filled(code, slices.Concat([]message.Slot{
+		message.In("law", message.Text(r.Title)), message.In("citation", message.Text(r.Citation)), message.In("checked", message.Date(r.CheckedOn)),
+		message.In("jurisdiction", message.Text(r.JurisdictionName)), message.In("months", message.Count(r.ReviewMonths)),
+	}, more)...)
 }
 
 // UnclearReasons lists why a nutrient is not cleared.
@@ -287,9 +290,9 @@ func (z ZoneLaw) conditions(all []law.Condition) []message.Message {
 		if c.Rule != nil {
 			text = c.Rule.AsWritten
 		}
-		out = append(out, saysRecord(conditionID(c), c.Record).With("value", message.Figure(c.Value)).With("second", message.Figure(c.Second)).
-			With("words", message.Texts(message.Comma, c.Words...)).Name("rule", law.Pinpoint(c.Record, c.Rule)).Name("text", text).
-			With("limits", z.limits(c)))
+		out = append(out, saysRecord(conditionID(c), c.Record,
+			message.In("value", message.Figure(c.Value)), message.In("second", message.Figure(c.Second)), message.In("words", message.Texts(message.Comma, c.Words...)),
+			message.In("rule", message.Text(law.Pinpoint(c.Record, c.Rule))), message.In("text", message.Text(text)), message.In("limits", z.limits(c))))
 	}
 	return once(out)
 }

@@ -125,24 +125,40 @@ func (in *Input) window(kind season.WindowKind) (season.Reading, bool) {
 	return best, found
 }
 
-func (c *windowClause) judge(in *Input) (Truth, message.Message) {
-	held, title, now := Unknown, message.Word(windowPhrase(c.kind)), message.Word("value.unknown")
+// spoken is the window that the clause asks about; known is false where the
+// calendar cannot be read, or knows none here.
+func (c *windowClause) spoken(in *Input) (r season.Reading, known bool) {
+	r, known = in.window(c.kind)
+	return r, known && r.Phase != season.NotHere && r.Phase != season.NoWindow
+}
+
+func (c *windowClause) judge(in *Input) Truth {
+	if in.windows() == nil {
+		return Unknown
+	}
+	switch r, known := c.spoken(in); {
+	case !known:
+		return No
+	case r.Phase == season.CannotSay:
+		return Unknown
+	default:
+		return truth((c.phases == nil || slices.Contains(c.phases, r.Phase)) &&
+			(c.opensWithin < 0 || r.Phase == season.Ahead && r.Days <= c.opensWithin) &&
+			(c.closesWithin < 0 || r.Phase == season.Open && r.Days != 0 && r.Days <= c.closesWithin))
+	}
+}
+
+func (c *windowClause) says(in *Input, held Truth) message.Message {
+	title, now := message.Word(windowPhrase(c.kind)), message.Word("value.unknown")
 	if in.windows() != nil {
-		held = Yes
-		if r, ok := in.window(c.kind); !ok || r.Phase == season.NotHere || r.Phase == season.NoWindow {
-			held, now = No, message.Word("window.not_here")
-		} else if r.Phase == season.CannotSay {
-			held = Unknown
-		} else {
+		switch r, known := c.spoken(in); {
+		case !known:
+			now = message.Word("window.not_here")
+		case r.Phase != season.CannotSay:
 			title, now = message.Text(r.Window.Title), Stands(r, true)
-			if c.phases != nil && !slices.Contains(c.phases, r.Phase) ||
-				c.opensWithin >= 0 && (r.Phase != season.Ahead || r.Days > c.opensWithin) ||
-				c.closesWithin >= 0 && (r.Phase != season.Open || r.Days == 0 || r.Days > c.closesWithin) {
-				held = No
-			}
 		}
 	}
-	return held, message.New(truthPhrase(held)).With("title", title).With("value", now).With("test", c.asked())
+	return clauseSays(held, title, now, c.asked())
 }
 
 func (c *windowClause) asked() message.Value {
@@ -194,7 +210,8 @@ func Moment(b season.Basis, when, from, to season.Moment) message.Message {
 		return message.New("outcome." + when.Outcome.String())
 	}
 	if from.Outcome == season.Dated && to.Outcome == season.Dated && from.Date != to.Date {
-		return message.New("moment."+momentID(b)+"_range").YearDay("date", when.Date).YearDay("from", from.Date).YearDay("to", to.Date)
+		return message.Filled("moment."+momentID(b)+"_range", message.In("date", message.YearDay(when.Date)),
+			message.In("from", message.YearDay(from.Date)), message.In("to", message.YearDay(to.Date)))
 	}
 	return message.New("moment."+momentID(b)).YearDay("date", when.Date)
 }
@@ -207,26 +224,38 @@ func momentID(b season.Basis) string {
 	return string(b)
 }
 
-func (c *eventClause) judge(in *Input) (Truth, message.Message) {
-	held, now := Unknown, message.New("value.unknown")
-	if in.Lawn != nil {
-		d := in.current(c.event)
-		if c.within >= 0 {
-			d = in.nearest(c.event)
-		}
-		now = Moment(d.Basis, d.When, d.From, d.To)
-		switch d.When.Outcome {
-		case season.Dated:
-			ahead := int(d.When.Date - in.IssueDate)
-			held = truth(c.within >= 0 && ahead <= c.within && -ahead <= c.within ||
-				c.before >= 0 && ahead >= c.before || c.after >= 0 && -ahead >= c.after)
-		case season.Never:
-			held = truth(c.before >= 0) // it is further ahead than any date
-		case season.Already:
-			held = truth(c.after >= 0)
-		}
+// dated dates the event that the clause asks about; there must be a lawn.
+func (c *eventClause) dated(in *Input) season.Dating {
+	if c.within >= 0 {
+		return in.nearest(c.event)
 	}
-	return held, message.New(truthPhrase(held)).Said("title", Event(c.event).Raised()).Said("value", now).Said("test", c.asked())
+	return in.current(c.event)
+}
+
+func (c *eventClause) judge(in *Input) Truth {
+	if in.Lawn == nil {
+		return Unknown
+	}
+	switch d := c.dated(in); d.When.Outcome {
+	case season.Dated:
+		ahead := int(d.When.Date - in.IssueDate)
+		return truth(c.within >= 0 && ahead <= c.within && -ahead <= c.within ||
+			c.before >= 0 && ahead >= c.before || c.after >= 0 && -ahead >= c.after)
+	case season.Never:
+		return truth(c.before >= 0) // it is further ahead than any date
+	case season.Already:
+		return truth(c.after >= 0)
+	}
+	return Unknown
+}
+
+func (c *eventClause) says(in *Input, held Truth) message.Message {
+	now := message.Word("value.unknown")
+	if in.Lawn != nil {
+		d := c.dated(in)
+		now = message.Of(Moment(d.Basis, d.When, d.From, d.To))
+	}
+	return clauseSays(held, message.Of(Event(c.event).Raised()), now, message.Of(c.asked()))
 }
 
 // halfYear is how long an event that has come still is the one spoken of: a
@@ -280,10 +309,11 @@ func Event(e season.Event) message.Message {
 	if e.At10cm {
 		depth = "event.depth_10cm"
 	}
-	return message.New(eventPhrase(e.Kind)).Both("level", e.LevelC, quantity.Temperature, 0, 0).Word("depth", depth).
-		With("index", message.Number(e.Level, 2)).With("hours", message.One(e.Hours, quantity.Hours, 1, 1)).
-		Both("total", e.TotalC, quantity.TemperatureDifference, 0, 0).Both("base", e.Warmth.BaseC, quantity.Temperature, 0, 0).
-		With("start", message.EveryYear(startOf(e))).With("day", message.EveryYear(dayOf(e)))
+	return message.Filled(eventPhrase(e.Kind),
+		message.In("level", message.Both(e.LevelC, quantity.Temperature, 0, 0)), message.In("depth", message.Word(depth)),
+		message.In("index", message.Number(e.Level, 2)), message.In("hours", message.One(e.Hours, quantity.Hours, 1, 1)),
+		message.In("total", message.Both(e.TotalC, quantity.TemperatureDifference, 0, 0)), message.In("base", message.Both(e.Warmth.BaseC, quantity.Temperature, 0, 0)),
+		message.In("start", message.EveryYear(startOf(e))), message.In("day", message.EveryYear(dayOf(e))))
 }
 
 // startOf is the start of a sum; 1 January where it is not told.

@@ -21,8 +21,19 @@ import (
 // Build makes the issue of a week from a workspace without errors, as of the
 // week's issue date: what was recorded or written later does not exist for it.
 func Build(ws *workspace.Workspace, week civil.Week) *Region {
-	is := build(ws, week, ws.Zones, true)
-	before := Bare(ws, week.AddWeeks(-1), ws.Zones)
+	return compared(ws, week, scope{page: true, year: true, working: true})
+}
+
+// Kept makes the issue as Build does for the archive, whose pages print neither
+// the year nor the working.
+func Kept(ws *workspace.Workspace, week civil.Week) *Region {
+	return compared(ws, week, scope{page: true})
+}
+
+// compared makes an issue with what changed since the week before.
+func compared(ws *workspace.Workspace, week civil.Week, told scope) *Region {
+	is := build(ws, week, ws.Zones, told)
+	before := build(ws, week.AddWeeks(-1), ws.Zones, scope{})
 	for i, z := range is.Zones {
 		z.Changed = message.SayAll(changes(before.Zones[i], z))
 	}
@@ -31,14 +42,21 @@ func Build(ws *workspace.Workspace, week civil.Week) *Region {
 }
 
 // Bare makes the issue of some zones of the workspace as Build does, without
-// what changed since the week before and without the year: the answers alone.
+// what changed since the week before, and without what comes: the answers and
+// how they came about.
 func Bare(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *Region {
-	return build(ws, week, zones, false)
+	return build(ws, week, zones, scope{working: true})
 }
 
-// build makes the issue without what changed; with its year, or its answers
-// alone.
-func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, year bool) *Region {
+// scope is what of an issue is told besides the answers.
+type scope struct {
+	page    bool // what the law of each place says to whom, and what comes next
+	year    bool // of a page
+	working bool // how the answers came about
+}
+
+// build makes the issue without what changed.
+func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, told scope) *Region {
 	is := &Region{
 		Week: week, Date: ws.Site.IssueDate(week), Days: message.Say(message.Just(message.Span(week.Monday(), week.Sunday()))),
 		Zones: make([]*Zone, len(zones)), Topics: Topics(), Cautions: cautions(ws),
@@ -55,7 +73,7 @@ func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, ye
 	g.SetLimit(runtime.GOMAXPROCS(0))
 	for i, z := range zones {
 		g.Go(func() error {
-			is.Zones[i] = m.zone(ws, z, week, year)
+			is.Zones[i] = m.zone(ws, z, week, told)
 			if folder != nil {
 				is.Zones[i].Note = note(folder.Zones[z.ID])
 			}
@@ -138,7 +156,7 @@ func newModels(ws *workspace.Workspace, date civil.Date, zones []*workspace.Zone
 }
 
 // zone makes one zone's part.
-func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Week, withYear bool) *Zone {
+func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Week, told scope) *Zone {
 	out := &Zone{ID: z.ID, Name: z.Name, ClimateName: ws.ClimateName(z.Climate)}
 	if st, ok := ws.Station(z.Station); ok {
 		out.StationName = st.Name
@@ -154,36 +172,50 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 	}
 	var windows [][]season.Reading
 	for _, p := range z.Grasses {
-		r := advice.Read(input(ws, z, p, week, w))
-		g := NewGrass(ws, p, r, out.Weather != nil)
-		g.Windows = windowWeeks(ws.Calendar(z.Climate, p.ID), r.Windows)
+		in := input(ws, z, p, week, w)
+		in.Brief = !told.working
+		r := advice.Read(in)
+		g := newGrass(ws, p, r, out.Weather != nil)
+		if told.working {
+			g.work(ws, p, r)
+			g.Windows = windowWeeks(ws.Calendar(z.Climate, p.ID), r.Windows)
+		}
 		out.Grasses, windows = append(out.Grasses, g), append(windows, r.Windows)
 	}
 	tellWatering(w.law, out.Grasses)
 	out.First = first(out.Grasses)
-	out.Law = zoneLaw(ws, w.law)
-	if withYear {
-		m.tell(ws, z, out, windows, w.year)
+	if !told.page {
+		out.Law = lawStates(ws, w.law)
+		return out
 	}
+	out.Law = zoneLaw(ws, w.law)
+	m.tell(ws, z, out, windows, w.year, told)
 	return out
 }
 
-// tell tells the year of a zone and what comes next; of a zone without weather
-// only what calendars print of it, and the law.
-func (m *models) tell(ws *workspace.Workspace, z *workspace.Zone, out *Zone, windows [][]season.Reading, year *stationYear) {
+// tell tells what comes next in a zone, and its year where it is asked for; of a
+// zone without weather only what calendars print of it, and the law.
+func (m *models) tell(ws *workspace.Workspace, z *workspace.Zone, out *Zone, windows [][]season.Reading, year *stationYear, told scope) {
 	seasons := make([]*grassSeason, len(z.Grasses))
 	for i, p := range z.Grasses {
-		if year != nil {
-			seasons[i] = year.grass(z.Climate, p, windows[i])
-		} else {
+		switch {
+		case year == nil:
 			seasons[i] = printedSeason(ws.Calendar(z.Climate, p.ID))
+		case !told.year:
+			seasons[i] = weekSeason(windows[i])
+		default:
+			seasons[i] = year.grass(z.Climate, p, windows[i])
 		}
 	}
 	t := teller{ws: ws, zone: out, date: m.date, closings: NewClosings(ws.Law, z.Places, out.Law, m.date)}
 	if year != nil {
 		t.station = newStationSeason(m.felt[z.Station], year.Record, seasons)
 	}
-	out.Year, out.Ahead = t.year(seasons), t.ahead(seasons)
+	out.Ahead = t.ahead(seasons)
+	if !told.year {
+		return
+	}
+	out.Year = t.year(seasons)
 	out.Closed, out.CalendarName = t.closings.Calendar(ws.Site.Demo), CalendarName(ws, z.Name)
 	for i, g := range out.Grasses {
 		g.Year = t.grass(seasons[i], z.Grasses[i])

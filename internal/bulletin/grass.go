@@ -94,10 +94,14 @@ type Cite struct {
 // NewGrass makes the record of a grass from its reading, nil for none. Without
 // weather only the law speaks.
 func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
-	s := &Grass{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing, Figures: figures(p)}
-	for _, c := range p.Cites {
-		s.Cites = append(s.Cites, Cite{c.Section, text(c.Note), reference.SourceOf(ws, c.Source, c.Standing)})
-	}
+	s := newGrass(ws, p, r, weather)
+	s.work(ws, p, r)
+	return s
+}
+
+// newGrass makes the record without its working.
+func newGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
+	s := &Grass{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing}
 	s.Line = say("state.unknown")
 	if r == nil {
 		return s
@@ -113,6 +117,21 @@ func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 	if weather {
 		s.Pests = weekPests(ws, r.Pests)
 	}
+	return s
+}
+
+// work puts to the record what its working prints.
+func (s *Grass) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading) {
+	s.Figures = figures(p)
+	for _, c := range p.Cites {
+		s.Cites = append(s.Cites, Cite{c.Section, text(c.Note), reference.SourceOf(ws, c.Source, c.Standing)})
+	}
+	if r == nil {
+		return
+	}
+	if s.Pests != nil {
+		s.Pests.Figures = pestFigures(r.Pests)
+	}
 	for _, v := range r.Values {
 		shown := Value{Name: v.Indicator.Name, Title: v.Indicator.Title, Value: message.Say(message.Just(v.Shown())), Known: v.Known()}
 		if shown.Known && v.Basis != "" {
@@ -127,7 +146,6 @@ func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 		}
 		s.Rules = append(s.Rules, shown)
 	}
-	return s
 }
 
 // say is a phrase without slots.

@@ -55,6 +55,15 @@ type PlaceReasons struct {
 
 // zoneLaw says what the law says.
 func zoneLaw(ws *workspace.Workspace, z advice.ZoneLaw) Law {
+	l := lawStates(ws, z)
+	for i, p := range z.Places {
+		l.Places[i].explain(ws, z, p)
+	}
+	return l
+}
+
+// lawStates says how the law stands, without what it says to whom at each place.
+func lawStates(ws *workspace.Workspace, z advice.ZoneLaw) Law {
 	const n = "N"
 	l := Law{
 		Varies: varies(z.Places),
@@ -92,23 +101,28 @@ func (l *Law) sumUp() {
 }
 
 func placeLaw(ws *workspace.Workspace, z advice.ZoneLaw, p advice.PlaceLaw, id string) PlaceLaw {
-	const n = "N"
-	hire := ws.Law.WeekConditions(law.Question{Place: p.Place, Actor: law.ForHire, AsOf: z.AsOf, Product: law.ProductOf(n)}, z.Monday)
 	out := PlaceLaw{
 		ID: id, Name: p.Place.Name,
-		Homeowner: reference.LawStateOf(p.Homeowner[n]), ForHire: reference.LawStateOf(p.ForHire[n]), Phosphorus: reference.LawStateOf(p.Homeowner["P"]),
-		Exceptions: exceptions(p.Homeowner["P"]), Watering: reference.WateringOf(ws, p.Water, z.AsOf),
+		Homeowner: reference.LawStateOf(p.Homeowner["N"]), ForHire: reference.LawStateOf(p.ForHire["N"]), Phosphorus: reference.LawStateOf(p.Homeowner["P"]),
+		Watering: reference.WateringOf(ws, p.Water, z.AsOf),
 	}
+	for _, r := range ws.Law.RecordsOf(p.Place, z.Monday, z.Monday.AddDays(6)) {
+		out.Records = append(out.Records, reference.LawOf(r, z.AsOf))
+	}
+	return out
+}
+
+// explain puts to the law of a place what it says to whom.
+func (out *PlaceLaw) explain(ws *workspace.Workspace, z advice.ZoneLaw, p advice.PlaceLaw) {
+	const n = "N"
+	hire := ws.Law.WeekConditions(law.Question{Place: p.Place, Actor: law.ForHire, AsOf: z.AsOf, Product: law.ProductOf(n)}, z.Monday)
+	out.Exceptions = exceptions(p.Homeowner["P"])
 	home, forHire := z.Reasons(p.Homeowner[n], p.Conditions[n]), z.Reasons(p.ForHire[n], hire)
 	out.Home, out.Hire = placeReasons(home), placeReasons(forHire)
 	out.Same = out.Homeowner.ID == out.ForHire.ID && alike(home, forHire, out.Homeowner.Shut())
 	if !out.Homeowner.Shut() {
 		out.Hire.shorten(home.Conditions)
 	}
-	for _, r := range ws.Law.RecordsOf(p.Place, z.Monday, z.Monday.AddDays(6)) {
-		out.Records = append(out.Records, reference.LawOf(r, z.AsOf))
-	}
-	return out
 }
 
 func placeReasons(r advice.PlaceReasons) PlaceReasons {

@@ -82,6 +82,15 @@ type PestNote struct {
 	Texts []*message.Said `json:"texts"`
 }
 
+// pestFigures tells the figures of pests in the order in which they are told.
+func pestFigures(all []*advice.Pest) PestFigures {
+	var out PestFigures
+	for _, p := range sortedPests(all) {
+		out.add(p)
+	}
+	return out
+}
+
 func (out *PestFigures) add(p *advice.Pest) {
 	row := PestRow{ID: p.ID(), Name: p.Name(), Word: say("pests.grade." + grade(p)), Host: say("pests.host." + strconv.Itoa(p.Found.Host))}
 	switch {

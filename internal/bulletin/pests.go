@@ -93,17 +93,22 @@ func (p *Pests) At(grade string) []Pest {
 	return out
 }
 
+// sortedPests puts pests in the order in which they are told.
+func sortedPests(all []*advice.Pest) []*advice.Pest {
+	sorted := slices.Clone(all)
+	slices.SortStableFunc(sorted, func(a, b *advice.Pest) int { return cmp.Compare(gradeRank(a), gradeRank(b)) })
+	return sorted
+}
+
 // weekPests puts the pests of a grass where they belong; nil where there are
 // none.
 func weekPests(ws *workspace.Workspace, all []*advice.Pest) *Pests {
 	if len(all) == 0 {
 		return nil
 	}
-	sorted := slices.Clone(all)
-	slices.SortStableFunc(sorted, func(a, b *advice.Pest) int { return cmp.Compare(gradeRank(a), gradeRank(b)) })
 	out := &Pests{}
 	var uses []string
-	for _, p := range sorted {
+	for _, p := range sortedPests(all) {
 		one := newPest(p)
 		switch gradeRank(p) {
 		case ofAct, ofWatch:
@@ -118,7 +123,6 @@ func weekPests(ws *workspace.Workspace, all []*advice.Pest) *Pests {
 		default:
 			out.Unmodeled = append(out.Unmodeled, one)
 		}
-		out.Figures.add(p)
 	}
 	out.Cautions = slices.DeleteFunc(cautions(ws), func(c Caution) bool {
 		return !slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(uses, u) })

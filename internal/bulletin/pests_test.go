@@ -132,7 +132,7 @@ func TestHeldGrades(t *testing.T) {
 func TestFiguresOfPests(t *testing.T) {
 	issue := civil.MustDate(2026, 11, 22)
 	v := voice.Voice{Book: phrases(t)}
-	f := weekPests(&workspace.Workspace{}, onZoysia(t, issue)).Figures
+	f := pestFigures(onZoysia(t, issue))
 	require.Len(t, f.Diseases, 1)
 	d := f.Diseases[0]
 	for _, c := range []struct{ want, got string }{

@@ -189,6 +189,15 @@ func newGrassSeason(l *season.Lawn, issue civil.Date, windows []season.Reading) 
 	return g
 }
 
+// weekSeason is as much of the year of a grass as one week asks for.
+func weekSeason(windows []season.Reading) *grassSeason {
+	g := &grassSeason{}
+	for _, r := range windows {
+		g.Windows = append(g.Windows, datedWindow{Reading: r})
+	}
+	return g
+}
+
 // printedSeason is the year of a grass without weather: the windows of its
 // calendar, of which only what is printed is known. There may be no calendar.
 func printedSeason(c *season.Calendar) *grassSeason {

@@ -290,7 +290,7 @@ func TestYearIsMadeOnce(t *testing.T) {
 		&workspace.Zone{ID: "d", Name: "d", Climate: "coast", Station: "none", Grasses: []*turf.Profile{p}})
 	week := civil.Week{Year: 2020, Num: 20}
 	require.Equal(t, issue, ws.Site.IssueDate(week))
-	is := build(ws, week, ws.Zones, true)
+	is := build(ws, week, ws.Zones, scope{page: true, year: true})
 	require.NotNil(t, is.Zones[0].Grasses[0].Year)
 	assert.Same(t, &is.Zones[0].Grasses[0].Year.Growth[0], &is.Zones[1].Grasses[0].Year.Growth[0])
 	year := newModels(ws, issue, ws.Zones).year["s"]
@@ -298,5 +298,5 @@ func TestYearIsMadeOnce(t *testing.T) {
 	assert.Empty(t, is.Zones[2].Grasses[0].Year.Windows, "no calendar in the hills")
 	assert.NotEmpty(t, is.Zones[2].Grasses[0].Year.Growth)
 	assert.Zero(t, is.Zones[3].Year.First, "no weather")
-	assert.Nil(t, build(ws, week, ws.Zones, false).Zones[0].Year)
+	assert.Nil(t, build(ws, week, ws.Zones, scope{working: true}).Zones[0].Year)
 }

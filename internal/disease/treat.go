@@ -300,7 +300,7 @@ func (d *Disease) askGrowth(c Case) (Decision, bool) {
 		return Decision{Answer: AnswerClosed, Reasons: []Reason{r}, Steps: []Reason{StepLetItGo, StepRemember, StepNextWindow}}, true
 	}
 	if t.Preventive.Value {
-		if c.SoilC <= frozenSoilC {
+		if quantity.Tenths(c.SoilC) <= frozenSoilC {
 			return closed(ReasonFrozen)
 		}
 		return Decision{}, false

@@ -32,6 +32,13 @@ type Slot struct {
 // New is a message of the phrase book.
 func New(code string) Message { return Message{Code: code} }
 
+// Filled is a message of the phrase book with all its slots: what is said often
+// is made so in one piece.
+func Filled(code string, slots ...Slot) Message { return Message{Code: code, Slots: slots} }
+
+// In is a value in a slot.
+func In(name string, v Value) Slot { return Slot{name, v} }
+
 // Written is a text of the author's. Its slots are filled like those of a
 // phrase; a literal brace is doubled.
 func Written(text string) Message { return Message{Text: text} }
