@@ -10,6 +10,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
+	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
 
@@ -62,7 +63,7 @@ func check(w world, args []string) error {
 		}
 	}
 	if *reviews {
-		printReviews(w.stdout, ws.Law.Reviews(today), today)
+		printReviews(w.stdout, watering.Reviews(ws.Law, ws.WaterLaw, today), today)
 	}
 	fmt.Fprintf(w.stdout, "%s, %s, %s, %s: no mistakes, %s.\n", count(len(ws.Zones), "zone"), grasses(len(ws.Grasses)),
 		count(len(ws.Rules), "rule"), count(len(ws.Ordinances)+len(ws.Watering), "record")+" of law", count(warnings, "warning"))

@@ -19,7 +19,7 @@ import (
 // order is the one direction in which packages may import each other: only
 // those before them.
 var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "disease", "spray", "herbicide",
-	"stage", "season", "law", "advice", "voice", "workspace", "reference", "bulletin", "edition", "chart", "publish", "replay"}
+	"stage", "season", "lawtest", "law", "watering", "advice", "voice", "workspace", "reference", "bulletin", "edition", "chart", "publish", "replay"}
 
 // outside lists the packages that may touch files, and which of the standard
 // library's doors to the world stay shut everywhere else.

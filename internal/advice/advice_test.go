@@ -22,6 +22,7 @@ import (
 	"ligule/internal/stage"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
+	"ligule/internal/watering"
 	"ligule/internal/weather"
 )
 
@@ -246,13 +247,18 @@ func inputOf(t testing.TB, g turf.Growth, felt *weather.Felt, b *law.Book, place
 	if felt == nil {
 		in.Daily, in.grown = nil, nil
 	}
-	in.Law = AskLaw(b, places, week29, issue29, func(d civil.Date) (float64, bool) {
+	in.Law = lawOf(felt, b, watering.NewBook(nil, nil), places)
+	return in
+}
+
+// lawOf asks the law about the week, with the rain that is forecast.
+func lawOf(felt *weather.Felt, b *law.Book, water *watering.Book, places []law.Place) ZoneLaw {
+	return AskLaw(b, water, places, week29, issue29, func(d civil.Date) (float64, bool) {
 		if felt == nil || felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
 			return 0, false
 		}
 		return felt.View.Days.At(weather.RainMM, d), true
 	})
-	return in
 }
 
 func rule(id, topic, verdict string, weight int, uses, when string) string {
@@ -528,10 +534,12 @@ func TestWateringMeetsTheLaw(t *testing.T) {
 		var list diag.List
 		root, ok := diag.ReadTOML("water.toml", []byte(fmt.Sprintf(waterBan, verification, from, to)), &list)
 		require.True(t, ok, list.Error())
-		w := law.ReadWaterRecord(root)
+		w := watering.ReadRecord(root)
 		require.NoError(t, list.Err())
-		b := lawBook(t, record("open", "state", "2026-01-10", window("winter", "12-01", "02-01", `"N"`))).WithWatering([]*law.WaterRecord{w})
-		return answerOn(t, reading(t, growing(), forecastWeather(issue29, fair...), b, places, turf.WarmSeason, water), Water)
+		b, felt := lawBook(t, record("open", "state", "2026-01-10", window("winter", "12-01", "02-01", `"N"`))), forecastWeather(issue29, fair...)
+		in := inputOf(t, growing(), felt, b, places, turf.WarmSeason, water)
+		in.Law = lawOf(felt, b, watering.NewBook([]*watering.Record{w}, nil), places)
+		return answerOn(t, Read(in), Water)
 	}
 	a := ask("verified", "2026-07-01", "2026-08-01", onePlace)
 	assert.Equal(t, Closed, a.Verdict)

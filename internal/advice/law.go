@@ -10,6 +10,7 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/watering"
 )
 
 // ZoneLaw is what the law says for one week and grass at each place of a zone.
@@ -27,7 +28,7 @@ type PlaceLaw struct {
 	Homeowner  map[string]law.PlaceWeek
 	ForHire    map[string]law.PlaceWeek
 	Conditions map[string][]law.Condition // for a homeowner
-	Water      law.WaterWeek              // of sprinklers on the public supply
+	Water      watering.Week              // of sprinklers on the public supply
 }
 
 // lawLetter is the letter under which the law speaks of a use, and whether it
@@ -56,10 +57,10 @@ func LawLetters(uses []string) []string {
 	return out
 }
 
-// AskLaw asks the book about a week at every place, as of the issue date.
+// AskLaw asks the books about a week at every place, as of the issue date.
 // Each day is asked with the forecast rain of that day, mm, where there is any:
 // a rule of law about heavy rain is the law's to judge.
-func AskLaw(b *law.Book, places []law.Place, week civil.Week, asOf civil.Date, rainMM func(civil.Date) (float64, bool)) ZoneLaw {
+func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.Week, asOf civil.Date, rainMM func(civil.Date) (float64, bool)) ZoneLaw {
 	z := ZoneLaw{Monday: week.Monday(), AsOf: asOf}
 	daily := func(d civil.Date) *law.Weather {
 		mm, ok := rainMM(d)
@@ -78,7 +79,7 @@ func AskLaw(b *law.Book, places []law.Place, week civil.Week, asOf civil.Date, r
 			q.Actor = law.ForHire
 			p.ForHire[n] = b.Week(q, z.Monday)
 		}
-		p.Water = b.WaterWeek(place, "public", z.Monday, asOf)
+		p.Water = water.Week(place, "public", z.Monday, asOf)
 		z.Places = append(z.Places, p)
 	}
 	return z

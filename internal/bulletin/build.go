@@ -242,7 +242,7 @@ func forecastsUpTo(all []weather.Forecast, date civil.Date) []weather.Forecast {
 }
 
 func askLaw(ws *workspace.Workspace, z *workspace.Zone, felt *weather.Felt, week civil.Week) advice.ZoneLaw {
-	return advice.AskLaw(ws.Law, z.Places, week, ws.Site.IssueDate(week), rainOf(felt))
+	return advice.AskLaw(ws.Law, ws.WaterLaw, z.Places, week, ws.Site.IssueDate(week), rainOf(felt))
 }
 
 // zoneWeek is what the grasses of a zone share in a week.

@@ -15,6 +15,7 @@ import (
 	"ligule/internal/message"
 	"ligule/internal/season"
 	"ligule/internal/turf"
+	"ligule/internal/watering"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
 )
@@ -51,7 +52,7 @@ func newPress(t testing.TB, records *weather.Series, laws ...string) press {
 		ws.Ordinances = append(ws.Ordinances, law.ReadRecord(root))
 	}
 	require.NoError(t, list.Err())
-	ws.Law = law.NewBook(ws.Ordinances, []law.Jurisdiction{{ID: "state", Name: "State", Level: "state"}})
+	ws.Law, ws.WaterLaw = law.NewBook(ws.Ordinances, []law.Jurisdiction{{ID: "state", Name: "State", Level: "state"}}), watering.NewBook(nil, nil)
 	soil, ok := turf.SoilByID("loam")
 	require.True(t, ok)
 	ws.Zones = []*workspace.Zone{{ID: "z", Name: "Z", Climate: "coast", Station: "s", LatitudeDeg: 35, Soil: soil, Grasses: ws.Grasses,

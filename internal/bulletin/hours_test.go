@@ -13,6 +13,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/turf"
+	"ligule/internal/watering"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
 )
@@ -70,7 +71,7 @@ func TestHoursAhead(t *testing.T) {
 	assert.Equal(t, [4]float64{60, 3, 50, 0.1}, [4]float64{hours[14].RHPct, hours[14].WindMS, hours[14].CloudPct, hours[14].RainMM})
 	assert.True(t, math.IsNaN(hours[14].GustMS), "missing stays missing")
 
-	ws.Law = law.NewBook(nil, nil)
+	ws.Law, ws.WaterLaw = law.NewBook(nil, nil), watering.NewBook(nil, nil)
 	in := input(ws, zone, &turf.Profile{}, week, newModels(ws, issue, []*workspace.Zone{zone}).week(ws, zone, week))
 	assert.Len(t, in.Hours, 8*24, "advice sees the same hours, even where no record lets it speak")
 	assert.Equal(t, hours[14].SinceSunriseH, in.Hours[14].SinceSunriseH)

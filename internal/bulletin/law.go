@@ -8,6 +8,7 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/reference"
+	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
 
@@ -232,7 +233,7 @@ func tellWatering(z advice.ZoneLaw, grasses []*Grass) {
 // wateringIn lists, for advice to feed, whether what is spread may be watered in
 // whatever the day: once for places of which the same is to be said.
 func wateringIn(z advice.ZoneLaw) []message.Message {
-	return byPlace(z, func(w law.WaterWeek) []message.Message {
+	return byPlace(z, func(w watering.Week) []message.Message {
 		in := reference.WaterIn(w)
 		if w.State == "" || in.IsZero() {
 			return nil
@@ -243,11 +244,11 @@ func wateringIn(z advice.ZoneLaw) []message.Message {
 
 // wateringLimits lists, for advice to water, what the watering laws leave of it.
 func wateringLimits(z advice.ZoneLaw) []message.Message {
-	return byPlace(z, func(w law.WaterWeek) []message.Message {
-		if w.State == "" || w.State == law.WaterOpen.String() {
+	return byPlace(z, func(w watering.Week) []message.Message {
+		if w.State == "" || w.State == watering.Open.String() {
 			return nil
 		}
-		var laws []*law.WaterRecord
+		var laws []*watering.Record
 		for _, l := range w.Laws {
 			laws = append(laws, l.Record)
 		}
@@ -261,7 +262,7 @@ func wateringLimits(z advice.ZoneLaw) []message.Message {
 
 // byPlace says what each place has to be told, once for places of which all the
 // same is said.
-func byPlace(z advice.ZoneLaw, says func(w law.WaterWeek) []message.Message) []message.Message {
+func byPlace(z advice.ZoneLaw, says func(w watering.Week) []message.Message) []message.Message {
 	type told struct {
 		says   []message.Message
 		places []string

@@ -14,6 +14,7 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/reference"
+	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
 
@@ -33,7 +34,7 @@ func straddling(t *testing.T) (*workspace.Workspace, []law.Place) {
 	for _, name := range []string{"ossamere-lawn-nutrients", "thornelby-ponds"} {
 		ws.Ordinances = append(ws.Ordinances, law.ReadRecord(read(name)))
 	}
-	town := law.ReadWaterRecord(read("vellinport-water"))
+	town := watering.ReadRecord(read("vellinport-water"))
 	town.Jurisdiction = "thornelby"
 	require.NoError(t, list.Err())
 	ws.Places = []law.Jurisdiction{
@@ -41,7 +42,7 @@ func straddling(t *testing.T) (*workspace.Workspace, []law.Place) {
 		{ID: "corvane-county", Level: "county", Parent: "ossamere", Coverage: "none_found", CheckedOn: civil.MustDate(2026, 2, 11)},
 		{ID: "thornelby", Level: "municipal", Parent: "corvane-county"},
 	}
-	ws.Law = law.NewBook(ws.Ordinances, ws.Places).WithWatering([]*law.WaterRecord{town})
+	ws.Law, ws.WaterLaw = law.NewBook(ws.Ordinances, ws.Places), watering.NewBook([]*watering.Record{town}, ws.Places)
 	return ws, []law.Place{
 		{Name: "Thornelby", Chain: []string{"ossamere", "corvane-county", "thornelby"}},
 		{Name: "the rest", Chain: []string{"ossamere", "corvane-county"}},
@@ -72,7 +73,7 @@ func dry(civil.Date) (float64, bool) { return 0, false }
 func TestEachPlaceHasItsOwnReasons(t *testing.T) {
 	ws, places := straddling(t)
 	week := civil.Week{Year: 2026, Num: 38}
-	l := zoneLaw(ws, advice.AskLaw(ws.Law, places, week, civil.MustDate(2026, 9, 13), dry))
+	l := zoneLaw(ws, advice.AskLaw(ws.Law, ws.WaterLaw, places, week, civil.MustDate(2026, 9, 13), dry))
 	require.Len(t, l.Places, 2)
 	assert.True(t, l.Varies)
 	assert.True(t, l.Alarm)
@@ -172,17 +173,17 @@ func TestWateringLawStandsBesideAdvice(t *testing.T) {
 	ws, _ := straddling(t)
 	places := []law.Place{{Name: "Vellinport", Chain: []string{"ossamere", "shore-county"}}, {Name: "the islands", Chain: []string{"ossamere"}}}
 	depthIn, waterInIn := 0.75, 0.25
-	rule := law.WaterRecord{
+	rule := watering.Record{
 		ID: "shore-water", Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York", Title: "Sprinkler Rule", Citation: "Shore Co. Code ch. 12",
 		EffectiveFrom: civil.MustDate(2016, 3, 1), Verification: "verified", CheckedOn: civil.MustDate(2026, 1, 8), ReviewMonths: 12,
 		Force: "mandatory", SourceWater: []string{"public"}, NoNumber: "odd", LetterSuffix: "ignore", MaxDepthIn: &depthIn,
-		ClosedHours: []law.Hours{{From: 10 * 60, To: 16*60 + 30}},
-		Exempt:      []law.WaterExemption{{What: "water_in", MaxIn: &waterInIn, WithinHours: 24}},
+		ClosedHours: []watering.Hours{{From: 10 * 60, To: 16*60 + 30}},
+		Exempt:      []watering.Exemption{{What: "water_in", MaxIn: &waterInIn, WithinHours: 24}},
 	}
 	bodies := []law.Jurisdiction{{ID: "ossamere", Level: "state"}, {ID: "shore-county", Level: "county", Parent: "ossamere"}}
-	conditions := func(rule law.WaterRecord, verdict string, places []law.Place, use string) []string {
-		book := law.NewBook(nil, bodies).WithWatering([]*law.WaterRecord{&rule})
-		z := advice.AskLaw(book, places, civil.Week{Year: 2026, Num: 48}, civil.MustDate(2026, 11, 22), dry)
+	conditions := func(rule watering.Record, verdict string, places []law.Place, use string) []string {
+		water := watering.NewBook([]*watering.Record{&rule}, bodies)
+		z := advice.AskLaw(law.NewBook(nil, bodies), water, places, civil.Week{Year: 2026, Num: 48}, civil.MustDate(2026, 11, 22), dry)
 		g := &Grass{Answers: []*Answer{{Verdict: verdict, Uses: []string{use}, Conditions: []*message.Said{text("Keep 10 ft from water.")}}}}
 		tellWatering(z, []*Grass{g})
 		return sentences(ws, g.Answers[0].Conditions)
@@ -208,12 +209,12 @@ func TestWateringLawStandsBesideAdvice(t *testing.T) {
 	}, conditions(strict, "do", both, "iron"))
 
 	// A ban closes everywhere.
-	strict.Stages = []law.WaterStage{{N: 1, Name: "Emergency", Force: "mandatory", Ban: true}}
+	strict.Stages = []watering.Stage{{N: 1, Name: "Emergency", Force: "mandatory", Ban: true}}
 	strict.Force, strict.ClosedHours = "by_stage", nil
-	strict.Declared = []law.DeclaredStage{{Stage: 1, From: civil.MustDate(2026, 11, 1), To: civil.MustDate(2026, 12, 31)}}
+	strict.Declared = []watering.DeclaredStage{{Stage: 1, From: civil.MustDate(2026, 11, 1), To: civil.MustDate(2026, 12, 31)}}
 	assert.Contains(t, conditions(strict, "do", places, "water")[1], "Vellinport: closed. Lawn watering is barred all week")
-	ws.Law, ws.Places = law.NewBook(nil, bodies).WithWatering([]*law.WaterRecord{&strict}), bodies
-	l := zoneLaw(ws, advice.AskLaw(ws.Law, places, civil.Week{Year: 2026, Num: 48}, civil.MustDate(2026, 11, 22), dry))
+	ws.Law, ws.WaterLaw, ws.Places = law.NewBook(nil, bodies), watering.NewBook([]*watering.Record{&strict}, bodies), bodies
+	l := zoneLaw(ws, advice.AskLaw(ws.Law, ws.WaterLaw, places, civil.Week{Year: 2026, Num: 48}, civil.MustDate(2026, 11, 22), dry))
 	assert.Equal(t, []string{"Vellinport"}, l.Dry)
 	assert.True(t, l.Alarm)
 	assert.Equal(t, []string{"Stage 1 (Emergency), required: all week."}, sentences(ws, l.Places[0].Watering.Laws[0].Stages))
@@ -222,7 +223,7 @@ func TestWateringLawStandsBesideAdvice(t *testing.T) {
 // The law of a week survives being written and read.
 func TestLawIsPlainValues(t *testing.T) {
 	ws, places := straddling(t)
-	l := zoneLaw(ws, advice.AskLaw(ws.Law, places, civil.Week{Year: 2026, Num: 38}, civil.MustDate(2026, 9, 13), dry))
+	l := zoneLaw(ws, advice.AskLaw(ws.Law, ws.WaterLaw, places, civil.Week{Year: 2026, Num: 38}, civil.MustDate(2026, 9, 13), dry))
 	b, err := json.Marshal(l)
 	require.NoError(t, err)
 	var back Law
@@ -236,7 +237,7 @@ func TestLawIsPlainValues(t *testing.T) {
 // A record past its review leaves both uncleared, each told so.
 func TestStaleLawIsClearToNobody(t *testing.T) {
 	ws, places := straddling(t)
-	l := zoneLaw(ws, advice.AskLaw(ws.Law, places, civil.Week{Year: 2027, Num: 20}, civil.MustDate(2027, 5, 16), dry))
+	l := zoneLaw(ws, advice.AskLaw(ws.Law, ws.WaterLaw, places, civil.Week{Year: 2027, Num: 20}, civil.MustDate(2027, 5, 16), dry))
 	for _, p := range l.Places {
 		assert.Equal(t, "not_cleared", p.Homeowner.ID, p.Name)
 		assert.Contains(t, ids(p.Home.Unknown), "flag.stale", p.Name)

@@ -19,6 +19,7 @@ import (
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
+	"ligule/internal/watering"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
 )
@@ -90,7 +91,7 @@ func (d *desk) read(t require.TestingT, c lawfulCase) (*advice.Reading, *law.Boo
 	ws := *d.ws
 	ws.Rules = advice.ReadRules(root, ws.Catalogue, &advice.Book{})
 	require.NoError(t, list.Err(), c.rules)
-	ws.Law = law.NewBook(c.records, c.lines)
+	ws.Law, ws.WaterLaw = law.NewBook(c.records, c.lines), watering.NewBook(nil, nil)
 	soil, ok := turf.SoilByID("loam")
 	require.True(t, ok)
 	z := &workspace.Zone{ID: "zone", Name: "Zone", Climate: "coast", Soil: soil, Grasses: []*turf.Profile{d.grass}, Places: c.places}

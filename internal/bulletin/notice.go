@@ -10,6 +10,7 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/reference"
+	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
 
@@ -41,7 +42,7 @@ func LawNotices(ws *workspace.Workspace, date civil.Date, zones []*Zone) []LawNo
 			out = append(out, t.notice(ws, date, zones))
 		}
 	}
-	for _, r := range ws.Law.Reviews(date) {
+	for _, r := range watering.Reviews(ws.Law, ws.WaterLaw, date) {
 		if n, ok := reviewNotice(ws, r, date); ok {
 			out = append(out, n)
 		}
@@ -59,12 +60,9 @@ func reviewNotice(ws *workspace.Workspace, r law.Review, date civil.Date) (n Law
 	case r.Past(date):
 		kind = "past"
 	}
-	id, title, fictional, checked := r.Jurisdiction, r.JurisdictionName, false, civil.Date(0)
-	switch {
-	case r.Record != nil:
-		id, title, fictional, checked = r.Record.ID, r.Record.Title, r.Record.Fictional, r.Record.CheckedOn
-	case r.Water != nil:
-		id, title, fictional, checked = r.Water.ID, r.Water.Called(), r.Water.Fictional, r.Water.CheckedOn
+	id, title := r.Jurisdiction, r.JurisdictionName
+	if r.Law.ID != "" {
+		id, title = r.Law.ID, r.Law.Title
 	}
 	if r.Rule != nil {
 		id += "/" + r.Rule.ID
@@ -74,13 +72,13 @@ func reviewNotice(ws *workspace.Workspace, r law.Review, date civil.Date) (n Law
 	}
 	says := func(form string) message.Message {
 		return message.New("lawfeed."+r.What+"_"+kind+form).Name("law", title).Name("citation", r.Citation).Name("jurisdiction", r.JurisdictionName).
-			Date("date", r.Due).Date("after", r.Due+1).Name("order", strings.ReplaceAll(r.Order, "_", " ")).Date("checked", checked)
+			Date("date", r.Due).Date("after", r.Due+1).Name("order", strings.ReplaceAll(r.Order, "_", " ")).Date("checked", r.Law.CheckedOn)
 	}
 	n = LawNotice{
 		ID: fmt.Sprintf("%s/%s/%s/%s", id, r.What, kind, r.Due), On: r.Due, Body: r.Jurisdiction,
 		Title: message.Say(says("_title")), Lines: []*message.Said{message.Say(says(""))},
 	}
-	n.mark(fictional, ws.Site.Demo)
+	n.mark(r.Law.Fictional, ws.Site.Demo)
 	return n, true
 }
 

@@ -275,6 +275,9 @@ func (t *Table) Errorf(key, remedy, what string, args ...any) {
 	t.doc.list.Errorf(t.Pos(key), remedy, what, args...)
 }
 
+// Element is the key of an element of a list.
+func Element(key string, i int) string { return key + "[" + strconv.Itoa(i) + "]" }
+
 // Warnf records a warning at a key of the table.
 func (t *Table) Warnf(key, remedy, what string, args ...any) {
 	t.doc.list.Warnf(t.Pos(key), remedy, what, args...)
@@ -300,6 +303,16 @@ func (t *Table) Keys() []string {
 		return a < b
 	})
 	return keys
+}
+
+// Positions keeps where each key stands, for mistakes that only show once all
+// files are read.
+func (t *Table) Positions() map[string]Pos {
+	at := map[string]Pos{}
+	for _, k := range t.Keys() {
+		at[k] = t.Pos(k)
+	}
+	return at
 }
 
 // Raw returns a value as decoded, for keys that may hold several types.
@@ -424,6 +437,20 @@ func (t *Table) Texts(key string, required bool) []string {
 		out = append(out, s)
 	}
 	return out
+}
+
+// Words reads a list of words, each one of those known and each once.
+func (t *Table) Words(key string, required bool, known ...string) []string {
+	list := t.Texts(key, required)
+	for i, s := range list {
+		if !slices.Contains(known, s) {
+			t.Errorf(Element(key, i), DidYouMean(s, known), "unknown value %q", s)
+		}
+		if slices.Contains(list[:i], s) {
+			t.Errorf(Element(key, i), "remove it", "%q stands twice", s)
+		}
+	}
+	return list
 }
 
 // Bool reads true or false; absent is false.

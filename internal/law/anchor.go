@@ -31,7 +31,8 @@ const (
 	anchorNth
 )
 
-var weekdays = [...]string{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}
+// Weekdays are the names of weekdays in files of law, by their number.
+func Weekdays() []string { return []string{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"} }
 
 // ParseAnchor reads an anchor.
 func ParseAnchor(s string) (Anchor, error) {
@@ -66,7 +67,7 @@ func parseNth(s, rest string) (Anchor, error) {
 		a.n = n
 	}
 	found := false
-	for i, name := range weekdays {
+	for i, name := range Weekdays() {
 		if parts[1] == name {
 			a.weekday, found = time.Weekday(i), true
 		}

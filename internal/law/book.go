@@ -15,8 +15,7 @@ type Book struct {
 	bodies         map[string]Jurisdiction
 	parents        map[string]string
 	levels         map[string]string
-	preemptable    map[string]bool           // topics that some record preempts
-	watering       map[string][]*WaterRecord // by jurisdiction, by record id
+	preemptable    map[string]bool // topics that some record preempts
 }
 
 // NewBook makes a book. Records and list should have passed [Lint].

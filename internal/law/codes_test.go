@@ -17,8 +17,6 @@ func TestVerdictWords(t *testing.T) {
 	}
 	assert.Equal(t, []string{"open", "conditional", "not_cleared", "closed"}, got)
 	assert.Equal(t, "invalid", Verdict(9).String())
-	assert.Equal(t, "advised_against", WaterAdvisedAgainst.String())
-	assert.Equal(t, "invalid", WaterVerdict(9).String())
 	assert.Less(t, Conditional, NotCleared)
 }
 

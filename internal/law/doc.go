@@ -1,4 +1,4 @@
-// Package law holds local fertilizer and watering law as data and answers
+// Package law holds local fertilizer law as data and answers
 // what it says on a date: what is closed, capped or required, for whom, where,
 // and how sure the record of it is.
 //

@@ -99,8 +99,8 @@ func TestEdgesOfClosedDays(t *testing.T) {
 	}
 }
 
-// The days on which a record, a place without one and a watering law are past
-// their review: the day of it is in time.
+// The days on which a record and a place without one are past their review: the
+// day of it is in time.
 func TestEdgesOfReviews(t *testing.T) {
 	due := day("2027-01-12") // a year after the day of bareBook's record
 	verdict := func(asOf civil.Date) string {
@@ -113,15 +113,6 @@ func TestEdgesOfReviews(t *testing.T) {
 		return "fonC"[b.Ask(Question{Place: Place{Chain: []string{"here"}}, Product: lawn50, Date: day("2027-06-01"), AsOf: asOf}).Verdict:][:1]
 	}
 	assert.Equal(t, []string{"f", "n"}, []string{none(due), none(due + 1)})
-
-	w := cityWater(t)
-	due = w.CheckedOn.AddMonths(12)
-	assert.Equal(t, due, w.NextReview())
-	assert.Equal(t, []bool{false, true}, []bool{w.Stale(due), w.Stale(due + 1)})
-	water := func(asOf civil.Date) WaterVerdict {
-		return w.Ask(WaterQuestion{Date: day("2026-07-15"), Minute: 6 * 60, House: "1", AsOf: asOf}).Verdict
-	}
-	assert.Equal(t, []WaterVerdict{WaterOpen, WaterNotCleared}, []WaterVerdict{water(due), water(due + 1)})
 }
 
 // What is to be looked at: what ends or begins within ninety days, today
@@ -322,58 +313,4 @@ func TestEdgesOfUnincorporatedLand(t *testing.T) {
 	assert.Equal(t, Closed, b.Ask(q).Verdict)
 	q.Place.Chain = []string{"here", "city"}
 	assert.NotEqual(t, Closed, b.Ask(q).Verdict)
-}
-
-// Watering: the minutes of closed hours, the days of stages, and how long what was
-// planted or spread may be watered.
-func TestEdgesOfWatering(t *testing.T) {
-	w := cityWater(t) // closed from 9 to 17 h
-	w.Exempt = []WaterExemption{{What: "water_in", MaxIn: num(0.5), WithinHours: 12}, {What: "new_turf", AnyDay: &DayRange{0, 29}}}
-	date := day("2026-07-15")
-	ask := func(minute int, change func(*WaterQuestion)) WaterVerdict {
-		q := WaterQuestion{Date: date, Minute: minute, House: "1", AsOf: date}
-		if change != nil {
-			change(&q)
-		}
-		return w.Ask(q).Verdict
-	}
-	for minute, want := range map[int]WaterVerdict{9*60 - 1: WaterOpen, 9 * 60: WaterClosed, 17*60 - 1: WaterClosed, 17 * 60: WaterOpen} {
-		assert.Equal(t, want, ask(minute, nil), minute)
-	}
-	night := Hours{22 * 60, 6 * 60}
-	for minute, want := range map[int]bool{22*60 - 1: false, 22 * 60: true, 0: true, 6*60 - 1: true, 6 * 60: false} {
-		assert.Equal(t, want, night.hold(minute), minute)
-	}
-	noon := 12 * 60
-	for days, want := range map[int]WaterVerdict{-1: WaterClosed, 0: WaterOpen, 29: WaterOpen, 30: WaterClosed} {
-		assert.Equal(t, want, ask(noon, func(q *WaterQuestion) { q.Planted = date.AddDays(-days) }), "%d days after planting", days)
-	}
-	in := func(hoursAgo int, depthIn float64) WaterVerdict {
-		return ask(noon, func(q *WaterQuestion) { q.WaterIn = &WaterIn{Date: date, Minute: noon - 60*hoursAgo, DepthIn: depthIn} })
-	}
-	assert.Equal(t, []WaterVerdict{WaterOpen, WaterClosed}, []WaterVerdict{in(12, 0.5), in(12, 0.51)})
-	assert.Equal(t, WaterClosed, ask(noon, func(q *WaterQuestion) { q.WaterIn = &WaterIn{Date: date - 1, Minute: 24*60 - 1, DepthIn: 0.5} }), "a minute more than twelve hours")
-
-	for house, want := range map[string]WaterVerdict{"1": WaterOpen, "2": WaterClosed} {
-		w.CalendarParity = true
-		assert.Equal(t, want, ask(6*60, func(q *WaterQuestion) { q.House = house }), "number %s on the 15th", house)
-		w.CalendarParity = false
-	}
-
-	// Stages: they add up, last through their last day, and are not known after
-	// the day through which an order without an end is assumed.
-	w.Stages = []WaterStage{{N: 1, Force: "mandatory", ClosedHours: []Hours{{0, 6 * 60}}}, {N: 2, Force: "mandatory", ClosedHours: []Hours{{18 * 60, 20 * 60}}}}
-	w.Force, w.Exempt = "by_stage", nil
-	on := func(d civil.Date, minute int) WaterVerdict {
-		return w.Ask(WaterQuestion{Date: d, Minute: minute, House: "1", AsOf: date}).Verdict
-	}
-	w.Declared = []DeclaredStage{{Stage: 2, From: date, To: date + 9}}
-	for d, want := range map[civil.Date]WaterVerdict{date - 1: WaterOpen, date: WaterClosed, date + 9: WaterClosed, date + 10: WaterOpen} {
-		assert.Equal(t, want, on(d, 3*60), "the first stage with the second, %s", d)
-		assert.Equal(t, want, on(d, 19*60), "the second stage, %s", d)
-	}
-	w.Declared = []DeclaredStage{{Stage: 1, From: date, AssumeUntil: date + 9}}
-	for d, want := range map[civil.Date]WaterVerdict{date + 9: WaterOpen, date + 10: WaterNotCleared} {
-		assert.Equal(t, want, on(d, 19*60), d)
-	}
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/civil"
+	"ligule/internal/lawtest"
 )
 
 // ossamere is the law of an invented state. Between them its records hold every
@@ -25,15 +26,9 @@ func inventedList(t testing.TB) []Jurisdiction { return ossamere(t).jurisdiction
 
 func inventedBook(t testing.TB) *Book { return NewBook(inventedRecords(t), inventedList(t)) }
 
-func day(s string) civil.Date {
-	d, err := civil.ParseDate(s)
-	if err != nil {
-		panic(err)
-	}
-	return d
-}
+func day(s string) civil.Date { return lawtest.Day(s) }
 
-func num(x float64) *float64 { return &x }
+func num(x float64) *float64 { return lawtest.Num(x) }
 
 // The invented places.
 var (

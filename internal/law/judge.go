@@ -17,8 +17,8 @@ type judge struct {
 	ans   Answer
 }
 
-// newlyEffectiveDays is how long before it takes effect a law is mentioned.
-const newlyEffectiveDays = 90
+// NewlyEffectiveDays is how long before it takes effect a law is mentioned.
+const NewlyEffectiveDays = 90
 
 // listReviewMonths is how long "looked, none found" counts: as long as a
 // record by default. Own design.
@@ -151,7 +151,7 @@ func (b *Book) standing(rec *Record, d civil.Date) standing {
 		return silent
 	}
 	if d < rec.EffectiveFrom {
-		if rec.EffectiveFrom-d <= newlyEffectiveDays {
+		if rec.EffectiveFrom-d <= NewlyEffectiveDays {
 			return notYet
 		}
 		return silent
@@ -415,7 +415,7 @@ func (j *judge) caps(f found) (failed bool) {
 	}
 	if p.NPct > 0 {
 		slow := p.slowPct()
-		if r.MinSlowPct != nil && slow < *r.MinSlowPct-tolerance {
+		if r.MinSlowPct != nil && slow < *r.MinSlowPct-Tolerance {
 			fail("slow_pct", slow, *r.MinSlowPct)
 		}
 		if r.MaxSlowPct != nil && over(slow, *r.MaxSlowPct) {
@@ -495,12 +495,10 @@ func (j *judge) weather(f found) {
 // bufferFt returns the strip that a buffer rule keeps untreated, or the
 // reason for which it lifts the strip.
 func (r *Rule) bufferFt(q *Question) (ft float64, lifted string) {
-	if d := r.ExemptPlantingDays; d != nil && !q.Planted.IsZero() {
-		if n := int(q.Date - q.Planted); d.From <= n && n <= d.To {
-			return 0, "planting"
-		}
+	if !q.Planted.IsZero() && r.ExemptPlantingDays.Holds(int(q.Date-q.Planted)) {
+		return 0, "planting"
 	}
-	if w := r.WaivedIfVegetatedFt; w != nil && q.VegetatedStripFt != nil && *q.VegetatedStripFt >= *w-tolerance {
+	if w := r.WaivedIfVegetatedFt; w != nil && q.VegetatedStripFt != nil && *q.VegetatedStripFt >= *w-Tolerance {
 		return 0, "vegetated_strip"
 	}
 	if r.ReducedFt != nil && q.Gear != "" && slices.Contains(r.ReducedWith, q.Gear) {
@@ -521,7 +519,7 @@ func (j *judge) buffer(f found) {
 	h.Limit = ft
 	if d := j.q.DistanceFt; d != nil {
 		h.Found = *d
-		if *d < ft-tolerance {
+		if *d < ft-Tolerance {
 			h.Verdict, h.Detail = Closed, formatFt(ft)+"ft"
 			j.spanFlags(f)
 		}

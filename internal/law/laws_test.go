@@ -1,8 +1,8 @@
 package law
 
 import (
+	"ligule/internal/lawtest"
 	"math"
-	"path"
 	"strconv"
 	"strings"
 	"testing"
@@ -10,8 +10,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/tools/txtar"
-
-	"ligule/internal/civil"
 )
 
 // Real law is here to test the model alone: read in copies and summaries of the
@@ -34,41 +32,18 @@ func TestOwnDesignLaws(t *testing.T) {
 // run asks what the tables of an archive ask.
 func (a *archive) run(t *testing.T) {
 	t.Helper()
-	tables := map[string]func(*testing.T, *archive, txtar.File){
-		"answers": askAnswers, "watering": askWatering, "conditions": askConditions, "spans": askSpans, "weeks": askWeeks, "seasons": askSeasons,
+	asking := func(ask func(*testing.T, *archive, txtar.File)) func(*testing.T, txtar.File) {
+		return func(t *testing.T, f txtar.File) { ask(t, a, f) }
 	}
-	asked := 0
-	for _, f := range a.files {
-		if f.Name == "jurisdictions.toml" || path.Dir(f.Name) == "ordinances" {
-			continue
-		}
-		kind, _, _ := strings.Cut(strings.TrimSuffix(f.Name, ".csv"), "/")
-		ask := tables[kind]
-		require.NotNil(t, ask, "%s: there is no table %s", a.name, f.Name)
-		ask(t, a, f)
-		asked++
-	}
-	assert.Positive(t, asked, "%s asks nothing", a.name)
-}
-
-// each runs one subtest per row, named by its source and what it says.
-func (a *archive) each(t *testing.T, f txtar.File, must, may []string, test func(t *testing.T, r row)) {
-	t.Helper()
-	rows, err := readTable(a.name+": "+f.Name, string(f.Data), must, append(may, "source", "as of"))
-	require.NoError(t, err)
-	for _, r := range rows {
-		source := a.title
-		if s := r.get("source"); s != "" {
-			source = s
-		}
-		t.Run(source+": "+r.get("says"), func(t *testing.T) { test(t, r) })
-	}
+	a.Run(t, map[string]func(*testing.T, txtar.File){
+		"answers": asking(askAnswers), "conditions": asking(askConditions), "spans": asking(askSpans), "weeks": asking(askWeeks), "seasons": asking(askSeasons),
+	})
 }
 
 // whole is the place that lies under all fertilizer laws of the archive, upper first.
 func (a *archive) whole(t *testing.T) Place {
 	t.Helper()
-	p := Place{Name: a.title}
+	p := Place{Name: a.Title}
 	for _, r := range a.records(t) {
 		p.Chain = append(p.Chain, r.Jurisdiction)
 	}
@@ -77,7 +52,7 @@ func (a *archive) whole(t *testing.T) Place {
 
 // placeOf reads the place of a row: its jurisdictions, upper first.
 func placeOf(r row, otherwise Place) Place {
-	if s := r.get("place"); s != "" {
+	if s := r.Get("place"); s != "" {
 		return Place{Name: s, Chain: strings.Split(s, " > ")}
 	}
 	return otherwise
@@ -101,75 +76,44 @@ func standingText(a Answer) string {
 
 func askAnswers(t *testing.T, a *archive, f txtar.File) {
 	b, whole := a.book(t), a.whole(t)
-	a.each(t, f, []string{"date", "product", "answer", "says"}, []string{"place", "actor", "given", "flags"}, func(t *testing.T, r row) {
-		q := Question{Product: productOf(t, r), Actor: Actor(r.get("actor")), Date: dateOf(t, r, "date"), AsOf: asOfRow(t, r)}
+	a.Each(t, f, []string{"date", "product", "answer", "says"}, []string{"place", "actor", "given", "flags"}, func(t *testing.T, r row) {
+		q := Question{Product: productOf(t, r), Actor: Actor(r.Get("actor")), Date: r.Date(t, "date"), AsOf: r.AsOf(t)}
 		if q.Actor != "" {
-			require.Contains(t, actors(), string(q.Actor), r.at)
+			require.Contains(t, actors(), string(q.Actor), r.At)
 		}
-		state(t, r, facts, &q)
+		lawtest.State(t, r, facts, &q)
 		var got Answer
-		if id, alone := strings.CutSuffix(r.get("place"), " alone"); alone {
+		if id, alone := strings.CutSuffix(r.Get("place"), " alone"); alone {
 			var ok bool
 			got, ok = b.AskRecord(id, q)
-			require.True(t, ok, r.at)
+			require.True(t, ok, r.At)
 		} else {
 			q.Place = placeOf(r, whole)
 			got = b.Ask(q)
 		}
-		assert.Equal(t, r.get("answer"), answerText(got), r.at)
-		assert.Equal(t, r.get("flags"), standingText(got), r.at)
+		assert.Equal(t, r.Get("answer"), answerText(got), r.At)
+		assert.Equal(t, r.Get("flags"), standingText(got), r.At)
 	})
-}
-
-func askWatering(t *testing.T, a *archive, f txtar.File) {
-	_, water := a.ordinances(t)
-	named := map[string]*WaterRecord{}
-	if len(water) == 1 {
-		named[""] = water[0]
-	}
-	for _, w := range water {
-		named[w.ID] = w
-	}
-	a.each(t, f, []string{"when", "house", "answer", "says"}, []string{"law", "given"}, func(t *testing.T, r row) {
-		law := named[r.get("law")]
-		require.NotNil(t, law, "%s: there is no watering law %q", r.at, r.get("law"))
-		date, at, _ := strings.Cut(r.get("when"), " ")
-		d, err := civil.ParseDate(date)
-		require.NoError(t, err, r.at)
-		minute, ok := clock(at)
-		require.True(t, ok, "%s: %q is not a time of day", r.at, at)
-		q := WaterQuestion{Date: d, Minute: minute, House: r.get("house"), AsOf: asOfRow(t, r)}
-		state(t, r, waterFacts, &q)
-		got := law.Ask(q)
-		assert.Equal(t, r.get("answer"), waterText(got), r.at)
-		assert.False(t, got.Silent, r.at)
-	})
-}
-
-// waterText writes an answer: the verdict, the part of the law that speaks, why,
-// and the exemption.
-func waterText(a WaterAnswer) string {
-	return strings.Join(strings.Fields(strings.Join([]string{a.Verdict.String(), a.Part, a.Why, a.Exempt}, " ")), " ")
 }
 
 // askConditions compares all conditions of a day, one a row.
 func askConditions(t *testing.T, a *archive, f txtar.File) {
 	b, whole := a.book(t), a.whole(t)
 	got := map[string][][]string{}
-	a.each(t, f, []string{"date", "product", "kind", "value", "law", "says"}, []string{"second", "words"}, func(t *testing.T, r row) {
-		asked := r.get("date") + " " + r.get("product")
+	a.Each(t, f, []string{"date", "product", "kind", "value", "law", "says"}, []string{"second", "words"}, func(t *testing.T, r row) {
+		asked := r.Get("date") + " " + r.Get("product")
 		if _, done := got[asked]; !done {
 			got[asked] = [][]string{}
-			for _, c := range b.Conditions(Question{Place: placeOf(r, whole), Product: productOf(t, r), Date: dateOf(t, r, "date"), AsOf: asOfRow(t, r)}) {
+			for _, c := range b.Conditions(Question{Place: placeOf(r, whole), Product: productOf(t, r), Date: r.Date(t, "date"), AsOf: r.AsOf(t)}) {
 				got[asked] = append(got[asked], []string{c.Kind, figureText(c.Value), figureText(c.Second), strings.TrimSpace(strings.Join(c.Words, " ")), recordID(c.Record) + "/" + ruleID(c.Rule)})
 			}
 		}
-		require.NotEmpty(t, got[asked], "%s: no more conditions", r.at)
-		assert.Equal(t, []string{r.get("kind"), r.get("value"), r.get("second"), r.get("words"), r.get("law")}, got[asked][0], r.at)
+		require.NotEmpty(t, got[asked], "%s: no more conditions", r.At)
+		assert.Equal(t, []string{r.Get("kind"), r.Get("value"), r.Get("second"), r.Get("words"), r.Get("law")}, got[asked][0], r.At)
 		got[asked] = got[asked][1:]
 	})
 	for asked, rest := range got {
-		assert.Empty(t, rest, "%s: %s: conditions that no row names", a.name, asked)
+		assert.Empty(t, rest, "%s: %s: conditions that no row names", a.Name, asked)
 	}
 }
 
@@ -184,39 +128,39 @@ func figureText(x float64) string {
 func askSpans(t *testing.T, a *archive, f txtar.File) {
 	b, whole := a.book(t), a.whole(t)
 	letters := map[string]string{"nitrogen": "N", "phosphorus": "P", "neither": ""}
-	a.each(t, f, []string{"product", "from", "to", "closed", "says"}, []string{"place", "days", "laws"}, func(t *testing.T, r row) {
-		letter, ok := letters[r.get("product")]
-		require.True(t, ok, r.at)
+	a.Each(t, f, []string{"product", "from", "to", "closed", "says"}, []string{"place", "days", "laws"}, func(t *testing.T, r row) {
+		letter, ok := letters[r.Get("product")]
+		require.True(t, ok, r.At)
 		var spans, laws []string
 		days := 0
-		for _, s := range b.ClosedSpans(placeOf(r, whole), Homeowner, letter, dateOf(t, r, "from"), dateOf(t, r, "to"), asOfRow(t, r)) {
+		for _, s := range b.ClosedSpans(placeOf(r, whole), Homeowner, letter, r.Date(t, "from"), r.Date(t, "to"), r.AsOf(t)) {
 			spans = append(spans, span(s))
 			days += int(s.Last-s.First) + 1
 			for _, l := range s.Laws {
 				laws = append(laws, l.Record.ID+"/"+l.Rule.ID)
 			}
 		}
-		assert.Equal(t, r.get("closed"), strings.Join(spans, " "), r.at)
-		if want := r.get("days"); want != "" {
-			assert.Equal(t, want, strconv.Itoa(days), r.at)
+		assert.Equal(t, r.Get("closed"), strings.Join(spans, " "), r.At)
+		if want := r.Get("days"); want != "" {
+			assert.Equal(t, want, strconv.Itoa(days), r.At)
 		}
-		if want := r.get("laws"); want != "" {
-			assert.Equal(t, want, strings.Join(laws, " "), r.at)
+		if want := r.Get("laws"); want != "" {
+			assert.Equal(t, want, strings.Join(laws, " "), r.At)
 		}
 	})
 }
 
 func askWeeks(t *testing.T, a *archive, f txtar.File) {
 	b, whole := a.book(t), a.whole(t)
-	a.each(t, f, []string{"monday", "place", "product", "days", "state", "next", "says"}, nil, func(t *testing.T, r row) {
-		q := Question{Place: placeOf(r, whole), Product: productOf(t, r), AsOf: dateOf(t, r, "monday")}
-		if r.get("as of") != "" {
-			q.AsOf = asOfRow(t, r)
+	a.Each(t, f, []string{"monday", "place", "product", "days", "state", "next", "says"}, nil, func(t *testing.T, r row) {
+		q := Question{Place: placeOf(r, whole), Product: productOf(t, r), AsOf: r.Date(t, "monday")}
+		if r.Get("as of") != "" {
+			q.AsOf = r.AsOf(t)
 		}
-		w := b.Week(q, dateOf(t, r, "monday"))
-		assert.Equal(t, r.get("days"), dayLetters(w), r.at)
-		assert.Equal(t, r.get("state"), w.State, r.at)
-		assert.Equal(t, q.Place, w.Place, r.at)
+		w := b.Week(q, r.Date(t, "monday"))
+		assert.Equal(t, r.Get("days"), dayLetters(w), r.At)
+		assert.Equal(t, r.Get("state"), w.State, r.At)
+		assert.Equal(t, q.Place, w.Place, r.At)
 		next := ""
 		if w.Next != nil {
 			next = "closes " + w.Next.Date.String()
@@ -224,7 +168,7 @@ func askWeeks(t *testing.T, a *archive, f txtar.File) {
 				next = "opens " + w.Next.Date.String()
 			}
 		}
-		assert.Equal(t, r.get("next"), next, r.at)
+		assert.Equal(t, r.Get("next"), next, r.At)
 	})
 }
 
@@ -240,11 +184,11 @@ func dayLetters(w PlaceWeek) string {
 
 // askSeasons asks when the season of a window that a source prints begins and ends.
 func askSeasons(t *testing.T, a *archive, f txtar.File) {
-	a.each(t, f, []string{"source", "from", "to", "bounds", "season", "first", "last", "days", "says"}, nil, func(t *testing.T, r row) {
-		w := window(r.get("from"), r.get("to"), r.get("bounds"))
-		first, last := w.Season(int(number(r.get("season"))))
-		assert.Equal(t, r.get("first"), first.String(), r.at)
-		assert.Equal(t, r.get("last"), last.String(), r.at)
-		assert.Equal(t, r.get("days"), strconv.Itoa(int(last-first)+1), r.at)
+	a.Each(t, f, []string{"source", "from", "to", "bounds", "season", "first", "last", "days", "says"}, nil, func(t *testing.T, r row) {
+		w := window(r.Get("from"), r.Get("to"), r.Get("bounds"))
+		first, last := w.Season(int(number(r.Get("season"))))
+		assert.Equal(t, r.Get("first"), first.String(), r.At)
+		assert.Equal(t, r.Get("last"), last.String(), r.At)
+		assert.Equal(t, r.Get("days"), strconv.Itoa(int(last-first)+1), r.At)
 	})
 }

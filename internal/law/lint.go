@@ -8,8 +8,8 @@ import (
 	"ligule/internal/diag"
 )
 
-// dueDays is how long ahead a review is announced.
-const dueDays = 30
+// DueDays is how long ahead a review is announced.
+const DueDays = 30
 
 // Lint records what is wrong (errors) or due for attention (warnings) in
 // records and jurisdictions as of a day. What shows within one table is found
@@ -46,7 +46,7 @@ func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list
 			switch due := j.CheckedOn.AddMonths(listReviewMonths); {
 			case asOf > due:
 				list.Warnf(j.Pos, "look again, then move checked_on", "last looked on %s: no longer counts", j.CheckedOn)
-			case due <= asOf.AddDays(dueDays):
+			case due <= asOf.AddDays(DueDays):
 				list.Warnf(j.Pos, "look again, then move checked_on", "%q counts as looked up through %s", j.ID, due)
 			}
 		}
@@ -120,9 +120,9 @@ func (l *linter) record(r *Record) {
 		l.list.Errorf(r.place("status"), "add effective_to, its last day in force", "a law that has ended must say when")
 	}
 	l.review(r)
-	l.nearDates(r.place("effective_from"), "takes effect", r.EffectiveFrom)
+	LintNear(r.place("effective_from"), "takes effect", r.EffectiveFrom, l.asOf, l.list)
 	if r.SupersededBy == "" && !r.LapseConfirmed && r.Status != "repealed" {
-		l.nearDates(r.place("effective_to"), "ends", r.EffectiveTo)
+		LintNear(r.place("effective_to"), "ends", r.EffectiveTo, l.asOf, l.list)
 	}
 	l.declarations(r)
 	for i := range r.Rules {
@@ -138,17 +138,23 @@ func (l *linter) review(r *Record) {
 	if r.CheckedOn.IsZero() || r.Status == "proposed" {
 		return
 	}
-	switch next := r.NextReview(); {
-	case r.Stale(l.asOf):
-		l.list.Warnf(r.place("checked_on"), "read the law again, then move checked_on", "stale since %s: it closes but no longer clears", next.AddDays(1))
-	case next <= l.asOf.AddDays(dueDays):
-		l.list.Warnf(r.place("checked_on"), "read the law again, then move checked_on", "review due by %s", next)
+	LintReview(r.place("checked_on"), r.NextReview(), l.asOf, l.list)
+}
+
+// LintReview warns of a record that is due to be read again, or past due.
+func LintReview(pos diag.Pos, next, asOf civil.Date, list *diag.List) {
+	switch {
+	case asOf > next:
+		list.Warnf(pos, "read the law again, then move checked_on", "stale since %s: it closes but no longer clears", next.AddDays(1))
+	case next <= asOf.AddDays(DueDays):
+		list.Warnf(pos, "read the law again, then move checked_on", "review due by %s", next)
 	}
 }
 
-func (l *linter) nearDates(pos diag.Pos, what string, d civil.Date) {
-	if !d.IsZero() && l.asOf-newlyEffectiveDays <= d && d <= l.asOf+newlyEffectiveDays {
-		l.list.Warnf(pos, "check that the record is right around that date", "%s on %s", what, d)
+// LintNear warns of a day on which a law takes effect or ends, if it is near.
+func LintNear(pos diag.Pos, what string, d, asOf civil.Date, list *diag.List) {
+	if !d.IsZero() && asOf-NewlyEffectiveDays <= d && d <= asOf+NewlyEffectiveDays {
+		list.Warnf(pos, "check that the record is right around that date", "%s on %s", what, d)
 	}
 }
 
@@ -173,7 +179,7 @@ func (l *linter) declarations(r *Record) {
 			!slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.From }) {
 			l.list.Warnf(d.Pos, "find out, then add to or move assume_until", "order %q was assumed on until %s: now unknown", d.Name, d.AssumeUntil)
 		}
-		if d.From <= l.asOf && l.asOf <= d.AssumeUntil && d.AssumeUntil <= l.asOf.AddDays(dueDays) &&
+		if d.From <= l.asOf && l.asOf <= d.AssumeUntil && d.AssumeUntil <= l.asOf.AddDays(DueDays) &&
 			!slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.From }) {
 			l.list.Warnf(d.Pos, "find out, then add to or move assume_until", "order %q is assumed on until %s", d.Name, d.AssumeUntil)
 		}
@@ -190,8 +196,8 @@ const (
 func (l *linter) rule(rec *Record, r *Rule) {
 	for i := range r.When {
 		w := &r.When[i]
-		if w.Kind == "annual" && w.FromAnchor.valid() && w.ToAnchor.valid() {
-			l.window(rec, w)
+		if w.Kind == "annual" {
+			LintAnnual(w, rec.Verification, l.list)
 		}
 		if w.Kind == "after_planting" && w.Days.From == w.Days.To {
 			l.list.Warnf(w.Pos, "check the law", "a span of a single day")
@@ -223,37 +229,42 @@ func (l *linter) rule(rec *Record, r *Rule) {
 	if r.BufferFt != nil && r.Effect == "ban" && r.MeasuredFrom == "" {
 		l.list.Warnf(r.place("buffer_ft"), "add measured_from", "it does not say from where the buffer is measured")
 	}
-	l.nearDates(r.place("effective_from"), "takes effect", r.EffectiveFrom)
-	l.nearDates(r.place("effective_to"), "ends", r.EffectiveTo)
+	LintNear(r.place("effective_from"), "takes effect", r.EffectiveFrom, l.asOf, l.list)
+	LintNear(r.place("effective_to"), "ends", r.EffectiveTo, l.asOf, l.list)
 	if r.MinSlowPct != nil && r.MaxSlowPct != nil && *r.MinSlowPct > *r.MaxSlowPct {
 		l.list.Errorf(r.place("min_slow_pct"), "correct one of them", "no product has at least %s %% and at most %s %% slow nitrogen",
 			formatFt(*r.MinSlowPct), formatFt(*r.MaxSlowPct))
 	}
 }
 
-func (l *linter) window(rec *Record, w *When) {
+// LintAnnual finds what is wrong with an annual span of a law that is known as
+// its verification says. One that could not be read is passed over.
+func LintAnnual(w *When, verification string, list *diag.List) {
+	if !w.FromAnchor.valid() || !w.ToAnchor.valid() {
+		return
+	}
 	a, b := w.anchors(shortYear)
 	switch {
 	case a == b && w.Bounds != "[]":
-		l.list.Errorf(w.Pos, `write bounds = "[]" for a single day`, "from and to are the same day, and bounds %s leave it out", w.Bounds)
+		list.Errorf(w.Pos, `write bounds = "[]" for a single day`, "from and to are the same day, and bounds %s leave it out", w.Bounds)
 		return
 	case a == b:
-		l.list.Warnf(w.Pos, "check the law", "a window of a single day")
+		list.Warnf(w.Pos, "check the law", "a window of a single day")
 	}
 	for _, y := range []int{leapYear, shortYear} {
 		first, last := w.Season(y)
 		next, _ := w.Season(y + 1)
 		switch {
 		case last < first && a != b:
-			l.list.Errorf(w.Pos, "check the bounds", "no day lies in it")
+			list.Errorf(w.Pos, "check the bounds", "no day lies in it")
 			return
 		case last >= next-1:
-			l.list.Errorf(w.Pos, "leave when out for a rule that always holds", "it covers the whole year")
+			list.Errorf(w.Pos, "leave when out for a rule that always holds", "it covers the whole year")
 			return
 		}
 	}
-	if w.BoundsBasis == "assumed" && rec.Verification == "verified" {
-		l.list.Warnf(w.Pos, "ask the office that enforces it, then write \"agency\"", "the law was read, but its edge days are assumed")
+	if w.BoundsBasis == "assumed" && verification == "verified" {
+		list.Warnf(w.Pos, "ask the office that enforces it, then write \"agency\"", "the law was read, but its edge days are assumed")
 	}
 }
 

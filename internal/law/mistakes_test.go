@@ -2,8 +2,6 @@ package law
 
 import (
 	"path"
-	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -13,141 +11,32 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/lawtest"
 )
 
-// lintDay is the day on which mistakes are looked for, unless a case names one.
+// lintDay is the day on which mistakes are looked for.
 var lintDay = day(usualAsOf)
 
 // Every mistake is found with its line and says what would do.
-func TestMistakes(t *testing.T) {
-	names, err := filepath.Glob("testdata/mistakes/*.txtar")
-	require.NoError(t, err)
-	require.Len(t, names, 4)
-	for _, name := range names {
-		files, cases := readMistakes(t, name)
-		for _, c := range cases {
-			t.Run(strings.TrimSuffix(filepath.Base(name), ".txtar")+": "+c.name, func(t *testing.T) {
-				assert.Equal(t, strings.Join(c.told, "\n"), problems(t, c.apply(t, files), c.on))
-			})
-		}
-	}
-}
+func TestMistakes(t *testing.T) { lawtest.RunMistakes(t, 3, problems) }
 
 // problems reads and lints the files of law and returns everything found.
 func problems(t *testing.T, files []txtar.File, on civil.Date) string {
 	t.Helper()
 	var list diag.List
 	var records []*Record
-	var water []*WaterRecord
 	var lines []Jurisdiction
 	for _, f := range files {
 		root, ok := diag.ReadTOML(f.Name, f.Data, &list)
 		require.True(t, ok, list.Error())
-		switch {
-		case f.Name == "jurisdictions.toml":
+		if f.Name == "jurisdictions.toml" {
 			lines = ReadJurisdictions(root)
-		case IsWaterRecord(root):
-			water = append(water, ReadWaterRecord(root))
-		default:
-			records = append(records, ReadRecord(root))
-		}
-	}
-	Lint(records, lines, on, &list)
-	LintWatering(water, records, lines, on, &list)
-	return list.Error()
-}
-
-// mistake is one case of an archive of mistakes.
-type mistake struct {
-	name    string
-	on      civil.Date
-	changes []change
-	told    []string
-}
-
-// change is one place in a file: lines as they stand in it, and as they become.
-type change struct {
-	file        string
-	old, become []string
-}
-
-// readMistakes reads an archive of mistakes: the files, and the cases that change
-// them. testdata/README.md says how a case is written.
-func readMistakes(t testing.TB, name string) (files []txtar.File, cases []mistake) {
-	t.Helper()
-	parsed, err := txtar.ParseFile(name)
-	require.NoError(t, err)
-	for _, f := range parsed.Files {
-		if strings.HasSuffix(f.Name, ".toml") {
-			require.Empty(t, cases, "%s: files come before cases", name)
-			files = append(files, f)
 			continue
 		}
-		cases = append(cases, readMistake(t, files[0].Name, f))
+		records = append(records, ReadRecord(root))
 	}
-	return files, cases
-}
-
-func readMistake(t testing.TB, first string, f txtar.File) mistake {
-	t.Helper()
-	c := mistake{name: f.Name, on: lintDay}
-	add := func() *change { return &c.changes[len(c.changes)-1] }
-	begin := func(file string) { c.changes = append(c.changes, change{file: file}) }
-	silent := false
-	for _, line := range strings.Split(strings.TrimRight(string(f.Data), "\n"), "\n") {
-		mark, rest := line[:1], line[1:]
-		if strings.Contains(" -+", mark) && len(c.changes) == 0 {
-			begin(first)
-		}
-		switch {
-		case strings.HasPrefix(line, "on "):
-			c.on = day(line[3:])
-		case line == "@":
-			require.NotEmpty(t, c.changes, f.Name)
-			begin(add().file)
-		case strings.HasPrefix(line, "@ "):
-			begin(line[2:])
-		case line == "> nothing":
-			silent = true
-		case strings.HasPrefix(line, "> "):
-			c.told = append(c.told, line[2:])
-		case mark == " ":
-			add().old, add().become = append(add().old, rest), append(add().become, rest)
-		case mark == "-":
-			add().old = append(add().old, rest)
-		case mark == "+":
-			add().become = append(add().become, rest)
-		default:
-			t.Fatalf("%s: %q is no line of a case", f.Name, line)
-		}
-	}
-	require.NotEqual(t, silent, len(c.told) > 0, "%s: a case ends with what the author is told, or with > nothing", f.Name)
-	return c
-}
-
-// apply returns the files with the case's changes made. The lines of a change
-// stand in exactly one place; a change that only adds does so at the end of a
-// file, which may be new.
-func (c mistake) apply(t testing.TB, files []txtar.File) []txtar.File {
-	t.Helper()
-	out := slices.Clone(files)
-	for _, x := range c.changes {
-		i := slices.IndexFunc(out, func(f txtar.File) bool { return f.Name == x.file })
-		if i < 0 {
-			require.Empty(t, x.old, "%s: there is no file %s", c.name, x.file)
-			out = append(out, txtar.File{Name: x.file})
-			i = len(out) - 1
-		}
-		text, old, become := "\n"+string(out[i].Data), "\n"+strings.Join(append(x.old, ""), "\n"), "\n"+strings.Join(append(x.become, ""), "\n")
-		if len(x.old) == 0 {
-			text += become[1:]
-		} else {
-			require.Equal(t, 1, strings.Count(text, old), "%s: the place to change must be one:%s", c.name, old)
-			text = strings.Replace(text, old, become, 1)
-		}
-		out[i].Data = []byte(text[1:])
-	}
-	return out
+	Lint(records, lines, on, &list)
+	return list.Error()
 }
 
 // An order without an end is announced before it is no longer known to be on.
@@ -241,12 +130,12 @@ func TestOwnDesignUnevaluatedIsListed(t *testing.T) {
 // Reading never panics; a record that is accepted can be asked anything; a
 // mistake has a position within the file.
 func FuzzReadRecord(f *testing.F) {
-	for _, file := range ossamere(f).files {
+	for _, file := range ossamere(f).Files {
 		if path.Dir(file.Name) == "ordinances" {
 			f.Add(string(file.Data))
 		}
 	}
-	files, _ := readMistakes(f, "testdata/mistakes/record.txtar")
+	files, _ := lawtest.ReadMistakes(f, "testdata/mistakes/record.txtar")
 	f.Add(string(files[0].Data))
 	f.Fuzz(func(t *testing.T, text string) {
 		var list diag.List

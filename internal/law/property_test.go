@@ -27,7 +27,7 @@ func genAnchor() *rapid.Generator[Anchor] {
 			s = fmt.Sprintf("%02d-last", m)
 		default:
 			s = fmt.Sprintf("nth:%s-%s-%02d%s", rapid.SampledFrom([]string{"1", "2", "3", "4", "last"}).Draw(t, "n"),
-				rapid.SampledFrom(weekdays[:]).Draw(t, "weekday"), m, rapid.SampledFrom([]string{"", "+1d", "-9d", "+40d", "-40d"}).Draw(t, "offset"))
+				rapid.SampledFrom(Weekdays()).Draw(t, "weekday"), m, rapid.SampledFrom([]string{"", "+1d", "-9d", "+40d", "-40d"}).Draw(t, "offset"))
 		}
 		a, err := ParseAnchor(s)
 		if err != nil {
@@ -120,7 +120,7 @@ func genRecord(id, jurisdiction string) *rapid.Generator[*Record] {
 			AppliesIn:     rapid.SampledFrom([]string{"all", "all", "unincorporated"}).Draw(t, "applies in"),
 			EffectiveFrom: genDate("2024-01-01", "2026-09-01").Draw(t, "effective from"),
 			Status:        rapid.SampledFrom([]string{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
-			Verification:  rapid.SampledFrom(verifications()).Draw(t, "verification"),
+			Verification:  rapid.SampledFrom(Verifications()).Draw(t, "verification"),
 			CheckedOn:     genDate("2025-01-01", "2026-03-01").Draw(t, "checked"),
 			ReviewMonths:  12,
 		}

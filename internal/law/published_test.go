@@ -93,18 +93,6 @@ func TestPublishedMarionCountyCapsMeet(t *testing.T) {
 	assert.InDelta(t, 0.986, LargestNLb1000(1.0, 0.7, 0.29), 5e-4)
 }
 
-// Winter Garden, Florida, Code 94-163: one day a week in standard time.
-func TestPublishedWinterGardenHasOneDayInWinter(t *testing.T) {
-	b := readArchive(t, "testdata/published/winter-garden.txtar").book(t)
-	open := 0
-	for _, d := range b.WaterWeek(Place{Chain: []string{"winter-garden"}}, "public", day("2026-01-12"), day("2026-01-11")).Groups[0].Days {
-		if d.Verdict == WaterOpen {
-			open++
-		}
-	}
-	assert.Equal(t, 1, open)
-}
-
 // The arithmetic of rates, worked by hand.
 func TestOwnDesignRateArithmetic(t *testing.T) {
 	bag24, urea := turf.Analysis{NPct: 24}, turf.Analysis{NPct: 46}

@@ -6,12 +6,12 @@ import "math"
 // (standard atomic weights), rounded as label law rounds it.
 const PPerP2O5 = 0.4364
 
-// tolerance is the slack of every comparison with a cap, so that
+// Tolerance is the slack of every comparison with a cap, so that
 // 0.7000000000000001 lb is 0.7 lb. Equal to a cap passes.
-const tolerance = 1e-9
+const Tolerance = 1e-9
 
 // over reports whether a figure exceeds a cap.
-func over(x, limit float64) bool { return x > limit+tolerance }
+func over(x, limit float64) bool { return x > limit+Tolerance }
 
 // LargestNLb1000 returns the largest rate of nitrogen, lb per 1000 ft², that
 // keeps a cap on total and a cap on soluble nitrogen, from the slow-release

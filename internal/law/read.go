@@ -5,7 +5,6 @@ import (
 	"net/url"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ligule/internal/civil"
@@ -16,7 +15,7 @@ import (
 // is recorded with its position in the table's list; the record returned is
 // never nil and holds what could be read.
 func ReadRecord(t *diag.Table) *Record {
-	r := &Record{Pos: t.Pos(""), at: positionsOf(t)}
+	r := &Record{Pos: t.Pos(""), at: t.Positions()}
 	if r.Pos.Line == 0 {
 		r.Pos.Line = 1 // the file's root
 	}
@@ -33,16 +32,16 @@ func ReadRecord(t *diag.Table) *Record {
 	if r.Parent != "" && !diag.IsID(r.Parent) {
 		t.Errorf("parent", `write the id of a jurisdiction, or ""`, "%q is not an id", r.Parent)
 	}
-	r.AppliesIn = t.One("applies_in", appliesIn()...)
+	r.AppliesIn = t.One("applies_in", AppliesIn()...)
 	r.TZ = t.Text("tz")
 	if t.Has("tz") && r.TZ != "" {
-		if _, err := zone(r.TZ); err != nil {
+		if _, err := TimeZone(r.TZ); err != nil {
 			t.Errorf("tz", `write a zone such as "America/New_York"`, "%v", err)
 		}
 	}
 	r.Title = t.Text("title")
 	r.Citation = t.Text("citation")
-	r.SourceURL = webAddress(t, "source_url")
+	r.SourceURL = WebAddress(t, "source_url")
 	r.SourceKind = t.One("source_kind", sourceKinds()...)
 	r.AdoptedOn, _ = t.OptDate("adopted_on")
 	r.EffectiveFrom = t.Date("effective_from")
@@ -50,12 +49,12 @@ func ReadRecord(t *diag.Table) *Record {
 	r.Status = t.One("status", statuses()...)
 	r.SupersededBy = t.OptText("superseded_by")
 	r.LapseConfirmed = t.Bool("lapse_confirmed")
-	r.Verification = t.One("verification", verifications()...)
+	r.Verification = t.One("verification", Verifications()...)
 	r.CheckedOn = t.Date("checked_on")
 	r.CheckedBy = t.Text("checked_by")
-	r.ReviewMonths = months(t, "review_months", 12)
+	r.ReviewMonths = Months(t, "review_months", 12)
 	r.RelationDown = t.OptOne("relation_down", relations()...)
-	r.PreemptTopics = words(t, "preempt_topics", false, topics()...)
+	r.PreemptTopics = t.Words("preempt_topics", false, topics()...)
 	if r.RelationDown == "preempts" && len(r.PreemptTopics) == 0 {
 		t.Errorf("preempt_topics", `list the topics, such as ["window", "rate"]`, "a law that preempts must say which topics")
 	}
@@ -66,7 +65,7 @@ func ReadRecord(t *diag.Table) *Record {
 		r.Definitions = Definitions{
 			NThresholdPct:    value(d, "n_threshold_pct", 0, 100),
 			P2O5ThresholdPct: value(d, "p2o5_threshold_pct", 0, 100),
-			NotFertilizer:    words(d, "not_fertilizer", true, classes()...),
+			NotFertilizer:    d.Words("not_fertilizer", true, classes()...),
 		}
 		d.Close()
 	}
@@ -82,16 +81,6 @@ func ReadRecord(t *diag.Table) *Record {
 	}
 	t.Close()
 	return r
-}
-
-// positionsOf keeps where each key stands, for mistakes that only show once
-// all records are read.
-func positionsOf(t *diag.Table) map[string]diag.Pos {
-	at := map[string]diag.Pos{}
-	for _, k := range t.Keys() {
-		at[k] = t.Pos(k)
-	}
-	return at
 }
 
 func readDeclaration(t *diag.Table) Declaration {
@@ -118,23 +107,23 @@ func readDeclaration(t *diag.Table) Declaration {
 }
 
 func readRule(t *diag.Table) Rule {
-	r := Rule{Pos: t.Pos(""), at: positionsOf(t)}
+	r := Rule{Pos: t.Pos(""), at: t.Positions()}
 	r.ID = t.ID("id")
 	r.Citation = t.Text("citation")
 	r.AsWritten = t.OptText("as_written")
 	r.Topic = t.One("topic", topics()...)
 	r.Effect = t.One("effect", effects()...)
-	r.Targets = words(t, "targets", true, targets()...)
+	r.Targets = t.Words("targets", true, targets()...)
 	some(t, "targets", r.Targets)
-	for _, w := range words(t, "binds", true, append([]string{"all"}, actors()...)...) {
+	for _, w := range t.Words("binds", true, append([]string{"all"}, actors()...)...) {
 		r.Binds = append(r.Binds, Actor(w))
 	}
 	some(t, "binds", r.Binds)
 
-	r.ExemptSites = words(t, "exempt_sites", false, sites()...)
-	r.ExemptProducts = words(t, "exempt_products", false, classes()...)
-	r.OnlyProducts = words(t, "only_products", false, classes()...)
-	r.OnlyForms = words(t, "only_forms", false, forms()...)
+	r.ExemptSites = t.Words("exempt_sites", false, sites()...)
+	r.ExemptProducts = t.Words("exempt_products", false, classes()...)
+	r.OnlyProducts = t.Words("only_products", false, classes()...)
+	r.OnlyForms = t.Words("only_forms", false, forms()...)
 	r.ExemptIf = codes(t, "exempt_if")
 	for _, x := range t.Tables("exempt_actors_if") {
 		r.ExemptActorsIf = append(r.ExemptActorsIf, ActorExemption{
@@ -142,7 +131,7 @@ func readRule(t *diag.Table) Rule {
 		x.Close()
 	}
 	for _, x := range t.Tables("when") {
-		r.When = append(r.When, readWhen(x))
+		r.When = append(r.When, ReadWhen(x))
 	}
 	if t.Has("when") && len(r.When) == 0 {
 		t.Errorf("when", "leave it out for a rule that always holds", "an empty list of spans")
@@ -154,19 +143,19 @@ func readRule(t *diag.Table) Rule {
 	r.EffectiveTo, _ = t.OptDate("effective_to")
 	r.Suspends = t.Texts("suspends", false)
 
-	r.PerAppTotalNLb1000 = optValue(t, "per_app_total_n", 0, 50)
-	r.PerAppSolubleNLb1000 = optValue(t, "per_app_soluble_n", 0, 50)
-	r.AnnualTotalNLb1000 = optValue(t, "annual_total_n", 0, 50)
+	r.PerAppTotalNLb1000 = OptValue(t, "per_app_total_n", 0, 50)
+	r.PerAppSolubleNLb1000 = OptValue(t, "per_app_soluble_n", 0, 50)
+	r.AnnualTotalNLb1000 = OptValue(t, "annual_total_n", 0, 50)
 	r.AnnualNByGrassLb1000 = byGrass(t)
-	r.MaxReleaseNLb1000Month = optValue(t, "max_release_n_per_month", 0, 50)
-	r.MinSlowPct = optValue(t, "min_slow_pct", 0, 100)
-	r.MaxSlowPct = optValue(t, "max_slow_pct", 0, 100)
-	r.PerAppPLb1000 = optValue(t, "per_app_p2o5", 0, 50)
-	r.AnnualPLb1000 = optValue(t, "annual_p2o5", 0, 50)
+	r.MaxReleaseNLb1000Month = OptValue(t, "max_release_n_per_month", 0, 50)
+	r.MinSlowPct = OptValue(t, "min_slow_pct", 0, 100)
+	r.MaxSlowPct = OptValue(t, "max_slow_pct", 0, 100)
+	r.PerAppPLb1000 = OptValue(t, "per_app_p2o5", 0, 50)
+	r.AnnualPLb1000 = OptValue(t, "annual_p2o5", 0, 50)
 	r.PBasis = t.OptOne("p_basis", "P2O5", "P")
 
-	r.Unless = words(t, "unless", false, exceptions()...)
-	r.SoilTestMaxAgeMonths = months(t, "soil_test_max_age_months", 0)
+	r.Unless = t.Words("unless", false, exceptions()...)
+	r.SoilTestMaxAgeMonths = Months(t, "soil_test_max_age_months", 0)
 	if n, ok := t.OptInt("new_turf_seasons"); ok {
 		if n < 1 || n > 10 {
 			t.Errorf("new_turf_seasons", "write how many growing seasons count as new", "%d is outside 1 to 10", n)
@@ -174,16 +163,16 @@ func readRule(t *diag.Table) Rule {
 		r.NewTurfSeasons = n
 	}
 
-	r.BufferFt = optValue(t, "buffer_ft", 0, 5280)
-	r.ReducedFt = optValue(t, "reduced_ft", 0, 5280)
-	r.ReducedWith = words(t, "reduced_with", false, gears()...)
-	r.WaivedIfVegetatedFt = optValue(t, "waived_if_vegetated_ft", 0, 5280)
-	r.ExemptPlantingDays = dayRange(t, "exempt_planting_days")
+	r.BufferFt = OptValue(t, "buffer_ft", 0, 5280)
+	r.ReducedFt = OptValue(t, "reduced_ft", 0, 5280)
+	r.ReducedWith = t.Words("reduced_with", false, gears()...)
+	r.WaivedIfVegetatedFt = OptValue(t, "waived_if_vegetated_ft", 0, 5280)
+	r.ExemptPlantingDays = ReadDayRange(t, "exempt_planting_days")
 	r.MeasuredFrom = code(t, "measured_from", false)
 
 	r.Alerts = t.Texts("alerts", false)
 	r.AlertScope = t.OptOne("alert_scope", alertScopes()...)
-	r.RainIn = optValue(t, "rain_in", 0, 50)
+	r.RainIn = OptValue(t, "rain_in", 0, 50)
 	if n, ok := t.OptInt("rain_hours"); ok {
 		if n < 1 || n > 240 {
 			t.Errorf("rain_hours", "write the hours over which the rain falls", "%d is outside 1 to 240", n)
@@ -192,8 +181,8 @@ func readRule(t *diag.Table) Rule {
 	}
 	r.RainCompare = t.OptOne("rain_compare", ">=", ">")
 	r.RainBasis = t.OptOne("rain_basis", "forecast", "observed")
-	r.Ground = words(t, "ground", false, grounds()...)
-	r.FrozenDepthIn = optValue(t, "frozen_depth_in", 0, 100)
+	r.Ground = t.Words("ground", false, grounds()...)
+	r.FrozenDepthIn = OptValue(t, "frozen_depth_in", 0, 100)
 
 	r.Duty = t.OptOne("duty", Duties()...)
 	if r.Duty == "" && r.Effect == "require" && !t.Has("duty") {
@@ -286,7 +275,8 @@ func checkRule(t *diag.Table, r *Rule) {
 	}
 }
 
-func readWhen(t *diag.Table) When {
+// ReadWhen reads a span of time.
+func ReadWhen(t *diag.Table) When {
 	w := When{Pos: t.Pos("")}
 	w.Kind = t.One("kind", spanKinds()...)
 	switch w.Kind {
@@ -379,23 +369,7 @@ func codes(t *diag.Table, key string) []string {
 	list := t.Texts(key, false)
 	for i, s := range list {
 		if !codeForm.MatchString(s) {
-			t.Errorf(element(key, i), "a code is lower-case words joined by underscores", "%q is not a code", s)
-		}
-	}
-	return list
-}
-
-func element(key string, i int) string { return key + "[" + strconv.Itoa(i) + "]" }
-
-// words reads a list whose elements must be among those known.
-func words(t *diag.Table, key string, required bool, known ...string) []string {
-	list := t.Texts(key, required)
-	for i, s := range list {
-		if !slices.Contains(known, s) {
-			t.Errorf(element(key, i), diag.DidYouMean(s, known), "unknown value %q", s)
-		}
-		if slices.Contains(list[:i], s) {
-			t.Errorf(element(key, i), "remove it", "%q stands twice", s)
+			t.Errorf(diag.Element(key, i), "a code is lower-case words joined by underscores", "%q is not a code", s)
 		}
 	}
 	return list
@@ -407,8 +381,8 @@ func some[T any](t *diag.Table, key string, list []T) {
 	}
 }
 
-// optValue reads an optional number within a range, both ends in.
-func optValue(t *diag.Table, key string, low, high float64) *float64 {
+// OptValue reads an optional number within a range, both ends in.
+func OptValue(t *diag.Table, key string, low, high float64) *float64 {
 	x, ok := t.OptNumber(key)
 	if !ok {
 		return nil
@@ -423,7 +397,7 @@ func value(t *diag.Table, key string, low, high float64) float64 {
 	if !t.Has(key) {
 		t.Number(key) // records that it is missing
 	}
-	if x := optValue(t, key, low, high); x != nil {
+	if x := OptValue(t, key, low, high); x != nil {
 		return *x
 	}
 	return 0
@@ -432,7 +406,8 @@ func value(t *diag.Table, key string, low, high float64) float64 {
 // maxMonths bounds review intervals and soil-test ages: ten years.
 const maxMonths = 120
 
-func months(t *diag.Table, key string, missing int) int {
+// Months reads an optional number of months.
+func Months(t *diag.Table, key string, missing int) int {
 	n, ok := t.OptInt(key)
 	if !ok {
 		return missing
@@ -468,7 +443,8 @@ func byGrass(t *diag.Table) map[string]float64 {
 	return out
 }
 
-func dayRange(t *diag.Table, key string) *DayRange {
+// ReadDayRange reads an optional pair of days after planting.
+func ReadDayRange(t *diag.Table, key string) *DayRange {
 	v, ok := t.Raw(key)
 	if !ok {
 		return nil
@@ -495,7 +471,8 @@ func checkDays(t *diag.Table, key string, d DayRange) {
 	}
 }
 
-func webAddress(t *diag.Table, key string) string {
+// WebAddress reads an address of the web.
+func WebAddress(t *diag.Table, key string) string {
 	s := t.Text(key)
 	if s == "" {
 		return ""

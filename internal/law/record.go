@@ -139,6 +139,9 @@ type ActorExemption struct {
 // ends are inside.
 type DayRange struct{ From, To int }
 
+// Holds reports whether a day after planting lies in the range, if there is one.
+func (d *DayRange) Holds(n int) bool { return d != nil && d.From <= n && n <= d.To }
+
 // When is a span of time in which a rule is on.
 type When struct {
 	Kind        string     // annual, dates, after_planting, declared, season

@@ -26,13 +26,21 @@ type Review struct {
 
 	Jurisdiction     string
 	JurisdictionName string
-	Record           *Record      // nil for not_checked, none_found and watering law
-	Water            *WaterRecord // the watering law, if it is one
-	Rule             *Rule        // nil if the record as a whole is meant
-	Order            string       // order: its name, or "stage N"
-	Citation         string       // of the rule, order or record
-	Office           string       // who enforces, where the record says
-	SourceURL        string       // where to read; "" if not on file
+	Law              Reviewed // zero for not_checked and none_found
+	Record           *Record  // nil for not_checked, none_found and watering law
+	Rule             *Rule    // nil if the record as a whole is meant
+	Order            string   // order: its name, or "stage N"
+	Citation         string   // of the rule, order or record
+	Office           string   // who enforces, where the record says
+	SourceURL        string   // where to read; "" if not on file
+}
+
+// Reviewed is what a review says of a law of whatever kind.
+type Reviewed struct {
+	ID        string
+	Title     string
+	Fictional bool
+	CheckedOn civil.Date
 }
 
 // Past reports whether the review was due before a day.
@@ -41,38 +49,33 @@ func (r Review) Past(asOf civil.Date) bool { return r.Due < asOf }
 // Within reports whether the review is past or due within some days.
 func (r Review) Within(asOf civil.Date, days int) bool { return r.Due <= asOf.AddDays(days) }
 
-// Reviews lists everything to be looked at as of a day, by due date, then by
-// jurisdiction, record and kind: every record's next review however far ahead,
-// since it is a list to plan by, and the rest as [Review] says. Records that
-// are superseded, repealed or only proposed are not read again.
+// Soon reports whether a day lies within 90 days ahead, itself included.
+func Soon(d, asOf civil.Date) bool {
+	return !d.IsZero() && asOf <= d && d <= asOf+NewlyEffectiveDays
+}
+
+// Reviews lists everything to be looked at as of a day, sorted as
+// [SortReviews] does: every record's next review however far ahead, since it is
+// a list to plan by, and the rest as [Review] says. Records that are
+// superseded, repealed or only proposed are not read again.
 func (b *Book) Reviews(asOf civil.Date) []Review {
 	l := reviewer{book: b, asOf: asOf}
 	for _, id := range slices.Sorted(maps.Keys(b.byID)) {
 		l.record(b.byID[id])
 	}
-	for _, id := range slices.Sorted(maps.Keys(b.watering)) {
-		for _, r := range b.watering[id] {
-			l.water(r)
-		}
-	}
 	for _, id := range slices.Sorted(maps.Keys(b.bodies)) {
 		l.jurisdiction(b.bodies[id])
 	}
-	slices.SortStableFunc(l.out, func(x, y Review) int {
-		return cmp.Or(cmp.Compare(x.Due, y.Due), cmp.Compare(x.Jurisdiction, y.Jurisdiction), cmp.Compare(x.id(), y.id()),
-			cmp.Compare(x.What, y.What), cmp.Compare(ruleOrder(x), ruleOrder(y)), cmp.Compare(x.Order, y.Order), cmp.Compare(x.Citation, y.Citation))
-	})
+	SortReviews(l.out)
 	return l.out
 }
 
-func (r Review) id() string {
-	switch {
-	case r.Record != nil:
-		return r.Record.ID
-	case r.Water != nil:
-		return r.Water.ID
-	}
-	return ""
+// SortReviews sorts by due date, then by jurisdiction, record and kind.
+func SortReviews(list []Review) {
+	slices.SortStableFunc(list, func(x, y Review) int {
+		return cmp.Or(cmp.Compare(x.Due, y.Due), cmp.Compare(x.Jurisdiction, y.Jurisdiction), cmp.Compare(x.Law.ID, y.Law.ID),
+			cmp.Compare(x.What, y.What), cmp.Compare(ruleOrder(x), ruleOrder(y)), cmp.Compare(x.Order, y.Order), cmp.Compare(x.Citation, y.Citation))
+	})
 }
 
 // ruleOrder is the place of a review's rule in its record; -1 for none.
@@ -99,16 +102,12 @@ func (l *reviewer) name(jurisdiction string) string {
 	return jurisdiction
 }
 
-// soon reports whether a day lies within 90 days ahead, itself included.
-func (l *reviewer) soon(d civil.Date) bool {
-	return !d.IsZero() && l.asOf <= d && d <= l.asOf+newlyEffectiveDays
-}
-
 func (l *reviewer) record(r *Record) {
 	if r.Status == "proposed" {
 		return
 	}
-	base := Review{Jurisdiction: r.Jurisdiction, JurisdictionName: l.name(r.Jurisdiction), Record: r, Citation: r.Citation, Office: r.Enforcement, SourceURL: r.SourceURL}
+	base := Review{Jurisdiction: r.Jurisdiction, JurisdictionName: l.name(r.Jurisdiction), Law: Reviewed{r.ID, r.Title, r.Fictional, r.CheckedOn},
+		Record: r, Citation: r.Citation, Office: r.Enforcement, SourceURL: r.SourceURL}
 	add := func(what string, due civil.Date, rule *Rule) {
 		x := base
 		x.What, x.Due, x.Rule = what, due, rule
@@ -117,7 +116,7 @@ func (l *reviewer) record(r *Record) {
 		}
 		l.out = append(l.out, x)
 	}
-	if l.soon(r.EffectiveFrom - 1) {
+	if Soon(r.EffectiveFrom-1, l.asOf) {
 		add("effective", r.EffectiveFrom-1, nil)
 	}
 	switch l.book.standing(r, l.asOf) {
@@ -136,15 +135,15 @@ func (l *reviewer) record(r *Record) {
 	case inForce, onHold, notYet:
 	}
 	add("review", r.NextReview(), nil)
-	if l.soon(r.EffectiveTo) && !l.book.follows(r) && !r.LapseConfirmed && r.Status != "repealed" {
+	if Soon(r.EffectiveTo, l.asOf) && !l.book.follows(r) && !r.LapseConfirmed && r.Status != "repealed" {
 		add("expiry", r.EffectiveTo, nil)
 	}
 	for i := range r.Rules {
 		rule := &r.Rules[i]
-		if !rule.EffectiveFrom.IsZero() && l.soon(rule.EffectiveFrom-1) {
+		if !rule.EffectiveFrom.IsZero() && Soon(rule.EffectiveFrom-1, l.asOf) {
 			add("effective", rule.EffectiveFrom-1, rule)
 		}
-		if l.soon(rule.EffectiveTo) {
+		if Soon(rule.EffectiveTo, l.asOf) {
 			add("expiry", rule.EffectiveTo, rule)
 		}
 	}
@@ -154,31 +153,6 @@ func (l *reviewer) record(r *Record) {
 			x := base
 			x.What, x.Due, x.Order, x.Citation = "order", d.AssumeUntil, d.Name, d.Citation
 			l.out = append(l.out, x)
-		}
-	}
-}
-
-func (l *reviewer) water(r *WaterRecord) {
-	base := Review{Jurisdiction: r.Jurisdiction, JurisdictionName: l.name(r.Jurisdiction), Water: r, Citation: r.Citation, SourceURL: r.SourceURL}
-	add := func(what string, due civil.Date, order string) {
-		x := base
-		x.What, x.Due, x.Order = what, due, order
-		l.out = append(l.out, x)
-	}
-	if l.soon(r.EffectiveFrom - 1) {
-		add("effective", r.EffectiveFrom-1, "")
-	}
-	if !r.EffectiveTo.IsZero() && (l.asOf > r.EffectiveTo || l.soon(r.EffectiveTo)) {
-		add("expiry", r.EffectiveTo, "")
-		if l.asOf > r.EffectiveTo {
-			return
-		}
-	}
-	add("review", r.NextReview(), "")
-	for _, d := range r.Declared {
-		later := slices.ContainsFunc(r.Declared, func(o DeclaredStage) bool { return o.From > d.From })
-		if d.To.IsZero() && !later && d.From <= l.asOf {
-			add("order", d.AssumeUntil, stageName(d.Stage))
 		}
 	}
 }

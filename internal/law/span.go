@@ -114,6 +114,13 @@ func (r *Rule) spanAt(rec *Record, d civil.Date, q *Question) spanState {
 	return s
 }
 
+// On reports whether an annual span is on, which no order or planting decides.
+func (w *When) On(d civil.Date) bool {
+	var s spanState
+	w.annualAt(&Rule{}, d, &s)
+	return s.on
+}
+
 func (w *When) annualAt(r *Rule, d civil.Date, s *spanState) {
 	if !w.FromAnchor.valid() || !w.ToAnchor.valid() {
 		s.unknown = true

@@ -54,7 +54,7 @@ func (s *stepper) span(first, last civil.Date) {
 }
 
 func (s *stepper) record(rec *Record, q *Question) {
-	s.add(rec.EffectiveFrom - newlyEffectiveDays)
+	s.add(rec.EffectiveFrom - NewlyEffectiveDays)
 	s.span(rec.EffectiveFrom, rec.EffectiveTo)
 	for i := range rec.Declarations {
 		d := &rec.Declarations[i]

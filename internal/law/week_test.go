@@ -58,7 +58,7 @@ func TestOwnDesignLocalDayDecides(t *testing.T) {
 		assert.Equal(t, c.want.String(), a.Verdict.String(), c.local)
 	}
 	for _, bad := range []string{"", "Local", "America/Nowhere", "../etc/passwd"} {
-		_, err := zone(bad)
+		_, err := TimeZone(bad)
 		assert.Error(t, err, bad)
 	}
 }

@@ -5,18 +5,24 @@ package law
 // from) are checked for their form alone.
 
 func levels() []string { return []string{"state", "county", "municipal", "district"} }
-func appliesIn() []string {
+
+// AppliesIn are the parts of a jurisdiction in which its law may hold.
+func AppliesIn() []string {
 	return []string{"all", "unincorporated", "municipal_limits", "district_bounds"}
 }
+
 func sourceKinds() []string {
 	return []string{"official_code", "session_law", "agency_page", "secondary", "news", "hearsay"}
 }
 func statuses() []string {
 	return []string{"in_force", "stayed", "enjoined", "repealed", "superseded", "proposed"}
 }
-func verifications() []string {
+
+// Verifications are how far a record was checked against the law itself.
+func Verifications() []string {
 	return []string{"verified", "secondary", "unverified"}
 }
+
 func relations() []string { return []string{"floor", "preempts", "silent"} }
 
 func topics() []string {

@@ -6,8 +6,8 @@ import (
 	_ "time/tzdata" // for machines without zone files of their own
 )
 
-// zone returns the IANA time zone of a name.
-func zone(tz string) (*time.Location, error) {
+// TimeZone returns the IANA time zone of a name.
+func TimeZone(tz string) (*time.Location, error) {
 	if tz == "" || tz == "Local" {
 		return nil, fmt.Errorf("%q is not an IANA time zone", tz)
 	}

@@ -16,6 +16,7 @@ import (
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/watering"
 )
 
 // What the calendar of a zone must hold of two laws: each closed season of
@@ -198,7 +199,7 @@ func TestCalendarEventsKeepTheirNames(t *testing.T) {
 	always.EffectiveFrom = civil.MustDate(2011, 10, 1)
 	always.Rules = slices.Clone(always.Rules[:1])
 	always.Rules[0].When = nil
-	w.ws.Law = law.NewBook([]*law.Record{w.ws.Ordinances[0], &always}, w.ws.Places)
+	w.ws.Law, w.ws.WaterLaw = law.NewBook([]*law.Record{w.ws.Ordinances[0], &always}, w.ws.Places), watering.NewBook(nil, nil)
 	var before map[string]bool
 	for _, day := range []civil.Date{civil.MustDate(2026, 3, 1), civil.MustDate(2026, 12, 27), civil.MustDate(2027, 1, 3), civil.MustDate(2027, 9, 5)} {
 		asked := world{ws: w.ws, issues: []*bulletin.Region{w.issueOn(day)}}

@@ -24,6 +24,7 @@ import (
 	"ligule/internal/reference"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
+	"ligule/internal/watering"
 	"ligule/internal/workspace"
 	"ligule/templates"
 )
@@ -240,18 +241,18 @@ func annual(t testing.TB, from, to, bounds string) law.When {
 }
 
 // waterRule is an invented county watering law by house numbers.
-func waterRule(t testing.TB, name func(string) string) *law.WaterRecord {
+func waterRule(t testing.TB, name func(string) string) *watering.Record {
 	depthIn, minutes, waterInIn := 0.75, 60.0, 0.25
-	return &law.WaterRecord{
+	return &watering.Record{
 		Schema: 1, ID: "shore-water", Fictional: true, Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York",
 		Title: name("Sprinkler Rule"), Citation: name("Shore Co. Code ch. 12"), SourceURL: "https://law.example.invalid/shore/12",
 		EffectiveFrom: date(t, "2016-03-01"), Verification: "verified", CheckedOn: date(t, "2026-01-08"), ReviewMonths: 12,
 		Force: "mandatory", SourceWater: []string{"public"}, NoNumber: "odd", LetterSuffix: "ignore",
-		ClosedHours: []law.Hours{{From: 10 * 60, To: 16*60 + 30}}, MaxDepthIn: &depthIn, MaxMinutesPerStation: &minutes,
-		Schedules: []law.WaterSchedule{{ID: "all-year", Days: []law.WaterDays{
+		ClosedHours: []watering.Hours{{From: 10 * 60, To: 16*60 + 30}}, MaxDepthIn: &depthIn, MaxMinutesPerStation: &minutes,
+		Schedules: []watering.Schedule{{ID: "all-year", Days: []watering.Days{
 			{Group: "odd", Days: []time.Weekday{time.Wednesday, time.Saturday}}, {Group: "even", Days: []time.Weekday{time.Thursday, time.Sunday}},
 		}}},
-		Exempt: []law.WaterExemption{{What: "drip"}, {What: "water_in", MaxIn: &waterInIn, WithinHours: 24}, {What: "new_turf", AnyDay: &law.DayRange{From: 0, To: 29}}},
+		Exempt: []watering.Exemption{{What: "drip"}, {What: "water_in", MaxIn: &waterInIn, WithinHours: 24}, {What: "new_turf", AnyDay: &law.DayRange{From: 0, To: 29}}},
 	}
 }
 
@@ -314,8 +315,8 @@ func newWorld(t testing.TB, name func(string) string) world {
 		profile("tall-fescue", name("Tall fescue"), "Lolium arundinaceum", turf.CoolSeason),
 	}
 	ws.Grasses = grasses
-	ws.Watering = []*law.WaterRecord{waterRule(t, name)}
-	ws.Law = law.NewBook(ws.Ordinances, ws.Places).WithWatering(ws.Watering)
+	ws.Watering = []*watering.Record{waterRule(t, name)}
+	ws.Law, ws.WaterLaw = law.NewBook(ws.Ordinances, ws.Places), watering.NewBook(ws.Watering, ws.Places)
 	shore := &workspace.Zone{ID: "gannet-shore", Name: name("Gannet Shore"), Grasses: grasses[:2], Places: []law.Place{
 		{Name: name("Vellinport"), Chain: []string{"ossamere", "shore-county"}}, {Name: "the islands", Chain: []string{"ossamere"}},
 	}}
@@ -361,7 +362,7 @@ func addYear(ws *workspace.Workspace, z *bulletin.Zone) {
 func shoreZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, record *law.Record, name func(string) string) *bulletin.Zone {
 	town, open := z.Places[0], z.Places[1]
 	watering := func(p law.Place) reference.Watering {
-		return reference.WateringOf(ws, ws.Law.WaterWeek(p, "public", iss.Week.Monday(), iss.Date), iss.Date)
+		return reference.WateringOf(ws, ws.WaterLaw.Week(p, "public", iss.Week.Monday(), iss.Date), iss.Date)
 	}
 	closed := bulletin.PlaceReasons{Closed: sentences("Closed all week by the Winter Fertilizer Ordinance (7-2)."), Next: sentences("Opens again on March 1, 2027.")}
 	closedToHire := closed
@@ -596,7 +597,7 @@ func closedWorld(t testing.TB) world {
 		{ID: "thornelby", Name: "Town of Thornelby", Level: "municipal", Parent: "corvane-county"},
 		{ID: "ivelsay-district", Name: "Ivelsay District", Level: "district", Parent: "ossamere"},
 	}
-	w.ws.Law = law.NewBook(w.ws.Ordinances, w.ws.Places)
+	w.ws.Law, w.ws.WaterLaw = law.NewBook(w.ws.Ordinances, w.ws.Places), watering.NewBook(nil, nil)
 	for _, iss := range w.issues {
 		for _, z := range iss.Zones {
 			if z.ID == "gannet-shore" {

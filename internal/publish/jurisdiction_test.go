@@ -16,6 +16,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/reference"
+	"ligule/internal/watering"
 )
 
 // stripWords are the words that the tests of the strip read.
@@ -104,7 +105,7 @@ func TestStripDrawsExactlyTheClosedDays(t *testing.T) {
 		w := base
 		ws := *base.ws
 		ws.Ordinances = []*law.Record{&record}
-		ws.Law = law.NewBook(ws.Ordinances, ws.Places)
+		ws.Law, ws.WaterLaw = law.NewBook(ws.Ordinances, ws.Places), watering.NewBook(nil, nil)
 		w.ws = &ws
 		e := &press{Publication: &Publication{Voice: ws.Voice()}}
 		asOf := civil.MustDate(2026, 1, 1).AddDays(rapid.IntRange(0, 364).Draw(r, "day"))
@@ -280,12 +281,12 @@ func TestOwnDesignCoverage(t *testing.T) {
 func TestWateringLawInFull(t *testing.T) {
 	w := newWorld(t, nil)
 	r := w.ws.Watering[0]
-	r.Schedules = append(r.Schedules, law.WaterSchedule{ID: "winter", When: &law.WaterWhen{DST: true}, Days: []law.WaterDays{{Group: "nonresidential", Days: nil}}},
-		law.WaterSchedule{ID: "summer", When: &law.WaterWhen{Annual: annual(t, "06-01", "09-30", "[]")}})
-	r.Stages = []law.WaterStage{{N: 1, Name: "Advisory", Force: "voluntary", ClosedHours: []law.Hours{{From: 540, To: 1080}}}, {N: 2, Name: "Emergency", Force: "mandatory", Ban: true, ReplacesDaysOf: []int{1}}}
-	r.Declared = []law.DeclaredStage{{Stage: 1, From: date(t, "2026-08-03"), To: date(t, "2026-10-31")}, {Stage: 2, From: date(t, "2026-11-01"), AssumeUntil: date(t, "2026-11-30")}}
+	r.Schedules = append(r.Schedules, watering.Schedule{ID: "winter", When: &watering.When{DST: true}, Days: []watering.Days{{Group: "nonresidential", Days: nil}}},
+		watering.Schedule{ID: "summer", When: &watering.When{Annual: annual(t, "06-01", "09-30", "[]")}})
+	r.Stages = []watering.Stage{{N: 1, Name: "Advisory", Force: "voluntary", ClosedHours: []watering.Hours{{From: 540, To: 1080}}}, {N: 2, Name: "Emergency", Force: "mandatory", Ban: true, ReplacesDaysOf: []int{1}}}
+	r.Declared = []watering.DeclaredStage{{Stage: 1, From: date(t, "2026-08-03"), To: date(t, "2026-10-31")}, {Stage: 2, From: date(t, "2026-11-01"), AssumeUntil: date(t, "2026-11-30")}}
 	r.LetterSuffix, r.CalendarParity, r.ClosedOn31st = "digit:9", true, true
-	r.Exempt = append(r.Exempt, law.WaterExemption{What: "hand_held_shutoff", Stages: []int{1, 2}})
+	r.Exempt = append(r.Exempt, watering.Exemption{What: "hand_held_shutoff", Stages: []int{1, 2}})
 	p := findPage(t, w.render(t), "local-rules/shore-county/index.html")
 	text := spaced(p.one(t, `section[aria-labelledby="shore-water"]`))
 	for _, part := range []string{

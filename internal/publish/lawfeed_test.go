@@ -13,6 +13,7 @@ import (
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/watering"
 )
 
 func lawFeedOf(t *testing.T, w world) rssFile {
@@ -125,7 +126,7 @@ func TestAnEndIsNotAnOpeningWhereAnotherLawCloses(t *testing.T) {
 	county := *w.ws.Ordinances[1]
 	county.ID, county.Rules = "wendrake-second", slices.Clone(county.Rules[:1])
 	county.Rules[0].When = []law.When{annual(t, "09-15", "10-31", "[]")}
-	w.ws.Law = law.NewBook(append(w.ws.Ordinances, &county), w.ws.Places)
+	w.ws.Law, w.ws.WaterLaw = law.NewBook(append(w.ws.Ordinances, &county), w.ws.Places), watering.NewBook(nil, nil)
 	w.issues = []*bulletin.Region{w.issueOn(civil.MustDate(2026, 9, 20))}
 	feed := lawFeedOf(t, w)
 	require.Equal(t, []string{"wendrake-rainy-season/rainy-season/opens/2026-10-01"}, guids(t, feed)[:1])

@@ -3,6 +3,7 @@ package reference
 import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/watering"
 )
 
 // Force is whether a law is in force, for machines.
@@ -37,7 +38,7 @@ func legalForce(r *law.Record, asOf civil.Date) Force {
 }
 
 // waterForce is the same of a watering law, which no court has put on hold.
-func waterForce(r *law.WaterRecord, asOf civil.Date) Force {
+func waterForce(r *watering.Record, asOf civil.Date) Force {
 	if r.Verification != "verified" || r.Stale(asOf) {
 		return ""
 	}

@@ -110,7 +110,7 @@ func (j *Jurisdiction) ask(ws *workspace.Workspace, place law.Place, monday, asO
 		j.Closed = year
 	}
 	if len(j.Watering) > 0 {
-		j.WaterWeek = WateringOf(ws, ws.Law.WaterWeek(place, "public", monday, asOf), asOf)
+		j.WaterWeek = WateringOf(ws, ws.WaterLaw.Week(place, "public", monday, asOf), asOf)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
 
@@ -136,7 +137,7 @@ func (l *Law) reviewed(asOf civil.Date) {
 }
 
 // waterLawOf is a law on watering.
-func waterLawOf(ws *workspace.Workspace, r *law.WaterRecord, asOf civil.Date) Law {
+func waterLawOf(ws *workspace.Workspace, r *watering.Record, asOf civil.Date) Law {
 	l := Law{
 		ID: r.ID, Title: r.Called(), Citation: r.Citation, URL: r.SourceURL, Body: r.Jurisdiction, Jurisdiction: jurisdictionName(ws, r.Jurisdiction),
 		From: r.EffectiveFrom, To: r.EffectiveTo, Check: message.Say(check(r.Verification, r.CheckedOn)),

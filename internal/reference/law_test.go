@@ -9,6 +9,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
 
@@ -55,25 +56,25 @@ func TestOwnDesignWordsOfWatering(t *testing.T) {
 	for minute, want := range map[int]string{0: "midnight", 24 * 60: "midnight", 12 * 60: "noon", 9 * 60: "9 am", 9*60 + 5: "9:05 am", 12*60 + 30: "12:30 pm", 30: "12:30 am", 23*60 + 59: "11:59 pm"} {
 		assert.Equal(t, want, v.Value(message.Clock(minute)), minute)
 	}
-	assert.True(t, clockHours([]law.Hours{{From: 0, To: 24 * 60}}).IsZero(), "all day needs no hours")
-	assert.Equal(t, "midnight to 9 am, 5 pm to midnight", v.Say(clockHours([]law.Hours{{From: 0, To: 9 * 60}, {From: 17 * 60, To: 24 * 60}})))
+	assert.True(t, clockHours([]watering.Hours{{From: 0, To: 24 * 60}}).IsZero(), "all day needs no hours")
+	assert.Equal(t, "midnight to 9 am, 5 pm to midnight", v.Say(clockHours([]watering.Hours{{From: 0, To: 9 * 60}, {From: 17 * 60, To: 24 * 60}})))
 
 	all := []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9}
 	odd, even := []int{1, 3, 5, 7, 9}, []int{0, 2, 4, 6, 8}
 	for _, c := range []struct {
-		group   law.WaterGroup
+		group   watering.Group
 		letters bool
 		want    string
 	}{
-		{law.WaterGroup{Group: "all", Digits: all, Letters: all, NoNumber: true}, false, "Every address"},
-		{law.WaterGroup{Group: "odd", Digits: odd, Letters: odd, NoNumber: true}, false, "Odd house numbers; also lots without a number"},
-		{law.WaterGroup{Group: "even", Digits: even}, true, "Even house numbers, without a letter after them"},
-		{law.WaterGroup{Group: "digit_8_9", Digits: []int{8, 9}, Letters: all, NoNumber: true}, true, "Numbers that end in 8 or 9, and any with a letter at the end; also lots without a number"},
-		{law.WaterGroup{Group: "digits", Digits: []int{1, 2, 7}, Letters: []int{1}}, true, "Numbers that end in 1, 2, 7, and with a letter after 1"},
-		{law.WaterGroup{Group: "letter", Letters: all}, true, "Numbers with a letter at the end"},
-		{law.WaterGroup{Group: "no_number", NoNumber: true}, true, "Lots without a number"},
-		{law.WaterGroup{Group: "odd", Digits: odd, Letters: odd, Nonresidential: true}, false, "Other than homes: Odd house numbers"},
-		{law.WaterGroup{Group: "nonresidential", Digits: all, Letters: all, NoNumber: true, Nonresidential: true}, false, "Other than homes"},
+		{watering.Group{Group: "all", Digits: all, Letters: all, NoNumber: true}, false, "Every address"},
+		{watering.Group{Group: "odd", Digits: odd, Letters: odd, NoNumber: true}, false, "Odd house numbers; also lots without a number"},
+		{watering.Group{Group: "even", Digits: even}, true, "Even house numbers, without a letter after them"},
+		{watering.Group{Group: "digit_8_9", Digits: []int{8, 9}, Letters: all, NoNumber: true}, true, "Numbers that end in 8 or 9, and any with a letter at the end; also lots without a number"},
+		{watering.Group{Group: "digits", Digits: []int{1, 2, 7}, Letters: []int{1}}, true, "Numbers that end in 1, 2, 7, and with a letter after 1"},
+		{watering.Group{Group: "letter", Letters: all}, true, "Numbers with a letter at the end"},
+		{watering.Group{Group: "no_number", NoNumber: true}, true, "Lots without a number"},
+		{watering.Group{Group: "odd", Digits: odd, Letters: odd, Nonresidential: true}, false, "Other than homes: Odd house numbers"},
+		{watering.Group{Group: "nonresidential", Digits: all, Letters: all, NoNumber: true, Nonresidential: true}, false, "Other than homes"},
 	} {
 		assert.Equal(t, c.want, v.Say(waterGroup(c.group, c.letters)))
 	}
@@ -84,19 +85,19 @@ func TestOwnDesignWordsOfWatering(t *testing.T) {
 func TestStagesOfShortageAreNamedByDay(t *testing.T) {
 	v := speak(t)
 	day := func(d int) civil.Date { return civil.MustDate(2026, 11, d) }
-	rule := &law.WaterRecord{
+	rule := &watering.Record{
 		ID: "shore-water", Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York", Title: "Sprinkler Rule", Citation: "Shore Co. Code ch. 12",
 		EffectiveFrom: civil.MustDate(2016, 3, 1), Verification: "verified", CheckedOn: civil.MustDate(2026, 1, 8), ReviewMonths: 12,
 		Force: "by_stage", SourceWater: []string{"public"}, NoNumber: "odd", LetterSuffix: "ignore",
-		Stages: []law.WaterStage{
-			{N: 1, Name: "Advisory", Force: "voluntary", ClosedHours: []law.Hours{{From: 9 * 60, To: 18 * 60}}},
-			{N: 2, Name: "Alert", Force: "mandatory", ClosedHours: []law.Hours{{From: 10 * 60, To: 16 * 60}}},
+		Stages: []watering.Stage{
+			{N: 1, Name: "Advisory", Force: "voluntary", ClosedHours: []watering.Hours{{From: 9 * 60, To: 18 * 60}}},
+			{N: 2, Name: "Alert", Force: "mandatory", ClosedHours: []watering.Hours{{From: 10 * 60, To: 16 * 60}}},
 		},
-		Declared: []law.DeclaredStage{{Stage: 1, From: day(24), To: day(25)}, {Stage: 2, From: day(26), AssumeUntil: day(27)}},
+		Declared: []watering.DeclaredStage{{Stage: 1, From: day(24), To: day(25)}, {Stage: 2, From: day(26), AssumeUntil: day(27)}},
 	}
 	ws := &workspace.Workspace{Places: []law.Jurisdiction{{ID: "ossamere", Name: "State of Ossamere"}, {ID: "shore-county", Name: "Shore County", Parent: "ossamere"}}}
 	place := law.Place{Name: "Vellinport", Chain: []string{"ossamere", "shore-county"}}
-	w := WateringOf(ws, law.NewBook(nil, ws.Places).WithWatering([]*law.WaterRecord{rule}).WaterWeek(place, "public", day(23), day(22)), day(22))
+	w := WateringOf(ws, watering.NewBook([]*watering.Record{rule}, ws.Places).Week(place, "public", day(23), day(22)), day(22))
 	require.Len(t, w.Laws, 1)
 	var stages []string
 	for _, s := range w.Laws[0].Stages {

@@ -6,6 +6,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
 
@@ -51,7 +52,7 @@ type WaterLaw struct {
 }
 
 // WateringOf says a week. A place that was not asked gives an empty one.
-func WateringOf(ws *workspace.Workspace, w law.WaterWeek, asOf civil.Date) Watering {
+func WateringOf(ws *workspace.Workspace, w watering.Week, asOf civil.Date) Watering {
 	out := Watering{Place: w.Place.Name}
 	if w.State == "" {
 		return out
@@ -61,7 +62,7 @@ func WateringOf(ws *workspace.Workspace, w law.WaterWeek, asOf civil.Date) Water
 	for _, id := range w.Unread {
 		out.Unread = append(out.Unread, jurisdictionName(ws, id))
 	}
-	letters := slices.ContainsFunc(w.Groups, func(g law.WaterGroup) bool { return !slices.Equal(g.Digits, g.Letters) })
+	letters := slices.ContainsFunc(w.Groups, func(g watering.Group) bool { return !slices.Equal(g.Digits, g.Letters) })
 	for _, g := range w.Groups {
 		out.Groups = append(out.Groups, message.Say(waterGroup(g, letters)))
 	}
@@ -98,17 +99,17 @@ func WateringOf(ws *workspace.Workspace, w law.WaterWeek, asOf civil.Date) Water
 	return out
 }
 
-func depthCap(inches float64, r *law.WaterRecord) *message.Said {
+func depthCap(inches float64, r *watering.Record) *message.Said {
 	return message.Say(message.New("water_cap.depth").With("inches", message.Figure(inches)).Name("law", r.Called()).Name("citation", r.Citation))
 }
 
-func minutesCap(minutes float64, r *law.WaterRecord) *message.Said {
+func minutesCap(minutes float64, r *watering.Record) *message.Said {
 	return message.Say(message.New("water_cap.minutes").With("minutes", message.Figure(minutes)).Name("law", r.Called()).Name("citation", r.Citation))
 }
 
 // waterGroup names the lots of a column. letters says that some law of the
 // place puts numbers that end in a letter elsewhere than their digit.
-func waterGroup(g law.WaterGroup, letters bool) message.Message {
+func waterGroup(g watering.Group, letters bool) message.Message {
 	name := groupOf(g.Group, g.Digits)
 	if g.Group == "all" || g.Group == "nonresidential" {
 		return name
@@ -148,15 +149,15 @@ func counts(list []int) message.Value {
 
 // waterDay says one day: the hours of each verdict short of closed, mildest
 // first; what is not named is closed.
-func waterDay(d law.WaterDay) WaterCell {
+func waterDay(d watering.Day) WaterCell {
 	cell := WaterCell{ID: d.Verdict.String()}
-	for verdict := law.WaterOpen; verdict < law.WaterClosed; verdict++ {
+	for verdict := watering.Open; verdict < watering.Closed; verdict++ {
 		if hours := d.At(verdict); len(hours) > 0 {
 			cell.Parts = append(cell.Parts, WaterPart{say("water_day." + verdict.String()), message.Say(clockHours(hours))})
 		}
 	}
 	if len(cell.Parts) == 0 {
-		cell.Parts = []WaterPart{{Word: say("water_day." + law.WaterClosed.String())}}
+		cell.Parts = []WaterPart{{Word: say("water_day." + watering.Closed.String())}}
 	}
 	return cell
 }
@@ -165,7 +166,7 @@ const dayMinutes = 24 * 60
 
 // clockHours are spans of a day: "midnight to 9 am, 5 pm to midnight"; nothing
 // for the whole day.
-func clockHours(spans []law.Hours) message.Message {
+func clockHours(spans []watering.Hours) message.Message {
 	var out []message.Message
 	for _, h := range spans {
 		if h.From == 0 && h.To == dayMinutes {
@@ -176,11 +177,11 @@ func clockHours(spans []law.Hours) message.Message {
 	return message.Just(message.Messages(message.Comma, out...))
 }
 
-func between(code string, h law.Hours) message.Message {
+func between(code string, h watering.Hours) message.Message {
 	return message.New(code).With("from", message.Clock(h.From)).With("to", message.Clock(h.To))
 }
 
-func waterLaw(ws *workspace.Workspace, l law.WaterLaw, monday, asOf civil.Date) WaterLaw {
+func waterLaw(ws *workspace.Workspace, l watering.Law, monday, asOf civil.Date) WaterLaw {
 	r := l.Record
 	out := WaterLaw{Law: waterLawOf(ws, r, asOf)}
 	for _, f := range l.Flags {
@@ -204,7 +205,7 @@ func waterLaw(ws *workspace.Workspace, l law.WaterLaw, monday, asOf civil.Date) 
 }
 
 // declared says which stage of shortage is declared on days.
-func declared(l law.WaterLaw, day int, days []civil.Date) *message.Said {
+func declared(l watering.Law, day int, days []civil.Date) *message.Said {
 	m := message.New("water_stage.none")
 	switch s := l.Record.Stage(l.Stage[day]); {
 	case !l.StageKnown[day]:
@@ -217,7 +218,7 @@ func declared(l law.WaterLaw, day int, days []civil.Date) *message.Said {
 
 // WaterIn says whether watering in what was spread is exempt; nothing where
 // nothing is closed, so that nothing need be.
-func WaterIn(w law.WaterWeek) message.Message {
+func WaterIn(w watering.Week) message.Message {
 	switch w.WaterIn.State {
 	case "not_needed":
 		return message.Message{}
@@ -230,7 +231,7 @@ func WaterIn(w law.WaterWeek) message.Message {
 }
 
 // CitedLaws names watering laws with their citations.
-func CitedLaws(laws []*law.WaterRecord) message.Value {
+func CitedLaws(laws []*watering.Record) message.Value {
 	parts := make([]message.Value, len(laws))
 	for i, r := range laws {
 		parts[i] = message.Text(r.Citation)
@@ -243,7 +244,7 @@ func CitedLaws(laws []*law.WaterRecord) message.Value {
 
 // waterFree says what every law that closes something frees, with each law's
 // terms.
-func waterFree(f law.WaterFree) *message.Said {
+func waterFree(f watering.Freed) *message.Said {
 	var terms []message.Message
 	for _, g := range f.By {
 		add := func(code string, d *law.DayRange) {

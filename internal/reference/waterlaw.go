@@ -5,8 +5,8 @@ import (
 	"time"
 
 	"ligule/internal/civil"
-	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
 
@@ -31,7 +31,7 @@ type WaterRules struct {
 	Lines []*message.Said `json:"lines,omitempty"`
 }
 
-func waterLawInFull(ws *workspace.Workspace, r *law.WaterRecord, asOf civil.Date) WaterLawInFull {
+func waterLawInFull(ws *workspace.Workspace, r *watering.Record, asOf civil.Date) WaterLawInFull {
 	w := WaterLawInFull{
 		Law: waterLawOf(ws, r, asOf), Force: say("water_force." + r.Force), AppliesIn: value(message.WordOr("law_applies", r.AppliesIn)),
 		About:    value(message.WordsOr(message.Comma, "water_source", r.SourceWater...)),
@@ -90,7 +90,7 @@ func countedAs(group string) message.Message {
 	return groupOf(group, nil)
 }
 
-func closedHours(spans []law.Hours) []*message.Said {
+func closedHours(spans []watering.Hours) []*message.Said {
 	var out []*message.Said
 	for _, h := range spans {
 		out = append(out, message.Say(between("water_rule_of.hours", h)))
@@ -99,7 +99,7 @@ func closedHours(spans []law.Hours) []*message.Said {
 }
 
 // waterWhen says when a schedule is on.
-func waterWhen(w *law.WaterWhen) *message.Said {
+func waterWhen(w *watering.When) *message.Said {
 	switch {
 	case w == nil:
 		return say("water_when.always")
@@ -111,7 +111,7 @@ func waterWhen(w *law.WaterWhen) *message.Said {
 	return lawWhen(w.Annual)
 }
 
-func groupDays(list []law.WaterDays) []*message.Said {
+func groupDays(list []watering.Days) []*message.Said {
 	var out []*message.Said
 	for _, d := range list {
 		out = append(out, message.Say(message.New("water_rule_of.days").Said("group", groupOf(d.Group, nil)).With("days", weekdays(d.Days))))
@@ -130,7 +130,7 @@ func weekdays(days []time.Weekday) message.Value {
 	return message.List(message.And, names...)
 }
 
-func waterStage(s *law.WaterStage) WaterRules {
+func waterStage(s *watering.Stage) WaterRules {
 	w := WaterRules{Title: message.Say(message.New("water_stage.title").Count("n", s.N).Name("name", s.Name).Word("force", "water_force."+s.Force))}
 	if s.Ban {
 		w.Lines = append(w.Lines, say("water_rule_of.ban"))
@@ -144,7 +144,7 @@ func waterStage(s *law.WaterStage) WaterRules {
 }
 
 // waterExemption says an exemption by the terms of its own law.
-func waterExemption(x *law.WaterExemption) *message.Said {
+func waterExemption(x *watering.Exemption) *message.Said {
 	var terms []message.Message
 	if x.AnyDay != nil {
 		terms = append(terms, daysAfter("water_term.any_day", x.AnyDay))

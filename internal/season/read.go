@@ -58,7 +58,7 @@ func ReadCalendars(grass string, climates []string, t *diag.Table) []*Calendar {
 	}
 	for i, c := range calendars {
 		if len(c.Windows) == 0 && len(tables) > 0 {
-			t.Errorf(item("climates", i), "leave it out, or give it a window", "the calendar has no window in %q", c.Climate)
+			t.Errorf(diag.Element("climates", i), "leave it out, or give it a window", "the calendar has no window in %q", c.Climate)
 		}
 	}
 	t.Close()
@@ -75,11 +75,11 @@ func readClimates(t *diag.Table, known []string, remedy, unknown string) []strin
 	var out []string
 	for i, c := range listed {
 		if slices.Contains(out, c) {
-			t.Errorf(item("climates", i), "leave it out once", "%q stands there twice", c)
+			t.Errorf(diag.Element("climates", i), "leave it out once", "%q stands there twice", c)
 			continue
 		}
 		if !slices.Contains(known, c) {
-			t.Errorf(item("climates", i), cmp.Or(diag.DidYouMean(c, known), remedy), unknown, c)
+			t.Errorf(diag.Element("climates", i), cmp.Or(diag.DidYouMean(c, known), remedy), unknown, c)
 		}
 		out = append(out, c)
 	}
@@ -258,9 +258,9 @@ func readUses(t *diag.Table, kind WindowKind) []Use {
 	for i, u := range t.Texts("uses", true) {
 		switch {
 		case !slices.Contains(Uses(), u):
-			t.Errorf(item("uses", i), diag.DidYouMean(u, Uses()), "%q is nothing that a window uses", u)
+			t.Errorf(diag.Element("uses", i), diag.DidYouMean(u, Uses()), "%q is nothing that a window uses", u)
 		case slices.Contains(uses, Use(u)):
-			t.Errorf(item("uses", i), "leave it out once", "%q stands there twice", u)
+			t.Errorf(diag.Element("uses", i), "leave it out once", "%q stands there twice", u)
 		}
 		uses = append(uses, Use(u))
 	}
@@ -269,9 +269,6 @@ func readUses(t *diag.Table, kind WindowKind) []Use {
 	}
 	return uses
 }
-
-// item is the key of an entry of a list.
-func item(key string, i int) string { return key + "[" + strconv.Itoa(i) + "]" }
 
 func readPrinted(id string, t *diag.Table) *PrintedWindow {
 	p := &PrintedWindow{Window: civil.Window{From: t.MonthDay("from"), To: t.MonthDay("to")}}

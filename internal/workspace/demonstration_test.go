@@ -10,6 +10,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/watering"
 )
 
 // unset lists the exported fields that are zero in all of some values.
@@ -54,7 +55,7 @@ func TestOwnDesignDemonstrationShowsEveryKeyOfARecord(t *testing.T) {
 	assert.Subset(t, verified, []string{"verified", "secondary", "unverified"})
 	assert.Subset(t, statuses, []string{"in_force", "enjoined", "superseded"})
 
-	var water []law.WaterRecord
+	var water []watering.Record
 	for _, r := range ws.Watering {
 		water = append(water, *r)
 	}
@@ -80,17 +81,17 @@ func TestOwnDesignWateringOfTheDemonstrationWeeks(t *testing.T) {
 		i := slices.IndexFunc(z.Places, func(p law.Place) bool { return p.Name == row.place })
 		require.GreaterOrEqual(t, i, 0, row.place)
 		for k, issued := range issues {
-			w := ws.Law.WaterWeek(z.Places[i], "public", issued+1, issued)
+			w := ws.WaterLaw.Week(z.Places[i], "public", issued+1, issued)
 			assert.Equal(t, row.states[k], w.State, "%s on %s", row.place, issued)
 			assert.Equal(t, row.waterIn[k], w.WaterIn.State, "%s on %s", row.place, issued)
 		}
 	}
 	z, _ := ws.Zone("gannet-shore")
-	july := ws.Law.WaterWeek(z.Places[0], "public", civil.MustDate(2026, 7, 13), civil.MustDate(2026, 7, 12))
+	july := ws.WaterLaw.Week(z.Places[0], "public", civil.MustDate(2026, 7, 13), civil.MustDate(2026, 7, 12))
 	require.NotNil(t, july.MaxDepthIn)
 	assert.Equal(t, "vellinport-water", july.MaxDepthIn.Record.ID)
 	assert.Equal(t, 12, july.WaterIn.Hours, "the city's hours are the shorter")
-	assert.Equal(t, []law.Hours{{From: 0, To: 540}, {From: 1020, To: 1440}}, july.Groups[0].Days[2].At(law.WaterOpen))
+	assert.Equal(t, []watering.Hours{{From: 0, To: 540}, {From: 1020, To: 1440}}, july.Groups[0].Days[2].At(watering.Open))
 }
 
 // The list of what is due, as of the November issue.
@@ -98,7 +99,7 @@ func TestOwnDesignReviewsOfTheDemonstration(t *testing.T) {
 	ws, _ := lawWith(t, nil)
 	asOf := civil.MustDate(2026, 11, 22)
 	var due []string
-	for _, r := range ws.Law.Reviews(asOf) {
+	for _, r := range watering.Reviews(ws.Law, ws.WaterLaw, asOf) {
 		if r.Within(asOf, 60) {
 			due = append(due, r.What+" "+r.Jurisdiction)
 		}

@@ -9,6 +9,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
+	"ligule/internal/watering"
 )
 
 const ruleGuide = "content/standing/entering-a-local-rule.md"
@@ -72,10 +73,10 @@ func TestGuideOnEnteringARule(t *testing.T) {
 	assert.Equal(t, 7, promised)
 
 	monday := civil.MustDate(2026, 4, 13)
-	week := ws.Law.WaterWeek(place, "public", monday, monday-1)
+	week := ws.WaterLaw.Week(place, "public", monday, monday-1)
 	require.Len(t, week.Groups, 2)
 	assert.Equal(t, "odd", week.Groups[0].Group)
-	assert.Equal(t, []law.Hours{{From: 0, To: 600}, {From: 960, To: 1440}}, week.Groups[0].Days[2].At(law.WaterOpen))
+	assert.Equal(t, []watering.Hours{{From: 0, To: 600}, {From: 960, To: 1440}}, week.Groups[0].Days[2].At(watering.Open))
 	assert.Equal(t, "exempt", week.WaterIn.State)
 }
 

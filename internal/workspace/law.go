@@ -6,6 +6,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
+	"ligule/internal/watering"
 )
 
 // law reads the list of jurisdictions and every record of law: a file that
@@ -22,8 +23,8 @@ func (l *loader) law() {
 			continue
 		}
 		var recordID, body string
-		if law.IsWaterRecord(t) {
-			r := law.ReadWaterRecord(t)
+		if watering.IsRecord(t) {
+			r := watering.ReadRecord(t)
 			l.ws.Watering = append(l.ws.Watering, r)
 			recordID, body = r.ID, r.Jurisdiction
 		} else {
@@ -41,7 +42,8 @@ func (l *loader) law() {
 		seen[recordID] = file
 		l.listed(t, body)
 	}
-	l.ws.Law = law.NewBook(l.ws.Ordinances, l.ws.Places).WithWatering(l.ws.Watering)
+	l.ws.Law = law.NewBook(l.ws.Ordinances, l.ws.Places)
+	l.ws.WaterLaw = watering.NewBook(l.ws.Watering, l.ws.Places)
 }
 
 // listed checks that a record's jurisdiction stands in the list: the places of
@@ -60,7 +62,7 @@ func (l *loader) listed(t *diag.Table, body string) {
 // LintLaw records what is wrong or stale in the law records as of a day.
 func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
 	law.Lint(ws.Ordinances, ws.Places, asOf, list)
-	law.LintWatering(ws.Watering, ws.Ordinances, ws.Places, asOf, list)
+	watering.Lint(ws.Watering, ws.Ordinances, ws.Places, asOf, list)
 	grasses := make([]string, len(ws.Grasses))
 	for i, g := range ws.Grasses {
 		grasses[i] = g.ID

@@ -60,7 +60,7 @@ func TestWateringRecordsAreTold(t *testing.T) {
 	require.Len(t, ws.Watering, len(before.Watering)+1)
 	place := law.Place{Name: "Corvane", Chain: []string{"ossamere", "corvane-county"}}
 	monday := civil.MustDate(2026, 4, 13)
-	week := ws.Law.WaterWeek(place, "public", monday, monday-1)
+	week := ws.WaterLaw.Week(place, "public", monday, monday-1)
 	assert.Equal(t, "limited", week.State)
-	assert.Equal(t, "no_record", before.Law.WaterWeek(place, "public", monday, monday-1).State)
+	assert.Equal(t, "no_record", before.WaterLaw.Week(place, "public", monday, monday-1).State)
 }

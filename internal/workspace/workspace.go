@@ -15,6 +15,7 @@ import (
 	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
+	"ligule/internal/watering"
 	"ligule/internal/weather"
 )
 
@@ -38,8 +39,9 @@ type Workspace struct {
 	Cautions   []advice.Caution
 	Bags       []advice.Bag
 	Law        *law.Book
+	WaterLaw   *watering.Book
 	Ordinances []*law.Record      // fertilizer laws
-	Watering   []*law.WaterRecord // watering laws
+	Watering   []*watering.Record // watering laws
 	Places     []law.Jurisdiction
 	Standing   []*Page // guides and about
 	Weeks      []*WeekFolder

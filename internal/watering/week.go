@@ -1,4 +1,4 @@
-package law
+package watering
 
 import (
 	"cmp"
@@ -8,12 +8,13 @@ import (
 	"strings"
 
 	"ligule/internal/civil"
+	"ligule/internal/law"
 )
 
-// WaterWeek is what the watering laws of a place say of a week: not one
+// Week is what the watering laws of a place say of a week: not one
 // answer but a table, since days and hours go by house numbers.
-type WaterWeek struct {
-	Place  Place
+type Week struct {
+	Place  law.Place
 	Monday civil.Date
 	Source string // the water asked about: public, well, surface, reclaimed
 
@@ -22,28 +23,28 @@ type WaterWeek struct {
 	// time), not_cleared (some time is not cleared), limited, advised_against,
 	// or open.
 	State  string
-	Groups []WaterGroup // the rows of the table; none if no law speaks
-	Laws   []WaterLaw   // that speak, upper first, then by id
-	Soon   []WaterLaw   // that take effect within 90 days and do not speak yet
-	Unread []string     // jurisdictions of the chain without a watering law on file
+	Groups []Group  // the rows of the table; none if no law speaks
+	Laws   []Law    // that speak, upper first, then by id
+	Soon   []Law    // that take effect within 90 days and do not speak yet
+	Unread []string // jurisdictions of the chain without a watering law on file
 
 	// MaxDepthIn (inches at a time) and MaxMinutes (of a station) are the
 	// lowest over all laws that speak, nil if none has one. They are printed
 	// and never tested.
-	MaxDepthIn, MaxMinutes *WaterCap
+	MaxDepthIn, MaxMinutes *Cap
 
-	WaterIn WateringIn  // of a product that was spread
-	Exempt  []WaterFree // what every law that closes something frees, on all days
+	WaterIn WaterInTerms // of a product that was spread
+	Exempt  []Freed      // what every law that closes something frees, on all days
 }
 
-// WaterCap is a figure with the law that sets it.
-type WaterCap struct {
+// Cap is a figure with the law that sets it.
+type Cap struct {
 	Value  float64
-	Record *WaterRecord
+	Record *Record
 }
 
-// WaterGroup is a row: lots that have the same days and hours.
-type WaterGroup struct {
+// Group is a row: lots that have the same days and hours.
+type Group struct {
 	// Group names the lots: all, numbered (every number), odd, even,
 	// digit_0_1 … digit_8_9, digits (see Digits), letter (only numbers that
 	// end in a letter), no_number, nonresidential (all of those).
@@ -52,33 +53,33 @@ type WaterGroup struct {
 	Letters        []int // last digits before the letter, of numbers that end in one
 	NoNumber       bool  // lots without a number belong here
 	Nonresidential bool  // the row is about other than homes; else about homes, or about both
-	Days           [7]WaterDay
+	Days           [7]Day
 }
 
-// WaterDay is one day of a group.
-type WaterDay struct {
+// Day is one day of a group.
+type Day struct {
 	Date civil.Date
 	// Verdict is the mildest of the day: open if there is a time at which
 	// watering is open.
-	Verdict WaterVerdict
-	Spans   []WaterSpan // from midnight to midnight, without gaps
+	Verdict Verdict
+	Spans   []Span // from midnight to midnight, without gaps
 }
 
-// WaterSpan is a part of a day in local wall time, in minutes after midnight.
-type WaterSpan struct {
+// Span is a part of a day in local wall time, in minutes after midnight.
+type Span struct {
 	Hours
-	Verdict WaterVerdict
-	By      []WaterPart // what decides it, upper law first
+	Verdict Verdict
+	By      []Part // what decides it, upper law first
 }
 
-// WaterPart is the part of a law that decides, as in [WaterAnswer].
-type WaterPart struct {
-	Record    *WaterRecord
+// Part is the part of a law that decides, as in [Answer].
+type Part struct {
+	Record    *Record
 	Part, Why string
 }
 
 // At returns the parts of the day with a verdict.
-func (d WaterDay) At(v WaterVerdict) []Hours {
+func (d Day) At(v Verdict) []Hours {
 	var out []Hours
 	for _, s := range d.Spans {
 		if s.Verdict == v {
@@ -88,8 +89,8 @@ func (d WaterDay) At(v WaterVerdict) []Hours {
 	return out
 }
 
-// WateringIn says whether watering in a product is exempt.
-type WateringIn struct {
+// WaterInTerms says whether watering in a product is exempt.
+type WaterInTerms struct {
 	// State is not_needed (nothing is closed in the week), exempt (from every
 	// law that closes something), not_cleared or not_exempt; of the days of
 	// the week the strictest. It is "" if no law speaks.
@@ -98,36 +99,36 @@ type WateringIn struct {
 	// by the strictest of the laws that exempt; NaN and 0 without.
 	MaxIn float64
 	Hours int
-	Laws  []*WaterRecord // that decide
+	Laws  []*Record // that decide
 }
 
-// WaterFree is a way or purpose of watering that is exempt, with each law's
+// Freed is a way or purpose of watering that is exempt, with each law's
 // own terms.
-type WaterFree struct {
+type Freed struct {
 	What string
-	By   []WaterGrant
+	By   []Grant
 }
 
-// WaterGrant is an exemption in one law.
-type WaterGrant struct {
-	Record    *WaterRecord
-	Exemption WaterExemption
+// Grant is an exemption in one law.
+type Grant struct {
+	Record    *Record
+	Exemption Exemption
 
-	terms *WaterExemption
+	terms *Exemption
 }
 
-// WaterWeek answers for the seven days from a Monday on, for sprinklers with
+// Week answers for the seven days from a Monday on, for sprinklers with
 // water from a source ("" = public). asOf decides what is stale. Per day and
 // hour the strictest law holds; caps are the lowest.
-func (b *Book) WaterWeek(place Place, source string, monday, asOf civil.Date) WaterWeek {
+func (b *Book) Week(place law.Place, source string, monday, asOf civil.Date) Week {
 	if source == "" {
 		source = "public"
 	}
-	w := WaterWeek{Place: place, Monday: monday, Source: source}
-	var records []*WaterRecord
-	records, w.Unread = b.wateringOf(place)
+	w := Week{Place: place, Monday: monday, Source: source}
+	var records []*Record
+	records, w.Unread = b.over(place)
 	for _, r := range records {
-		switch l, speaks, ok := r.waterLaw(source, monday, asOf); {
+		switch l, speaks, ok := r.inWeek(source, monday, asOf); {
 		case speaks:
 			w.Laws = append(w.Laws, l)
 		case ok:
@@ -149,9 +150,9 @@ func (b *Book) WaterWeek(place Place, source string, monday, asOf civil.Date) Wa
 	return w
 }
 
-func lower(c **WaterCap, x *float64, r *WaterRecord) {
+func lower(c **Cap, x *float64, r *Record) {
 	if x != nil && (*c == nil || *x < (*c).Value) {
-		*c = &WaterCap{*x, r}
+		*c = &Cap{*x, r}
 	}
 }
 
@@ -184,12 +185,12 @@ func (k lotKind) house() string {
 
 // groups makes the rows: lots whose verdicts agree at every moment share one.
 // Other than homes get rows of their own only if they differ.
-func (w *WaterWeek) groups(asOf civil.Date) {
+func (w *Week) groups(asOf civil.Date) {
 	kinds := lotKinds()
-	letterIgnored := !slices.ContainsFunc(w.Laws, func(l WaterLaw) bool { return l.Record.LetterSuffix != "ignore" })
-	rows := func(nonresidential bool) (out []WaterGroup, signs []string) {
+	letterIgnored := !slices.ContainsFunc(w.Laws, func(l Law) bool { return l.Record.LetterSuffix != "ignore" })
+	rows := func(nonresidential bool) (out []Group, signs []string) {
 		var found []string
-		asked := map[int][7]WaterDay{} // by digit, of numbers without a letter
+		asked := map[int][7]Day{} // by digit, of numbers without a letter
 		for _, k := range kinds {
 			days, same := asked[k.digit]
 			if !same || !letterIgnored {
@@ -209,7 +210,7 @@ func (w *WaterWeek) groups(asOf civil.Date) {
 			at := slices.Index(found, sign)
 			if at < 0 {
 				found = append(found, sign)
-				out = append(out, WaterGroup{Nonresidential: nonresidential, Days: days})
+				out = append(out, Group{Nonresidential: nonresidential, Days: days})
 				at = len(out) - 1
 			}
 			out[at].take(k, days)
@@ -217,12 +218,12 @@ func (w *WaterWeek) groups(asOf civil.Date) {
 		for i := range out {
 			out[i].name()
 		}
-		slices.SortStableFunc(out, func(x, y WaterGroup) int { return cmp.Compare(x.rank(), y.rank()) })
+		slices.SortStableFunc(out, func(x, y Group) int { return cmp.Compare(x.rank(), y.rank()) })
 		return out, signs
 	}
 	homes, signsHomes := rows(false)
 	w.Groups = homes
-	if !slices.ContainsFunc(w.Laws, func(l WaterLaw) bool { return l.Record.tellsHomesApart() }) {
+	if !slices.ContainsFunc(w.Laws, func(l Law) bool { return l.Record.tellsHomesApart() }) {
 		return
 	}
 	others, signsOthers := rows(true)
@@ -236,16 +237,16 @@ func (w *WaterWeek) groups(asOf civil.Date) {
 }
 
 // tellsHomesApart reports whether some list of days is for other than homes.
-func (r *WaterRecord) tellsHomesApart() bool {
-	apart := func(list []WaterDays) bool {
-		return slices.ContainsFunc(list, func(d WaterDays) bool { return d.Group == "nonresidential" })
+func (r *Record) tellsHomesApart() bool {
+	apart := func(list []Days) bool {
+		return slices.ContainsFunc(list, func(d Days) bool { return d.Group == "nonresidential" })
 	}
-	return slices.ContainsFunc(r.Schedules, func(s WaterSchedule) bool { return apart(s.Days) }) ||
-		slices.ContainsFunc(r.Stages, func(s WaterStage) bool { return apart(s.Days) })
+	return slices.ContainsFunc(r.Schedules, func(s Schedule) bool { return apart(s.Days) }) ||
+		slices.ContainsFunc(r.Stages, func(s Stage) bool { return apart(s.Days) })
 }
 
 // take adds a kind of lot to the row.
-func (g *WaterGroup) take(k lotKind, days [7]WaterDay) {
+func (g *Group) take(k lotKind, days [7]Day) {
 	switch {
 	case k.digit < 0:
 		g.NoNumber = true
@@ -263,13 +264,13 @@ func (g *WaterGroup) take(k lotKind, days [7]WaterDay) {
 }
 
 // rank orders rows as groups of lots are listed.
-func (g *WaterGroup) rank() int {
+func (g *Group) rank() int {
 	order := append([]string{"all", "numbered"}, groups()...)
 	order = append(order, "digits", "letter", "no_number")
 	return slices.Index(order, g.Group)
 }
 
-func (g *WaterGroup) name() {
+func (g *Group) name() {
 	parity := map[bool]int{}
 	for _, d := range g.Digits {
 		parity[d%2 == 1]++
@@ -295,7 +296,7 @@ func (g *WaterGroup) name() {
 }
 
 // sign writes the day's verdicts, so that equal days have equal signs.
-func (d WaterDay) sign(b *strings.Builder) {
+func (d Day) sign(b *strings.Builder) {
 	for _, s := range d.Spans {
 		b.WriteString(strconv.Itoa(s.To))
 		b.WriteByte("oanc"[s.Verdict])
@@ -307,22 +308,22 @@ const dayMinutes = 24 * 60
 
 // day answers for one lot and day by asking at every moment at which an
 // answer can change.
-func (w *WaterWeek) day(d civil.Date, house string, nonresidential bool, asOf civil.Date) WaterDay {
-	out := WaterDay{Date: d, Verdict: WaterClosed}
+func (w *Week) day(d civil.Date, house string, nonresidential bool, asOf civil.Date) Day {
+	out := Day{Date: d, Verdict: Closed}
 	moments, laws := w.moments(d), w.records()
-	out.Spans = make([]WaterSpan, 0, len(moments))
+	out.Spans = make([]Span, 0, len(moments))
 	for i, from := range moments {
 		to := dayMinutes
 		if i+1 < len(moments) {
 			to = moments[i+1]
 		}
-		q := WaterQuestion{Date: d, Minute: from, AsOf: asOf, House: house, Nonresidential: nonresidential, Source: w.Source}
-		s := WaterSpan{Hours: Hours{from, to}}
-		var said []WaterSaid
+		q := Question{Date: d, Minute: from, AsOf: asOf, House: house, Nonresidential: nonresidential, Source: w.Source}
+		s := Span{Hours: Hours{from, to}}
+		var said []Said
 		s.Verdict, said = askAll(laws, q)
 		for _, x := range said {
 			if x.Verdict == s.Verdict {
-				s.By = append(s.By, WaterPart{x.Record, x.Part, x.Why})
+				s.By = append(s.By, Part{x.Record, x.Part, x.Why})
 			}
 		}
 		out.Verdict = min(out.Verdict, s.Verdict)
@@ -336,8 +337,8 @@ func (w *WaterWeek) day(d civil.Date, house string, nonresidential bool, asOf ci
 	return out
 }
 
-func (w *WaterWeek) records() []*WaterRecord {
-	out := make([]*WaterRecord, len(w.Laws))
+func (w *Week) records() []*Record {
+	out := make([]*Record, len(w.Laws))
 	for i, l := range w.Laws {
 		out[i] = l.Record
 	}
@@ -346,7 +347,7 @@ func (w *WaterWeek) records() []*WaterRecord {
 
 // moments lists the minutes of a day at which an answer can change: the bounds
 // of closed hours, and on a day on which the clock changes every half hour.
-func (w *WaterWeek) moments(d civil.Date) []int {
+func (w *Week) moments(d civil.Date) []int {
 	out := []int{0}
 	add := func(list []Hours) {
 		for _, h := range list {
@@ -371,7 +372,7 @@ func (w *WaterWeek) moments(d civil.Date) []int {
 }
 
 // union joins two lists of parts without repeats.
-func union(a, b []WaterPart) []WaterPart {
+func union(a, b []Part) []Part {
 	for _, p := range b {
 		if !slices.Contains(a, p) {
 			a = append(slices.Clip(a), p)
@@ -380,8 +381,8 @@ func union(a, b []WaterPart) []WaterPart {
 	return a
 }
 
-func (w *WaterWeek) state() {
-	var has [WaterClosed + 1]bool
+func (w *Week) state() {
+	var has [Closed + 1]bool
 	for _, g := range w.Groups {
 		for _, d := range g.Days {
 			for _, s := range d.Spans {
@@ -390,15 +391,15 @@ func (w *WaterWeek) state() {
 		}
 	}
 	switch {
-	case has[WaterClosed] && !has[WaterOpen] && !has[WaterAdvisedAgainst] && !has[WaterNotCleared]:
+	case has[Closed] && !has[Open] && !has[AdvisedAgainst] && !has[NotCleared]:
 		w.State = "closed_all"
-	case has[WaterNotCleared]:
-		w.State = WaterNotCleared.String()
-	case has[WaterClosed]:
+	case has[NotCleared]:
+		w.State = NotCleared.String()
+	case has[Closed]:
 		w.State = "limited"
-	case has[WaterAdvisedAgainst]:
-		w.State = WaterAdvisedAgainst.String()
+	case has[AdvisedAgainst]:
+		w.State = AdvisedAgainst.String()
 	default:
-		w.State = WaterOpen.String()
+		w.State = Open.String()
 	}
 }

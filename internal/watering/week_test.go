@@ -1,7 +1,9 @@
-package law
+package watering
 
 import (
 	"fmt"
+	"ligule/internal/civil"
+	"ligule/internal/law"
 	"slices"
 	"strings"
 	"testing"
@@ -12,33 +14,33 @@ import (
 	"pgregory.net/rapid"
 )
 
-func waterBook(t testing.TB) *Book {
+func inventedBook(t testing.TB) *Book {
 	t.Helper()
-	return inventedBook(t).WithWatering([]*WaterRecord{waterRecord(t, "wendrake-water"), waterRecord(t, "ivelsay-drought")})
+	return NewBook([]*Record{recordOf(t, "wendrake-water"), recordOf(t, "ivelsay-drought")}, ossamere(t).jurisdictions(t))
 }
 
 // cityWater is a city law inside the invented county: longer closed hours, lower
 // caps, no exemption but watering in.
-func cityWater(t testing.TB) *WaterRecord {
+func cityWater(t testing.TB) *Record {
 	t.Helper()
-	return waterRecord(t, "vellinport-water")
+	return recordOf(t, "vellinport-water")
 }
 
 // row writes a row as a page would: lots, then for each day its open hours, or
 // its verdict if there are none.
-func (g WaterGroup) row() string {
+func (g Group) row() string {
 	out := g.Group
 	if g.Nonresidential && g.Group != "nonresidential" {
 		out = "nonresidential " + out
 	}
 	for _, d := range g.Days {
 		out += " " + d.Date.Weekday().String()[:2] + ":"
-		if d.Verdict != WaterOpen {
+		if d.Verdict != Open {
 			out += d.Verdict.String()
 			continue
 		}
 		var hours []string
-		for _, h := range d.At(WaterOpen) {
+		for _, h := range d.At(Open) {
 			hours = append(hours, fmt.Sprintf("%d-%d", h.From/60, h.To/60))
 		}
 		out += strings.Join(hours, "+")
@@ -46,7 +48,7 @@ func (g WaterGroup) row() string {
 	return out
 }
 
-func rowsOf(w WaterWeek) []string {
+func rowsOf(w Week) []string {
 	var out []string
 	for _, g := range w.Groups {
 		out = append(out, g.row())
@@ -55,10 +57,10 @@ func rowsOf(w WaterWeek) []string {
 }
 
 func TestOwnDesignWateringWeek(t *testing.T) {
-	b := waterBook(t)
-	wendrake := Place{Name: "Wendrake", Chain: []string{"om", "wendrake"}}
+	b := inventedBook(t)
+	wendrake := law.Place{Name: "Wendrake", Chain: []string{"om", "wendrake"}}
 
-	w := b.WaterWeek(wendrake, "", day("2026-07-13"), day("2026-07-12"))
+	w := b.Week(wendrake, "", day("2026-07-13"), day("2026-07-12"))
 	assert.Equal(t, "limited", w.State)
 	assert.Equal(t, []string{"om"}, w.Unread)
 	assert.Equal(t, []string{
@@ -69,8 +71,8 @@ func TestOwnDesignWateringWeek(t *testing.T) {
 	odd := w.Groups[0]
 	assert.True(t, odd.NoNumber, "no number counts as odd")
 	assert.Equal(t, odd.Digits, odd.Letters, "a letter is ignored")
-	assert.Equal(t, []WaterPart{{w.Laws[0].Record, "summer-clock", "hour"}}, odd.Days[2].Spans[1].By)
-	assert.Equal(t, []WaterPart{{w.Laws[0].Record, "summer-clock", "day"}}, odd.Days[0].Spans[0].By)
+	assert.Equal(t, []Part{{w.Laws[0].Record, "summer-clock", "hour"}}, odd.Days[2].Spans[1].By)
+	assert.Equal(t, []Part{{w.Laws[0].Record, "summer-clock", "day"}}, odd.Days[0].Spans[0].By)
 	require.NotNil(t, w.MaxDepthIn)
 	assert.InDelta(t, 0.75, w.MaxDepthIn.Value, 0)
 	assert.Equal(t, "exempt", w.WaterIn.State)
@@ -83,16 +85,16 @@ func TestOwnDesignWateringWeek(t *testing.T) {
 	assert.Equal(t, []string{"drip", "hand_held_shutoff", "reclaimed", "new_turf", "water_in"}, free)
 
 	// The week in which the clock changes, on Sunday at two.
-	w = b.WaterWeek(wendrake, "public", day("2026-03-02"), day("2026-03-01"))
+	w = b.Week(wendrake, "public", day("2026-03-02"), day("2026-03-01"))
 	assert.Equal(t, "even Mo:closed Tu:closed We:closed Th:closed Fr:closed Sa:closed Su:0-10+16-24", rowsOf(w)[1])
-	w = b.WaterWeek(wendrake, "public", day("2026-10-26"), day("2026-10-25"))
+	w = b.Week(wendrake, "public", day("2026-10-26"), day("2026-10-25"))
 	assert.Equal(t, "odd Mo:closed Tu:closed We:0-10+16-24 Th:closed Fr:closed Sa:0-10+16-24 Su:closed", rowsOf(w)[0])
 }
 
 func TestOwnDesignWateringWeekByStage(t *testing.T) {
-	b := waterBook(t)
-	place := Place{Name: "Ivelsay", Chain: []string{"om", "hocklan", "ivelsay"}}
-	ask := func(monday string) WaterWeek { return b.WaterWeek(place, "public", day(monday), day(monday)-1) }
+	b := inventedBook(t)
+	place := law.Place{Name: "Ivelsay", Chain: []string{"om", "hocklan", "ivelsay"}}
+	ask := func(monday string) Week { return b.Week(place, "public", day(monday), day(monday)-1) }
 
 	w := ask("2026-04-20")
 	assert.Equal(t, "open", w.State)
@@ -106,8 +108,8 @@ func TestOwnDesignWateringWeekByStage(t *testing.T) {
 		"odd Mo:closed Tu:closed We:closed Th:0-9+18-24 Fr:closed Sa:closed Su:0-9+18-24",
 		"even Mo:closed Tu:closed We:0-9+18-24 Th:closed Fr:closed Sa:0-9+18-24 Su:closed",
 	}, rowsOf(w))
-	assert.Equal(t, []Hours{{9 * 60, 10 * 60}, {16 * 60, 18 * 60}}, w.Groups[1].Days[2].At(WaterAdvisedAgainst))
-	assert.Equal(t, []Hours{{10 * 60, 16 * 60}}, w.Groups[1].Days[2].At(WaterClosed))
+	assert.Equal(t, []Hours{{9 * 60, 10 * 60}, {16 * 60, 18 * 60}}, w.Groups[1].Days[2].At(AdvisedAgainst))
+	assert.Equal(t, []Hours{{10 * 60, 16 * 60}}, w.Groups[1].Days[2].At(Closed))
 	assert.Equal(t, "not_exempt", w.WaterIn.State, "the district exempts no watering in")
 
 	w = ask("2026-06-15")
@@ -120,7 +122,7 @@ func TestOwnDesignWateringWeekByStage(t *testing.T) {
 	}, rowsOf(w))
 	assert.Len(t, w.Groups[4].Letters, 10, "every number with a letter counts as nine")
 	assert.True(t, w.Groups[4].NoNumber)
-	assert.Equal(t, []Flag{DeclarationOpenEnded}, w.Laws[0].Flags)
+	assert.Equal(t, []law.Flag{law.DeclarationOpenEnded}, w.Laws[0].Flags)
 	require.Len(t, w.Exempt, 1, "hand-held watering is free in stages 1 and 2 alone")
 	assert.Equal(t, "drip", w.Exempt[0].What)
 
@@ -128,99 +130,99 @@ func TestOwnDesignWateringWeekByStage(t *testing.T) {
 	w = ask("2026-07-13")
 	assert.Equal(t, "not_cleared", w.State)
 	assert.Equal(t, "digit_0_1 Mo:0-8+18-24 Tu:not_cleared We:not_cleared Th:not_cleared Fr:not_cleared Sa:not_cleared Su:not_cleared", rowsOf(w)[0])
-	assert.Equal(t, []Flag{DeclarationOpenEnded, DeclarationStatusUnknown}, w.Laws[0].Flags)
+	assert.Equal(t, []law.Flag{law.DeclarationOpenEnded, law.DeclarationStatusUnknown}, w.Laws[0].Flags)
 	assert.Empty(t, w.Exempt)
 	assert.Equal(t, "not_exempt", w.WaterIn.State, "Monday is closed without an exemption")
 
-	drought := *waterRecord(t, "ivelsay-drought")
+	drought := *recordOf(t, "ivelsay-drought")
 	drought.Declared = []DeclaredStage{{Stage: 4, From: day("2026-08-01"), To: day("2026-08-31")}}
-	w = inventedBook(t).WithWatering([]*WaterRecord{&drought}).WaterWeek(place, "public", day("2026-08-10"), day("2026-08-09"))
+	w = NewBook([]*Record{&drought}, ossamere(t).jurisdictions(t)).Week(place, "public", day("2026-08-10"), day("2026-08-09"))
 	assert.Equal(t, "closed_all", w.State)
 	assert.Equal(t, "all", w.Groups[0].Group)
 	drought.Declared = []DeclaredStage{{Stage: 1, From: day("2026-08-01"), To: day("2026-08-31")}}
-	w = inventedBook(t).WithWatering([]*WaterRecord{&drought}).WaterWeek(place, "public", day("2026-08-10"), day("2026-08-09"))
+	w = NewBook([]*Record{&drought}, ossamere(t).jurisdictions(t)).Week(place, "public", day("2026-08-10"), day("2026-08-09"))
 	assert.Equal(t, "advised_against", w.State)
 	assert.Equal(t, "not_needed", w.WaterIn.State)
 }
 
 func TestOwnDesignWateringLawsCombine(t *testing.T) {
 	city := cityWater(t)
-	county := waterRecord(t, "wendrake-water")
-	b := inventedBook(t).WithWatering([]*WaterRecord{city, county})
-	w := b.WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
+	county := recordOf(t, "wendrake-water")
+	b := NewBook([]*Record{city, county}, ossamere(t).jurisdictions(t))
+	w := b.Week(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
 	assert.Equal(t, "odd Mo:closed Tu:closed We:0-9+17-24 Th:closed Fr:closed Sa:0-9+17-24 Su:closed", rowsOf(w)[0])
-	assert.Equal(t, WaterCap{0.5, city}, *w.MaxDepthIn)
-	assert.Equal(t, WaterCap{60, county}, *w.MaxMinutes)
+	assert.Equal(t, Cap{0.5, city}, *w.MaxDepthIn)
+	assert.Equal(t, Cap{60, county}, *w.MaxMinutes)
 	assert.Equal(t, "exempt", w.WaterIn.State)
 	assert.InDelta(t, 0.25, w.WaterIn.MaxIn, 0)
 	assert.Equal(t, 12, w.WaterIn.Hours)
-	assert.Equal(t, []*WaterRecord{county, city}, w.WaterIn.Laws)
+	assert.Equal(t, []*Record{county, city}, w.WaterIn.Laws)
 	require.Len(t, w.Exempt, 1, "the city frees nothing but watering in")
 	assert.Len(t, w.Exempt[0].By, 2)
 	// Both laws close noon on Wednesday; the county alone closes its half past nine on Thursday.
 	noon := w.Groups[0].Days[2].Spans[1]
 	assert.Equal(t, Hours{9 * 60, 17 * 60}, noon.Hours)
-	assert.Equal(t, []WaterPart{{city, "", "hour"}, {county, "summer-clock", "hour"}}, noon.By)
+	assert.Equal(t, []Part{{city, "", "hour"}, {county, "summer-clock", "hour"}}, noon.By)
 
-	v, said := b.AskWater(vellinport, WaterQuestion{Date: day("2026-07-13"), Minute: 720, House: "1", Method: "drip"})
-	assert.Equal(t, WaterClosed, v, "what the county exempts the city does not")
+	v, said := b.Ask(vellinport, Question{Date: day("2026-07-13"), Minute: 720, House: "1", Method: "drip"})
+	assert.Equal(t, Closed, v, "what the county exempts the city does not")
 	assert.Equal(t, city, said[0].Record)
 
 	// A law that leaves nothing to watering in, or may be out of date.
 	strict := *city
 	strict.Exempt = nil
-	w = inventedBook(t).WithWatering([]*WaterRecord{&strict, county}).WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
+	w = NewBook([]*Record{&strict, county}, ossamere(t).jurisdictions(t)).Week(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
 	assert.Equal(t, "not_exempt", w.WaterIn.State)
-	assert.Equal(t, []*WaterRecord{&strict}, w.WaterIn.Laws)
+	assert.Equal(t, []*Record{&strict}, w.WaterIn.Laws)
 	assert.Empty(t, w.Exempt)
 	stale := *city
 	stale.CheckedOn = day("2025-01-01")
-	w = inventedBook(t).WithWatering([]*WaterRecord{&stale, county}).WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
+	w = NewBook([]*Record{&stale, county}, ossamere(t).jurisdictions(t)).Week(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
 	assert.Equal(t, "not_cleared", w.State)
 	assert.Equal(t, "not_cleared", w.WaterIn.State)
-	assert.Equal(t, []Flag{Stale}, w.Laws[1].Flags)
+	assert.Equal(t, []law.Flag{law.Stale}, w.Laws[1].Flags)
 	assert.Empty(t, w.Exempt)
 
 	// A county law for unincorporated land stops at the city line.
 	outside := *county
 	outside.AppliesIn = "unincorporated"
-	w = inventedBook(t).WithWatering([]*WaterRecord{&outside}).WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
+	w = NewBook([]*Record{&outside}, ossamere(t).jurisdictions(t)).Week(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
 	assert.Equal(t, "no_record", w.State)
 	assert.Equal(t, []string{"om", "vellinport"}, w.Unread)
 }
 
 func TestOwnDesignNoWateringLawClearsNothing(t *testing.T) {
-	b := waterBook(t)
-	for _, place := range []Place{hocklan, {Name: "nowhere"}} {
-		w := b.WaterWeek(place, "public", day("2026-07-13"), day("2026-07-12"))
+	b := inventedBook(t)
+	for _, place := range []law.Place{hocklan, {Name: "nowhere"}} {
+		w := b.Week(place, "public", day("2026-07-13"), day("2026-07-12"))
 		assert.Equal(t, "no_record", w.State)
 		assert.Empty(t, w.Groups)
 		assert.Empty(t, w.WaterIn.State)
-		v, said := b.AskWater(place, WaterQuestion{Date: day("2026-07-13")})
-		assert.Equal(t, WaterNotCleared, v)
+		v, said := b.Ask(place, Question{Date: day("2026-07-13")})
+		assert.Equal(t, NotCleared, v)
 		assert.Empty(t, said)
 	}
 	// A law about other water says nothing; one that comes in is announced.
-	reservoir := Place{Chain: []string{"ivelsay"}}
-	assert.Equal(t, "no_record", b.WaterWeek(reservoir, "well", day("2026-05-18"), day("2026-05-17")).State)
+	reservoir := law.Place{Chain: []string{"ivelsay"}}
+	assert.Equal(t, "no_record", b.Week(reservoir, "well", day("2026-05-18"), day("2026-05-17")).State)
 	r := *cityWater(t)
 	r.EffectiveFrom = day("2026-10-01")
-	b = b.WithWatering([]*WaterRecord{&r})
-	w := b.WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
+	b = NewBook([]*Record{&r}, ossamere(t).jurisdictions(t))
+	w := b.Week(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
 	assert.Equal(t, "no_record", w.State)
 	require.Len(t, w.Soon, 1)
-	assert.Equal(t, []Flag{NotYetEffective}, w.Soon[0].Flags)
-	assert.Empty(t, b.WaterWeek(vellinport, "public", day("2026-06-22"), day("2026-06-21")).Soon, "more than 90 days ahead")
+	assert.Equal(t, []law.Flag{law.NotYetEffective}, w.Soon[0].Flags)
+	assert.Empty(t, b.Week(vellinport, "public", day("2026-06-22"), day("2026-06-21")).Soon, "more than 90 days ahead")
 	// In the week in which it takes effect, the days before are not cleared.
-	w = b.WaterWeek(vellinport, "public", day("2026-09-28"), day("2026-09-27"))
+	w = b.Week(vellinport, "public", day("2026-09-28"), day("2026-09-27"))
 	assert.Equal(t, "not_cleared", w.State)
 	assert.Equal(t, "all Mo:not_cleared Tu:not_cleared We:not_cleared Th:0-9+17-24 Fr:0-9+17-24 Sa:0-9+17-24 Su:0-9+17-24", rowsOf(w)[0])
 }
 
 func TestOwnDesignWateringLotsThatTheLawDoesNotPlace(t *testing.T) {
-	r := *waterRecord(t, "wendrake-water")
+	r := *recordOf(t, "wendrake-water")
 	r.NoNumber, r.LetterSuffix = "", ""
-	w := inventedBook(t).WithWatering([]*WaterRecord{&r}).WaterWeek(wendrakeOutside, "public", day("2026-07-13"), day("2026-07-12"))
+	w := NewBook([]*Record{&r}, ossamere(t).jurisdictions(t)).Week(wendrakeOutside, "public", day("2026-07-13"), day("2026-07-12"))
 	assert.Equal(t, []string{
 		"odd Mo:closed Tu:closed We:0-10+16-24 Th:closed Fr:closed Sa:0-10+16-24 Su:closed",
 		"even Mo:closed Tu:closed We:closed Th:0-10+16-24 Fr:closed Sa:closed Su:0-10+16-24",
@@ -231,32 +233,59 @@ func TestOwnDesignWateringLotsThatTheLawDoesNotPlace(t *testing.T) {
 	// Hours alone need no number.
 	hours := *cityWater(t)
 	hours.NoNumber, hours.LetterSuffix = "", ""
-	w = inventedBook(t).WithWatering([]*WaterRecord{&hours}).WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
+	w = NewBook([]*Record{&hours}, ossamere(t).jurisdictions(t)).Week(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
 	assert.Equal(t, "all", w.Groups[0].Group)
 }
 
 // While nobody knows the stage, what holds at any stage still closes.
 func TestOwnDesignStandingLimitsHoldWithoutAStage(t *testing.T) {
-	r := *waterRecord(t, "ivelsay-drought")
+	r := *recordOf(t, "ivelsay-drought")
 	r.ClosedHours = []Hours{{600, 960}}
 	ask := func(minute int, method string) string {
-		a := r.Ask(WaterQuestion{Date: day("2026-07-20"), Minute: minute, House: "1", Method: method})
+		a := r.Ask(Question{Date: day("2026-07-20"), Minute: minute, House: "1", Method: method})
 		return a.Verdict.String() + " " + a.Why
 	}
 	assert.Equal(t, "closed hour", ask(720, ""))
 	assert.Equal(t, "not_cleared stage_unknown", ask(300, ""))
 	assert.Equal(t, "closed hour", ask(720, "drip"), "whether drip is free hangs on the stage")
-	r.Exempt = []WaterExemption{{What: "drip"}}
+	r.Exempt = []Exemption{{What: "drip"}}
 	assert.Equal(t, "not_cleared stage_unknown", ask(720, "drip"))
 	// Hours of the record hold outside its schedules as well.
-	s := *waterRecord(t, "wendrake-water")
-	s.Schedules = []WaterSchedule{{ID: "summer", When: &WaterWhen{Annual: window("05-01", "08-31", "[]")}}}
-	a := s.Ask(WaterQuestion{Date: day("2026-11-03"), Minute: 720, House: "1"})
-	assert.Equal(t, WaterAnswer{Verdict: WaterClosed, Why: "hour"}, a)
+	s := *recordOf(t, "wendrake-water")
+	s.Schedules = []Schedule{{ID: "summer", When: &When{Annual: annual("05-01", "08-31", "[]")}}}
+	a := s.Ask(Question{Date: day("2026-11-03"), Minute: 720, House: "1"})
+	assert.Equal(t, Answer{Verdict: Closed, Why: "hour"}, a)
 	rows, known := s.Table(day("2026-11-03"))
 	assert.True(t, known)
 	require.Len(t, rows, 1)
 	assert.Equal(t, s.ClosedHours, rows[0].ClosedHours)
+}
+
+// annual is a window by the year.
+func annual(from, to, bounds string) law.When {
+	x, err := law.ParseAnchor(from)
+	if err != nil {
+		panic(err)
+	}
+	y, err := law.ParseAnchor(to)
+	if err != nil {
+		panic(err)
+	}
+	return law.When{Kind: "annual", FromAnchor: x, ToAnchor: y, Bounds: bounds, BoundsBasis: "text"}
+}
+
+func genDate(from, to string) *rapid.Generator[civil.Date] {
+	return rapid.Map(rapid.Int32Range(int32(day(from)), int32(day(to))), func(n int32) civil.Date { return civil.Date(n) })
+}
+
+var chainOfFour = []string{"state", "county", "town", "district"}
+
+func genLines() []law.Jurisdiction {
+	var lines []law.Jurisdiction
+	for i, id := range chainOfFour {
+		lines = append(lines, law.Jurisdiction{ID: id, Level: []string{"state", "county", "municipal", "district"}[i]})
+	}
+	return lines
 }
 
 func genHours(t *rapid.T) []Hours {
@@ -266,22 +295,22 @@ func genHours(t *rapid.T) []Hours {
 	}), 0, 2).Draw(t, "closed hours")
 }
 
-func genDays(t *rapid.T) []WaterDays {
+func genDays(t *rapid.T) []Days {
 	sets := [][]string{nil, {"odd", "even"}, {"odd", "even", "nonresidential"}, {"digit_0_1", "digit_2_3", "digit_4_5", "digit_6_7", "digit_8_9"}, {"odd"}}
-	var out []WaterDays
+	var out []Days
 	for _, g := range rapid.SampledFrom(sets).Draw(t, "groups") {
-		out = append(out, WaterDays{g, rapid.SliceOfNDistinct(rapid.SampledFrom([]time.Weekday{0, 1, 2, 3, 4, 5, 6}), 1, 3, rapid.ID).Draw(t, g)})
+		out = append(out, Days{g, rapid.SliceOfNDistinct(rapid.SampledFrom([]time.Weekday{0, 1, 2, 3, 4, 5, 6}), 1, 3, rapid.ID).Draw(t, g)})
 	}
 	return out
 }
 
-func genWater(id string) *rapid.Generator[*WaterRecord] {
-	return rapid.Custom(func(t *rapid.T) *WaterRecord {
-		r := &WaterRecord{ID: id, Jurisdiction: rapid.SampledFrom(chainOfFour).Draw(t, "body"),
+func genRecord(id string) *rapid.Generator[*Record] {
+	return rapid.Custom(func(t *rapid.T) *Record {
+		r := &Record{ID: id, Jurisdiction: rapid.SampledFrom(chainOfFour).Draw(t, "body"),
 			AppliesIn:     rapid.SampledFrom([]string{"all", "all", "unincorporated"}).Draw(t, "applies in"),
 			TZ:            "America/New_York",
 			EffectiveFrom: genDate("2025-01-01", "2026-04-01").Draw(t, "effective from"),
-			Verification:  rapid.SampledFrom(verifications()).Draw(t, "verification"),
+			Verification:  rapid.SampledFrom(law.Verifications()).Draw(t, "verification"),
 			CheckedOn:     genDate("2025-01-01", "2026-03-01").Draw(t, "checked"), ReviewMonths: 12,
 			Force:          rapid.SampledFrom([]string{"mandatory", "voluntary", "by_stage"}).Draw(t, "force"),
 			SourceWater:    rapid.SampledFrom([][]string{{"public"}, {"public", "well"}, {"well"}}).Draw(t, "water"),
@@ -291,17 +320,17 @@ func genWater(id string) *rapid.Generator[*WaterRecord] {
 			ClosedOn31st:   rapid.Bool().Draw(t, "31st"),
 			ClosedHours:    genHours(t),
 		}
-		r.loc, _ = zone(r.TZ)
+		r.loc, _ = law.TimeZone(r.TZ)
 		if rapid.Bool().Draw(t, "ends") {
 			r.EffectiveTo = r.EffectiveFrom.AddDays(rapid.IntRange(0, 500).Draw(t, "in force"))
 		}
-		for i, when := range []*WaterWhen{nil, {DST: true, Active: true}, {DST: true}, {Annual: window("05-01", "09-30", "[)")}} {
+		for i, when := range []*When{nil, {DST: true, Active: true}, {DST: true}, {Annual: annual("05-01", "09-30", "[)")}} {
 			if rapid.Bool().Draw(t, "schedule") {
-				r.Schedules = append(r.Schedules, WaterSchedule{ID: fmt.Sprint("s", i), When: when, Days: genDays(t)})
+				r.Schedules = append(r.Schedules, Schedule{ID: fmt.Sprint("s", i), When: when, Days: genDays(t)})
 			}
 		}
 		for n := range rapid.IntRange(0, 3).Draw(t, "stages") {
-			s := WaterStage{N: n + 1, Name: "stage", Force: rapid.SampledFrom([]string{"mandatory", "voluntary"}).Draw(t, "stage force"),
+			s := Stage{N: n + 1, Name: "stage", Force: rapid.SampledFrom([]string{"mandatory", "voluntary"}).Draw(t, "stage force"),
 				ClosedHours: genHours(t), Days: genDays(t), Ban: n == 2}
 			if n == 1 && rapid.Bool().Draw(t, "replaces") {
 				s.ReplacesDaysOf = []int{1}
@@ -316,13 +345,13 @@ func genWater(id string) *rapid.Generator[*WaterRecord] {
 			if !rapid.Bool().Draw(t, what) {
 				continue
 			}
-			x := WaterExemption{What: what}
+			x := Exemption{What: what}
 			if len(r.Stages) > 0 && rapid.Bool().Draw(t, "staged") {
 				x.Stages = []int{1}
 			}
 			switch what {
 			case "new_turf":
-				x.AnyDay, x.AlternateDay = &DayRange{0, 29}, &DayRange{30, 59}
+				x.AnyDay, x.AlternateDay = &law.DayRange{From: 0, To: 29}, &law.DayRange{From: 30, To: 59}
 			case "water_in":
 				x.MaxIn, x.WithinHours = num(0.25), 24
 			}
@@ -332,17 +361,17 @@ func genWater(id string) *rapid.Generator[*WaterRecord] {
 	})
 }
 
-func genWaters(t *rapid.T) []*WaterRecord {
-	var out []*WaterRecord
+func genRecords(t *rapid.T) []*Record {
+	var out []*Record
 	for i := range rapid.IntRange(0, 3).Draw(t, "records") {
-		out = append(out, genWater(fmt.Sprint("water-", i)).Draw(t, "record"))
+		out = append(out, genRecord(fmt.Sprint("water-", i)).Draw(t, "record"))
 	}
 	return out
 }
 
-func genWaterQuestion() *rapid.Generator[WaterQuestion] {
-	return rapid.Custom(func(t *rapid.T) WaterQuestion {
-		q := WaterQuestion{
+func genQuestion() *rapid.Generator[Question] {
+	return rapid.Custom(func(t *rapid.T) Question {
+		q := Question{
 			Date: genDate("2025-12-01", "2027-01-01").Draw(t, "date"), Minute: rapid.IntRange(0, dayMinutes-1).Draw(t, "minute"),
 			AsOf:           genDate("2026-01-01", "2026-06-01").Draw(t, "as of"),
 			House:          rapid.SampledFrom([]string{"", "1", "42", "7A", "1420", "9"}).Draw(t, "house"),
@@ -362,11 +391,10 @@ func genWaterQuestion() *rapid.Generator[WaterQuestion] {
 // save that a law that speaks ends the silence.
 func TestPropertyAddingAWateringLawNeverMakesAVerdictWeaker(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		records, q := genWaters(t), genWaterQuestion().Draw(t, "question")
-		place := Place{Chain: chainOfFour[:rapid.IntRange(1, 4).Draw(t, "depth")]}
-		b := NewBook(nil, genLines())
-		before, said := b.WithWatering(records).AskWater(place, q)
-		after, _ := b.WithWatering(append(slices.Clone(records), genWater("added").Draw(t, "added"))).AskWater(place, q)
+		records, q := genRecords(t), genQuestion().Draw(t, "question")
+		place := law.Place{Chain: chainOfFour[:rapid.IntRange(1, 4).Draw(t, "depth")]}
+		before, said := NewBook(records, genLines()).Ask(place, q)
+		after, _ := NewBook(append(slices.Clone(records), genRecord("added").Draw(t, "added")), genLines()).Ask(place, q)
 		if after < before && len(said) > 0 {
 			t.Fatalf("%v became %v", before, after)
 		}
@@ -377,18 +405,18 @@ func TestPropertyAddingAWateringLawNeverMakesAVerdictWeaker(t *testing.T) {
 // each lot stands in one row, and each day is covered from end to end.
 func TestPropertyAWateringWeekAgreesWithEveryMinute(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b := NewBook(nil, genLines()).WithWatering(genWaters(t))
-		place := Place{Chain: chainOfFour[:rapid.IntRange(1, 4).Draw(t, "depth")]}
+		b := NewBook(genRecords(t), genLines())
+		place := law.Place{Chain: chainOfFour[:rapid.IntRange(1, 4).Draw(t, "depth")]}
 		monday, asOf := genDate("2025-12-01", "2026-12-28").Draw(t, "week").OnOrBefore(time.Monday), genDate("2026-01-01", "2026-12-01").Draw(t, "as of")
-		w := b.WaterWeek(place, "public", monday, asOf)
+		w := b.Week(place, "public", monday, asOf)
 		if (w.State == "no_record") != (len(w.Groups) == 0) {
 			t.Fatalf("%s with %d rows", w.State, len(w.Groups))
 		}
-		apart := slices.ContainsFunc(w.Groups, func(g WaterGroup) bool { return g.Nonresidential })
+		apart := slices.ContainsFunc(w.Groups, func(g Group) bool { return g.Nonresidential })
 		minute := rapid.IntRange(0, dayMinutes-1).Draw(t, "minute")
 		for _, k := range lotKinds() {
 			for _, nonresidential := range []bool{false, true} {
-				var rows []WaterGroup
+				var rows []Group
 				for _, g := range w.Groups {
 					in := g.NoNumber
 					if k.digit >= 0 {
@@ -414,8 +442,8 @@ func TestPropertyAWateringWeekAgreesWithEveryMinute(t *testing.T) {
 						if s.From > minute || minute >= s.To {
 							continue
 						}
-						q := WaterQuestion{Date: monday.AddDays(i), Minute: minute, AsOf: asOf, House: k.house(), Nonresidential: nonresidential}
-						if v, _ := b.AskWater(place, q); v != s.Verdict {
+						q := Question{Date: monday.AddDays(i), Minute: minute, AsOf: asOf, House: k.house(), Nonresidential: nonresidential}
+						if v, _ := b.Ask(place, q); v != s.Verdict {
 							t.Fatalf("%s at %d, lot %+v: table %v, question %v", q.Date, minute, k, s.Verdict, v)
 						}
 					}
@@ -431,8 +459,8 @@ func TestPropertyAWateringWeekAgreesWithEveryMinute(t *testing.T) {
 				if d-1 < monday {
 					continue
 				}
-				q := WaterQuestion{Date: d, Minute: minute, AsOf: asOf, House: "4", WaterIn: &WaterIn{Date: d, Minute: minute, DepthIn: w.WaterIn.MaxIn}}
-				if v, said := b.AskWater(place, q); v == WaterClosed || v == WaterNotCleared && len(said) > 0 {
+				q := Question{Date: d, Minute: minute, AsOf: asOf, House: "4", WaterIn: &WaterIn{Date: d, Minute: minute, DepthIn: w.WaterIn.MaxIn}}
+				if v, said := b.Ask(place, q); v == Closed || v == NotCleared && len(said) > 0 {
 					t.Fatalf("watering in on %s: %v", d, v)
 				}
 			}
@@ -443,7 +471,7 @@ func TestPropertyAWateringWeekAgreesWithEveryMinute(t *testing.T) {
 // An exemption never makes an answer stronger.
 func TestPropertyAWateringExemptionOnlyWidens(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r, q := genWater("w").Draw(t, "record"), genWaterQuestion().Draw(t, "question")
+		r, q := genRecord("w").Draw(t, "record"), genQuestion().Draw(t, "question")
 		q.Source = "public"
 		plain := *r
 		plain.Exempt = nil
@@ -453,10 +481,10 @@ func TestPropertyAWateringExemptionOnlyWidens(t *testing.T) {
 	})
 }
 
-func BenchmarkWaterWeek(b *testing.B) {
-	book := inventedBook(b).WithWatering([]*WaterRecord{waterRecord(b, "wendrake-water"), cityWater(b)})
+func BenchmarkWeek(b *testing.B) {
+	book := NewBook([]*Record{recordOf(b, "wendrake-water"), cityWater(b)}, ossamere(b).jurisdictions(b))
 	b.ReportAllocs()
 	for b.Loop() {
-		book.WaterWeek(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
+		book.Week(vellinport, "public", day("2026-07-13"), day("2026-07-12"))
 	}
 }

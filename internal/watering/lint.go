@@ -1,4 +1,4 @@
-package law
+package watering
 
 import (
 	"slices"
@@ -6,13 +6,14 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/law"
 )
 
-// LintWatering records what is wrong (errors) or due for attention (warnings)
-// in watering laws as of a day. laws and jurisdictions are the fertilizer laws
-// and the list they stand beside; they have passed [Lint]. What shows within
-// one table is found by [ReadWaterRecord] already.
-func LintWatering(records []*WaterRecord, laws []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list *diag.List) {
+// Lint records what is wrong (errors) or due for attention (warnings) in watering
+// laws as of a day. laws and jurisdictions are the fertilizer laws and the list
+// that they stand beside; they have passed [law.Lint]. What shows within one table
+// is found by [ReadRecord] already.
+func Lint(records []*Record, laws []*law.Record, jurisdictions []law.Jurisdiction, asOf civil.Date, list *diag.List) {
 	files, known := map[string]string{}, map[string]bool{}
 	var bodies []string
 	for _, r := range laws {
@@ -37,13 +38,13 @@ func LintWatering(records []*WaterRecord, laws []*Record, jurisdictions []Jurisd
 			}
 			list.Errorf(r.place("jurisdiction"), remedy, "unknown jurisdiction %q", r.Jurisdiction)
 		}
-		l := waterLinter{linter{list: list, asOf: asOf}, r}
+		l := linter{r, list, asOf}
 		l.dates()
 		l.orders()
 		l.numbers()
 		for i := range r.Schedules {
-			if w := r.Schedules[i].When; w != nil && !w.DST && w.Annual.FromAnchor.valid() && w.Annual.ToAnchor.valid() {
-				l.window(&Record{Verification: r.Verification}, &w.Annual)
+			if w := r.Schedules[i].When; w != nil && !w.DST {
+				law.LintAnnual(&w.Annual, r.Verification, list)
 			}
 		}
 		if r.SourceURL == "" {
@@ -52,34 +53,30 @@ func LintWatering(records []*WaterRecord, laws []*Record, jurisdictions []Jurisd
 	}
 }
 
-type waterLinter struct {
-	linter
-	r *WaterRecord
+type linter struct {
+	r    *Record
+	list *diag.List
+	asOf civil.Date
 }
 
-func (l *waterLinter) dates() {
+func (l *linter) dates() {
 	r := l.r
 	if !r.EffectiveTo.IsZero() && r.EffectiveTo < r.EffectiveFrom {
 		l.list.Errorf(r.place("effective_to"), "put it on or after "+r.EffectiveFrom.String(), "%s is before effective_from", r.EffectiveTo)
 	}
-	l.nearDates(r.place("effective_from"), "takes effect", r.EffectiveFrom)
-	l.nearDates(r.place("effective_to"), "ends", r.EffectiveTo)
+	law.LintNear(r.place("effective_from"), "takes effect", r.EffectiveFrom, l.asOf, l.list)
+	law.LintNear(r.place("effective_to"), "ends", r.EffectiveTo, l.asOf, l.list)
 	if r.CheckedOn.IsZero() {
 		return
 	}
 	if r.CheckedOn > l.asOf {
 		l.list.Errorf(r.place("checked_on"), "correct the date", "checked on %s, after %s", r.CheckedOn, l.asOf)
 	}
-	switch next := r.NextReview(); {
-	case r.Stale(l.asOf):
-		l.list.Warnf(r.place("checked_on"), "read the law again, then move checked_on", "stale since %s: it closes but no longer clears", next.AddDays(1))
-	case next <= l.asOf.AddDays(dueDays):
-		l.list.Warnf(r.place("checked_on"), "read the law again, then move checked_on", "review due by %s", next)
-	}
+	law.LintReview(r.place("checked_on"), r.NextReview(), l.asOf, l.list)
 }
 
 // orders checks declared stages against each other and against the calendar.
-func (l *waterLinter) orders() {
+func (l *linter) orders() {
 	for i, o := range l.r.Declared {
 		if o.From < l.r.EffectiveFrom {
 			l.list.Errorf(o.Pos, "correct one of them", "the order begins on %s, before the law takes effect", o.From)
@@ -96,7 +93,7 @@ func (l *waterLinter) orders() {
 		switch {
 		case o.AssumeUntil < l.asOf:
 			l.list.Warnf(o.Pos, "find out, then add to or move assume_until", "stage %d was assumed on until %s: now unknown", o.Stage, o.AssumeUntil)
-		case o.AssumeUntil <= l.asOf.AddDays(dueDays):
+		case o.AssumeUntil <= l.asOf.AddDays(law.DueDays):
 			l.list.Warnf(o.Pos, "find out, then add to or move assume_until", "stage %d is assumed on until %s", o.Stage, o.AssumeUntil)
 		}
 	}
@@ -104,9 +101,9 @@ func (l *waterLinter) orders() {
 
 // numbers finds house numbers that a law leaves without days, and lots that it
 // does not place.
-func (l *waterLinter) numbers() {
+func (l *linter) numbers() {
 	byNumber := l.r.CalendarParity
-	check := func(pos diag.Pos, what string, list []WaterDays) {
+	check := func(pos diag.Pos, what string, list []Days) {
 		parity, digit := numbering(list)
 		byNumber = byNumber || parity || digit
 		if !parity && !digit {

@@ -1,41 +1,48 @@
-package law
+package watering
 
 import (
 	"cmp"
 	"slices"
 
 	"ligule/internal/civil"
+	"ligule/internal/law"
 )
 
-// WithWatering returns the same book with watering laws in it, in place of
-// those that it had. The laws should have passed [LintWatering].
-func (b *Book) WithWatering(records []*WaterRecord) *Book {
-	with := *b
-	with.watering = map[string][]*WaterRecord{}
-	sorted := slices.Clone(records)
-	slices.SortStableFunc(sorted, func(x, y *WaterRecord) int { return cmp.Compare(x.ID, y.ID) })
-	for _, r := range sorted {
-		with.watering[r.Jurisdiction] = append(with.watering[r.Jurisdiction], r)
-	}
-	return &with
+// Book holds all watering laws. It is not changed once made, and so is
+// safe for concurrent use.
+type Book struct {
+	byJurisdiction map[string][]*Record // by record id
+	bodies         map[string]law.Jurisdiction
 }
 
-// Watering returns the watering laws of a jurisdiction, by id.
-func (b *Book) Watering(jurisdiction string) []*WaterRecord { return b.watering[jurisdiction] }
+// NewBook makes a book. The laws should have passed [Lint]. Which
+// jurisdictions are cities is told by the list alone.
+func NewBook(records []*Record, jurisdictions []law.Jurisdiction) *Book {
+	b := &Book{byJurisdiction: map[string][]*Record{}, bodies: map[string]law.Jurisdiction{}}
+	sorted := slices.Clone(records)
+	slices.SortStableFunc(sorted, func(x, y *Record) int { return cmp.Compare(x.ID, y.ID) })
+	for _, r := range sorted {
+		b.byJurisdiction[r.Jurisdiction] = append(b.byJurisdiction[r.Jurisdiction], r)
+	}
+	for _, j := range jurisdictions {
+		b.bodies[j.ID] = j
+	}
+	return b
+}
 
-// wateringOf returns the watering laws over a place, upper first, and the
+// over returns the watering laws over a place, upper first, and the
 // jurisdictions of its chain of which none is on file. A law for
 // unincorporated land stops at the city line, and says so.
-func (b *Book) wateringOf(place Place) (laws []*WaterRecord, unread []string) {
-	inMunicipality := b.inMunicipality(place)
+func (b *Book) over(place law.Place) (laws []*Record, unread []string) {
+	inMunicipality := slices.ContainsFunc(place.Chain, func(id string) bool { return b.bodies[id].Level == "municipal" })
 	for i, id := range place.Chain {
 		if slices.Contains(place.Chain[:i], id) {
 			continue
 		}
-		if len(b.watering[id]) == 0 {
+		if len(b.byJurisdiction[id]) == 0 {
 			unread = append(unread, id)
 		}
-		for _, r := range b.watering[id] {
+		for _, r := range b.byJurisdiction[id] {
 			if r.AppliesIn == "unincorporated" && inMunicipality {
 				continue
 			}
@@ -45,40 +52,40 @@ func (b *Book) wateringOf(place Place) (laws []*WaterRecord, unread []string) {
 	return laws, unread
 }
 
-// WaterSaid is what one law answers.
-type WaterSaid struct {
-	Record *WaterRecord
-	WaterAnswer
+// Said is what one law answers.
+type Said struct {
+	Record *Record
+	Answer
 }
 
-// AskWater answers a question by every watering law of a place: each is judged
+// Ask answers a question by every watering law of a place: each is judged
 // by itself, an exemption in one lifts nothing in another, and the strongest
 // verdict holds. said holds the laws that speak, strongest first, then upper
 // first; if none does the verdict is not_cleared, for silence is not
 // permission.
-func (b *Book) AskWater(place Place, q WaterQuestion) (v WaterVerdict, said []WaterSaid) {
-	laws, _ := b.wateringOf(place)
+func (b *Book) Ask(place law.Place, q Question) (v Verdict, said []Said) {
+	laws, _ := b.over(place)
 	v, said = askAll(laws, q)
-	slices.SortStableFunc(said, func(x, y WaterSaid) int { return cmp.Compare(y.Verdict, x.Verdict) })
+	slices.SortStableFunc(said, func(x, y Said) int { return cmp.Compare(y.Verdict, x.Verdict) })
 	return v, said
 }
 
-func askAll(laws []*WaterRecord, q WaterQuestion) (v WaterVerdict, said []WaterSaid) {
+func askAll(laws []*Record, q Question) (v Verdict, said []Said) {
 	for _, r := range laws {
 		if a := r.Ask(q); !a.Silent {
-			said = append(said, WaterSaid{r, a})
+			said = append(said, Said{r, a})
 			v = max(v, a.Verdict)
 		}
 	}
 	if len(said) == 0 {
-		v = WaterNotCleared
+		v = NotCleared
 	}
 	return v, said
 }
 
-// WaterLaw is one watering law in a week.
-type WaterLaw struct {
-	Record *WaterRecord
+// Law is one watering law in a week.
+type Law struct {
+	Record *Record
 	// Stage is the stage declared on each day, 0 for none; StageKnown is false
 	// on days on which nobody knows.
 	Stage      [7]int
@@ -86,17 +93,17 @@ type WaterLaw struct {
 	// Flags are what must be printed with it, sorted: declaration_open_ended,
 	// declaration_status_unknown, expired_no_successor, not_yet_effective,
 	// secondary, stale, unverified.
-	Flags []Flag
+	Flags []law.Flag
 }
 
-// waterLaw describes a law in a week; ok is false if it does not speak in it
+// inWeek describes a law in a week; ok is false if it does not speak in it
 // and does not take effect soon. speaks is false if it only takes effect soon.
-func (r *WaterRecord) waterLaw(source string, monday, asOf civil.Date) (l WaterLaw, speaks, ok bool) {
+func (r *Record) inWeek(source string, monday, asOf civil.Date) (l Law, speaks, ok bool) {
 	l.Record = r
 	if !slices.Contains(r.SourceWater, source) && !r.exempts(source) {
 		return l, false, false
 	}
-	flag := func(f Flag) {
+	flag := func(f law.Flag) {
 		if !slices.Contains(l.Flags, f) {
 			l.Flags = append(l.Flags, f)
 		}
@@ -109,27 +116,27 @@ func (r *WaterRecord) waterLaw(source string, monday, asOf civil.Date) (l WaterL
 		}
 		speaks = true
 		if !r.EffectiveTo.IsZero() && d > r.EffectiveTo {
-			flag(ExpiredNoSuccessor)
+			flag(law.ExpiredNoSuccessor)
 			continue
 		}
 		if !l.StageKnown[i] {
-			flag(DeclarationStatusUnknown)
+			flag(law.DeclarationStatusUnknown)
 		}
 		if r.openEnded(d) {
-			flag(DeclarationOpenEnded)
+			flag(law.DeclarationOpenEnded)
 		}
 	}
 	switch {
 	case speaks && r.Verification == "secondary":
-		flag(Secondary)
+		flag(law.Secondary)
 	case speaks && r.Verification == "unverified":
-		flag(Unverified)
+		flag(law.Unverified)
 	}
 	if speaks && r.Stale(asOf) {
-		flag(Stale)
+		flag(law.Stale)
 	}
-	if !speaks && r.EffectiveFrom-monday.AddDays(len(l.Stage)-1) <= newlyEffectiveDays {
-		flag(NotYetEffective)
+	if !speaks && r.EffectiveFrom-monday.AddDays(len(l.Stage)-1) <= law.NewlyEffectiveDays {
+		flag(law.NotYetEffective)
 		ok = true
 	}
 	slices.Sort(l.Flags)
@@ -138,7 +145,7 @@ func (r *WaterRecord) waterLaw(source string, monday, asOf civil.Date) (l WaterL
 
 // openEnded reports whether the stage of a day hangs on an order without an
 // end that is still assumed to be on.
-func (r *WaterRecord) openEnded(d civil.Date) bool {
+func (r *Record) openEnded(d civil.Date) bool {
 	stage, known := r.declaredStage(d)
 	if !known || stage == 0 {
 		return false

@@ -1,15 +1,16 @@
-package law
+package watering
 
 import (
 	"time"
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
+	"ligule/internal/law"
 )
 
-// WaterRecord is one law on watering lawns: standing schedules, or stages of
+// Record is one law on watering lawns: standing schedules, or stages of
 // shortage that are declared, or both.
-type WaterRecord struct {
+type Record struct {
 	Schema       int
 	ID           string
 	Fictional    bool
@@ -38,9 +39,9 @@ type WaterRecord struct {
 	MaxDepthIn           *float64 // print-only
 	MaxMinutesPerStation *float64 // print-only
 
-	Schedules []WaterSchedule
-	Exempt    []WaterExemption
-	Stages    []WaterStage
+	Schedules []Schedule
+	Exempt    []Exemption
+	Stages    []Stage
 	Declared  []DeclaredStage
 	Pos       diag.Pos
 
@@ -59,36 +60,36 @@ func (h Hours) hold(minute int) bool {
 	return minute >= h.From || minute < h.To
 }
 
-// WaterDays are the weekdays of one group of lots.
-type WaterDays struct {
+// Days are the weekdays of one group of lots.
+type Days struct {
 	Group string // odd, even, nonresidential, digit_0_1 … digit_8_9
 	Days  []time.Weekday
 }
 
-// WaterSchedule is a standing list of days.
-type WaterSchedule struct {
+// Schedule is a standing list of days.
+type Schedule struct {
 	ID   string
-	When *WaterWhen // nil = always
-	Days []WaterDays
+	When *When // nil = always
+	Days []Days
 	Pos  diag.Pos
 }
 
-// WaterWhen is when a schedule is on: while the clock is, or is not, on
+// When is when a schedule is on: while the clock is, or is not, on
 // daylight time, or in a part of the year.
-type WaterWhen struct {
+type When struct {
 	DST    bool // the kind is dst
 	Active bool
-	Annual When
+	Annual law.When
 }
 
-// WaterStage is one stage of shortage. Stages add up: stage 3 means the rules
+// Stage is one stage of shortage. Stages add up: stage 3 means the rules
 // of stages 1, 2 and 3.
-type WaterStage struct {
+type Stage struct {
 	N              int
 	Name           string
 	Force          string // mandatory, voluntary
 	ClosedHours    []Hours
-	Days           []WaterDays
+	Days           []Days
 	ReplacesDaysOf []int // stages whose days these replace
 	Ban            bool
 	Pos            diag.Pos
@@ -102,45 +103,45 @@ type DeclaredStage struct {
 	Pos             diag.Pos
 }
 
-// WaterExemption frees a way or a purpose of watering from every limit.
-type WaterExemption struct {
-	What         string    // drip, hand_held_shutoff, reclaimed, new_turf, water_in, system_test
-	Stages       []int     // only while one of these is the stage; empty = at any time
-	AnyDay       *DayRange // new_turf: days after planting
-	AlternateDay *DayRange // new_turf: every other of these days
-	MaxIn        *float64  // water_in
-	WithinHours  int       // water_in
+// Exemption frees a way or a purpose of watering from every limit.
+type Exemption struct {
+	What         string        // drip, hand_held_shutoff, reclaimed, new_turf, water_in, system_test
+	Stages       []int         // only while one of these is the stage; empty = at any time
+	AnyDay       *law.DayRange // new_turf: days after planting
+	AlternateDay *law.DayRange // new_turf: every other of these days
+	MaxIn        *float64      // water_in
+	WithinHours  int           // water_in
 }
 
-// WaterVerdict is what a watering law says, from weakest to strongest.
-type WaterVerdict uint8
+// Verdict is what a watering law says, from weakest to strongest.
+type Verdict uint8
 
 // The verdicts.
 const (
-	WaterOpen WaterVerdict = iota
-	WaterAdvisedAgainst
-	WaterNotCleared
-	WaterClosed
+	Open Verdict = iota
+	AdvisedAgainst
+	NotCleared
+	Closed
 )
 
 // String returns "open", "advised_against", "not_cleared" or "closed".
-func (v WaterVerdict) String() string {
+func (v Verdict) String() string {
 	switch v {
-	case WaterOpen:
+	case Open:
 		return "open"
-	case WaterAdvisedAgainst:
+	case AdvisedAgainst:
 		return "advised_against"
-	case WaterNotCleared:
+	case NotCleared:
 		return "not_cleared"
-	case WaterClosed:
+	case Closed:
 		return "closed"
 	}
 	return "invalid"
 }
 
-// WaterQuestion asks whether a lot may be watered at one moment of local wall
+// Question asks whether a lot may be watered at one moment of local wall
 // time.
-type WaterQuestion struct {
+type Question struct {
 	Date           civil.Date
 	Minute         int        // after midnight
 	AsOf           civil.Date // decides what is stale; zero = Date
@@ -159,9 +160,9 @@ type WaterIn struct {
 	DepthIn float64
 }
 
-// WaterAnswer is a verdict with what decided it.
-type WaterAnswer struct {
-	Verdict WaterVerdict
+// Answer is a verdict with what decided it.
+type Answer struct {
+	Verdict Verdict
 	Silent  bool   // the record is not in force, or not about this water
 	Part    string // the schedule's id or "stage N"; "" = the record as a whole
 	Why     string // fits, day, hour, ban, day_31, exempt, no_stage, stage_unknown, no_number, stale, unverified, expired
@@ -169,7 +170,7 @@ type WaterAnswer struct {
 }
 
 // Called is what a watering law is called: its title, or else its citation.
-func (r *WaterRecord) Called() string {
+func (r *Record) Called() string {
 	if r.Title == "" {
 		return r.Citation
 	}
@@ -177,14 +178,14 @@ func (r *WaterRecord) Called() string {
 }
 
 // NextReview returns the last day on which the record counts as current, as
-// [Record.NextReview] does.
-func (r *WaterRecord) NextReview() civil.Date { return r.CheckedOn.AddMonths(r.ReviewMonths) }
+// [law.Record.NextReview] does.
+func (r *Record) NextReview() civil.Date { return r.CheckedOn.AddMonths(r.ReviewMonths) }
 
 // Stale reports whether the record is past its review on a day.
-func (r *WaterRecord) Stale(asOf civil.Date) bool { return asOf > r.NextReview() }
+func (r *Record) Stale(asOf civil.Date) bool { return asOf > r.NextReview() }
 
 // Stage returns the stage of a number, nil if there is none.
-func (r *WaterRecord) Stage(n int) *WaterStage {
+func (r *Record) Stage(n int) *Stage {
 	for i := range r.Stages {
 		if r.Stages[i].N == n {
 			return &r.Stages[i]
@@ -194,7 +195,7 @@ func (r *WaterRecord) Stage(n int) *WaterStage {
 }
 
 // place returns the position of a key of the record, or of the record itself.
-func (r *WaterRecord) place(key string) diag.Pos {
+func (r *Record) place(key string) diag.Pos {
 	if p, ok := r.at[key]; ok {
 		return p
 	}

@@ -1,4 +1,4 @@
-package law
+package watering
 
 import (
 	"strings"
@@ -9,24 +9,19 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/diag"
+	"ligule/internal/law"
 )
 
-// waterRecord is one of the watering laws of the invented state.
-func waterRecord(t testing.TB, id string) *WaterRecord {
-	t.Helper()
-	return ossamere(t).water(t, id)
-}
-
 func TestOwnDesignWateringStanding(t *testing.T) {
-	r := waterRecord(t, "wendrake-water")
-	q := WaterQuestion{Date: day("2026-07-15"), Minute: 6 * 60, House: "1427", AsOf: day("2026-03-16")}
-	assert.Equal(t, WaterOpen, r.Ask(q).Verdict)
+	r := recordOf(t, "wendrake-water")
+	q := Question{Date: day("2026-07-15"), Minute: 6 * 60, House: "1427", AsOf: day("2026-03-16")}
+	assert.Equal(t, Open, r.Ask(q).Verdict)
 	q.AsOf = day("2027-01-08")
-	assert.Equal(t, WaterOpen, r.Ask(q).Verdict)
+	assert.Equal(t, Open, r.Ask(q).Verdict)
 	q.AsOf = day("2027-01-09")
-	assert.Equal(t, WaterAnswer{Verdict: WaterNotCleared, Why: "stale"}, r.Ask(q))
+	assert.Equal(t, Answer{Verdict: NotCleared, Why: "stale"}, r.Ask(q))
 	q.House = "1420"
-	assert.Equal(t, WaterClosed, r.Ask(q).Verdict, "a stale law still closes")
+	assert.Equal(t, Closed, r.Ask(q).Verdict, "a stale law still closes")
 	q.AsOf, q.House = day("2026-03-16"), "1427"
 
 	before := q
@@ -37,17 +32,17 @@ func TestOwnDesignWateringStanding(t *testing.T) {
 	assert.Equal(t, "unverified", changed.Ask(q).Why)
 	changed = *r
 	changed.EffectiveTo = day("2026-07-14")
-	assert.Equal(t, WaterAnswer{Verdict: WaterNotCleared, Why: "expired"}, changed.Ask(q))
+	assert.Equal(t, Answer{Verdict: NotCleared, Why: "expired"}, changed.Ask(q))
 	changed = *r
 	changed.Force = "voluntary"
 	q.House = "1420"
-	assert.Equal(t, WaterAdvisedAgainst, changed.Ask(q).Verdict)
+	assert.Equal(t, AdvisedAgainst, changed.Ask(q).Verdict)
 	changed = *r
 	changed.NoNumber, q.House = "", ""
 	assert.Equal(t, "no_number", changed.Ask(q).Why, "a law that does not say where a lot without a number belongs")
 	changed = *r
 	changed.NoNumber = "even"
-	assert.Equal(t, WaterClosed, changed.Ask(q).Verdict)
+	assert.Equal(t, Closed, changed.Ask(q).Verdict)
 	changed = *r
 	changed.SourceWater = []string{"public"}
 	q.Source = "well"
@@ -55,7 +50,7 @@ func TestOwnDesignWateringStanding(t *testing.T) {
 }
 
 func TestOwnDesignWateringTable(t *testing.T) {
-	utility, drought := waterRecord(t, "wendrake-water"), waterRecord(t, "ivelsay-drought")
+	utility, drought := recordOf(t, "wendrake-water"), recordOf(t, "ivelsay-drought")
 	rows, known := utility.Table(day("2026-07-15"))
 	require.True(t, known)
 	require.Len(t, rows, 1)
@@ -79,9 +74,9 @@ func TestOwnDesignWateringTable(t *testing.T) {
 }
 
 // Reading never panics, and what is accepted can be asked anything.
-func FuzzReadWaterRecord(f *testing.F) {
+func FuzzReadRecord(f *testing.F) {
 	for _, name := range []string{"wendrake-water", "ivelsay-drought"} {
-		f.Add(ossamere(f).text(f, "ordinances/"+name+".toml"), "12B", 600)
+		f.Add(ossamere(f).Text(f, "ordinances/"+name+".toml"), "12B", 600)
 	}
 	f.Fuzz(func(t *testing.T, text, house string, minute int) {
 		var list diag.List
@@ -89,7 +84,7 @@ func FuzzReadWaterRecord(f *testing.F) {
 		if !ok {
 			return
 		}
-		r := ReadWaterRecord(root)
+		r := ReadRecord(root)
 		lines := strings.Count(text, "\n") + 1
 		for _, p := range list.All() {
 			if p.Line < 0 || p.Line > lines || p.Line == 0 && p.Key == "" || p.What == "" {
@@ -97,7 +92,7 @@ func FuzzReadWaterRecord(f *testing.F) {
 			}
 		}
 		for d := day("2026-07-01"); d < day("2026-07-08"); d++ {
-			a := r.Ask(WaterQuestion{Date: d, Minute: int(uint(minute) % 1440), House: house, Planted: day("2026-06-14"),
+			a := r.Ask(Question{Date: d, Minute: int(uint(minute) % 1440), House: house, Planted: day("2026-06-14"),
 				WaterIn: &WaterIn{Date: d, DepthIn: 0.1}})
 			if a.Why == "" || a.Verdict.String() == "invalid" {
 				t.Errorf("no reason for %v", a)
@@ -107,13 +102,18 @@ func FuzzReadWaterRecord(f *testing.F) {
 		if r.Jurisdiction == "" || len(r.ClosedHours) > 20 || len(r.Stages) > 4 || len(r.Schedules) > 4 {
 			return
 		}
-		place := Place{Chain: []string{r.Jurisdiction}}
-		w := NewBook(nil, nil).WithWatering([]*WaterRecord{r}).WaterWeek(place, "public", day("2026-07-06"), day("2026-07-05"))
+		place := law.Place{Chain: []string{r.Jurisdiction}}
+		w := NewBook([]*Record{r}, nil).Week(place, "public", day("2026-07-06"), day("2026-07-05"))
 		for _, g := range w.Groups {
 			if g.rank() < 0 && g.Group != "nonresidential" {
 				t.Errorf("row %q has no rank", g.Group)
 			}
 		}
-		LintWatering([]*WaterRecord{r}, nil, nil, day("2026-07-05"), &list)
+		Lint([]*Record{r}, nil, nil, day("2026-07-05"), &list)
 	})
+}
+
+func TestVerdictWords(t *testing.T) {
+	assert.Equal(t, "advised_against", AdvisedAgainst.String())
+	assert.Equal(t, "invalid", Verdict(9).String())
 }

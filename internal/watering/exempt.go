@@ -1,17 +1,18 @@
-package law
+package watering
 
 import (
 	"math"
 	"slices"
 
 	"ligule/internal/civil"
+	"ligule/internal/law"
 )
 
 // exemptions finds what is exempt from every law that closes something.
-func (w *WaterWeek) exemptions() {
-	in := wateringIn{WateringIn{State: "not_needed", MaxIn: math.NaN()}}
-	freed := map[string][]WaterGrant{}
-	certain, closing := true, map[*WaterRecord]bool{}
+func (w *Week) exemptions() {
+	in := wateringIn{WaterInTerms{State: "not_needed", MaxIn: math.NaN()}}
+	freed := map[string][]Grant{}
+	certain, closing := true, map[*Record]bool{}
 	for _, what := range exemptions() {
 		freed[what] = nil
 	}
@@ -21,9 +22,9 @@ func (w *WaterWeek) exemptions() {
 			switch r := l.Record; {
 			case d < r.EffectiveFrom:
 			case !l.StageKnown[i], !r.EffectiveTo.IsZero() && d > r.EffectiveTo,
-				slices.Contains(l.Flags, Stale), slices.Contains(l.Flags, Unverified):
+				slices.Contains(l.Flags, law.Stale), slices.Contains(l.Flags, law.Unverified):
 				certain = false
-				in.decide(WaterNotCleared.String(), r)
+				in.decide(NotCleared.String(), r)
 			case !w.closes(r, d):
 				in.decide("not_needed", r)
 			default:
@@ -35,8 +36,8 @@ func (w *WaterWeek) exemptions() {
 					switch {
 					case x == nil:
 						delete(freed, what)
-					case still && !slices.ContainsFunc(list, func(g WaterGrant) bool { return g.terms == x }):
-						freed[what] = append(list, WaterGrant{r, *x, x})
+					case still && !slices.ContainsFunc(list, func(g Grant) bool { return g.terms == x }):
+						freed[what] = append(list, Grant{r, *x, x})
 					}
 				}
 			}
@@ -48,17 +49,17 @@ func (w *WaterWeek) exemptions() {
 	}
 	for _, what := range exemptions() {
 		if list, still := freed[what]; still {
-			w.Exempt = append(w.Exempt, WaterFree{what, list})
+			w.Exempt = append(w.Exempt, Freed{what, list})
 		}
 	}
 }
 
 // wateringIn gathers what the laws say of watering in.
-type wateringIn struct{ WateringIn }
+type wateringIn struct{ WaterInTerms }
 
 // decide keeps the strictest state and the laws that are in it.
-func (in *wateringIn) decide(state string, r *WaterRecord) {
-	strictness := []string{"not_needed", "exempt", WaterNotCleared.String(), "not_exempt"}
+func (in *wateringIn) decide(state string, r *Record) {
+	strictness := []string{"not_needed", "exempt", NotCleared.String(), "not_exempt"}
 	x, y := slices.Index(strictness, state), slices.Index(strictness, in.State)
 	if x > y {
 		in.State, in.Laws = state, nil
@@ -69,7 +70,7 @@ func (in *wateringIn) decide(state string, r *WaterRecord) {
 }
 
 // ask takes up what a law that closes something exempts; nil for nothing.
-func (in *wateringIn) ask(r *WaterRecord, x *WaterExemption) {
+func (in *wateringIn) ask(r *Record, x *Exemption) {
 	if x == nil || x.MaxIn == nil {
 		in.decide("not_exempt", r)
 		return
@@ -83,15 +84,15 @@ func (in *wateringIn) ask(r *WaterRecord, x *WaterExemption) {
 	}
 }
 
-func (in *wateringIn) done() WateringIn {
+func (in *wateringIn) done() WaterInTerms {
 	if in.State != "exempt" {
 		in.MaxIn, in.Hours = math.NaN(), 0
 	}
-	return in.WateringIn
+	return in.WaterInTerms
 }
 
 // grant returns the exemption for something at a stage, nil if there is none.
-func (r *WaterRecord) grant(what string, stage int) *WaterExemption {
+func (r *Record) grant(what string, stage int) *Exemption {
 	for i := range r.Exempt {
 		if x := &r.Exempt[i]; x.What == what && x.at(stage, true) {
 			return x
@@ -101,12 +102,12 @@ func (r *WaterRecord) grant(what string, stage int) *WaterExemption {
 }
 
 // closes reports whether a law by itself closes some lot at some time of a day.
-func (w *WaterWeek) closes(r *WaterRecord, d civil.Date) bool {
+func (w *Week) closes(r *Record, d civil.Date) bool {
 	for _, k := range lotKinds() {
 		for _, nonresidential := range []bool{false, true} {
 			for _, m := range w.moments(d) {
-				a := r.judge(WaterQuestion{Date: d, Minute: m, House: k.house(), Nonresidential: nonresidential}, w.Source)
-				if a.Verdict >= WaterNotCleared {
+				a := r.judge(Question{Date: d, Minute: m, House: k.house(), Nonresidential: nonresidential}, w.Source)
+				if a.Verdict >= NotCleared {
 					return true
 				}
 			}

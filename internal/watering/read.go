@@ -1,4 +1,4 @@
-package law
+package watering
 
 import (
 	"slices"
@@ -6,16 +6,17 @@ import (
 	"time"
 
 	"ligule/internal/diag"
+	"ligule/internal/law"
 )
 
-// IsWaterRecord reports whether a file holds a watering law, which says with
+// IsRecord reports whether a file holds a watering law, which says with
 // what force it holds, and not a fertilizer law.
-func IsWaterRecord(t *diag.Table) bool { return t.Has("force") }
+func IsRecord(t *diag.Table) bool { return t.Has("force") }
 
-// ReadWaterRecord reads a watering law strictly, as [ReadRecord] does a
+// ReadRecord reads a watering law strictly, as [law.ReadRecord] does a
 // fertilizer law.
-func ReadWaterRecord(t *diag.Table) *WaterRecord {
-	r := &WaterRecord{Pos: t.Pos(""), at: positionsOf(t)}
+func ReadRecord(t *diag.Table) *Record {
+	r := &Record{Pos: t.Pos(""), at: t.Positions()}
 	if r.Pos.Line == 0 {
 		r.Pos.Line = 1
 	}
@@ -26,10 +27,10 @@ func ReadWaterRecord(t *diag.Table) *WaterRecord {
 	r.ID = t.ID("id")
 	r.Fictional = t.Bool("fictional")
 	r.Jurisdiction = t.ID("jurisdiction")
-	r.AppliesIn = t.One("applies_in", appliesIn()...)
+	r.AppliesIn = t.One("applies_in", law.AppliesIn()...)
 	r.TZ = t.Text("tz")
 	if r.TZ != "" {
-		loc, err := zone(r.TZ)
+		loc, err := law.TimeZone(r.TZ)
 		if err != nil {
 			t.Errorf("tz", `write a zone such as "America/New_York"`, "%v", err)
 		}
@@ -38,22 +39,22 @@ func ReadWaterRecord(t *diag.Table) *WaterRecord {
 	r.Title = t.OptText("title")
 	r.Citation = t.Text("citation")
 	if t.Has("source_url") {
-		r.SourceURL = webAddress(t, "source_url")
+		r.SourceURL = law.WebAddress(t, "source_url")
 	}
 	r.EffectiveFrom = t.Date("effective_from")
 	r.EffectiveTo, _ = t.OptDate("effective_to")
-	r.Verification = t.One("verification", verifications()...)
+	r.Verification = t.One("verification", law.Verifications()...)
 	r.CheckedOn = t.Date("checked_on")
-	r.ReviewMonths = months(t, "review_months", 12)
+	r.ReviewMonths = law.Months(t, "review_months", 12)
 	r.Force = t.One("force", "mandatory", "voluntary", "by_stage")
-	r.SourceWater = words(t, "source_water", true, "public", "well", "surface", "reclaimed")
+	r.SourceWater = t.Words("source_water", true, "public", "well", "surface", "reclaimed")
 	r.NoNumber = groupOf(t, "no_number", "odd", "even")
 	r.LetterSuffix = groupOf(t, "letter_suffix", "ignore")
 	r.CalendarParity = t.Bool("calendar_parity")
 	r.ClosedOn31st = t.Bool("closed_on_31st")
 	r.ClosedHours = closedHours(t)
-	r.MaxDepthIn = optValue(t, "max_depth_in", 0, 10)
-	r.MaxMinutesPerStation = optValue(t, "max_minutes_per_station", 0, 1440)
+	r.MaxDepthIn = law.OptValue(t, "max_depth_in", 0, 10)
+	r.MaxMinutesPerStation = law.OptValue(t, "max_minutes_per_station", 0, 1440)
 	for _, x := range t.Tables("schedules") {
 		r.Schedules = append(r.Schedules, readSchedule(x))
 	}
@@ -90,10 +91,10 @@ func groupOf(t *diag.Table, key string, known ...string) string {
 	return ""
 }
 
-func readSchedule(t *diag.Table) WaterSchedule {
-	s := WaterSchedule{Pos: t.Pos(""), ID: t.ID("id"), Days: weekdaysOf(t)}
+func readSchedule(t *diag.Table) Schedule {
+	s := Schedule{Pos: t.Pos(""), ID: t.ID("id"), Days: weekdaysOf(t)}
 	if w := t.Table("when", false); w != nil {
-		s.When = &WaterWhen{}
+		s.When = &When{}
 		if kind := w.One("kind", "dst", "annual"); kind == "dst" {
 			s.When.DST = true
 			if !w.Has("active") {
@@ -102,20 +103,20 @@ func readSchedule(t *diag.Table) WaterSchedule {
 			s.When.Active = w.Bool("active")
 			w.Close()
 		} else if kind == "annual" {
-			s.When.Annual = readWhen(w)
+			s.When.Annual = law.ReadWhen(w)
 		}
 	}
 	t.Close()
 	return s
 }
 
-func readStage(t *diag.Table, before []WaterStage) WaterStage {
-	s := WaterStage{Pos: t.Pos("")}
+func readStage(t *diag.Table, before []Stage) Stage {
+	s := Stage{Pos: t.Pos("")}
 	s.N = t.Int("n")
 	if t.Has("n") && (s.N < 1 || s.N > 20) {
 		t.Errorf("n", "number the stages from 1", "%d is outside 1 to 20", s.N)
 	}
-	if slices.ContainsFunc(before, func(o WaterStage) bool { return o.N >= s.N }) {
+	if slices.ContainsFunc(before, func(o Stage) bool { return o.N >= s.N }) {
 		t.Errorf("n", "list each stage once, the mildest first", "stage %d does not follow the one before", s.N)
 	}
 	s.Name = t.Text("name")
@@ -125,8 +126,8 @@ func readStage(t *diag.Table, before []WaterStage) WaterStage {
 	s.Ban = t.Bool("ban")
 	s.ReplacesDaysOf = stageNumbers(t, "replaces_days_of", nil)
 	for i, n := range s.ReplacesDaysOf {
-		if !slices.ContainsFunc(before, func(o WaterStage) bool { return o.N == n && len(o.Days) > 0 }) {
-			t.Errorf(element("replaces_days_of", i), "name an earlier stage that lists days", "stage %d has no days to replace", n)
+		if !slices.ContainsFunc(before, func(o Stage) bool { return o.N == n && len(o.Days) > 0 }) {
+			t.Errorf(diag.Element("replaces_days_of", i), "name an earlier stage that lists days", "stage %d has no days to replace", n)
 		}
 	}
 	t.Close()
@@ -152,19 +153,19 @@ func readDeclared(t *diag.Table, stages []int) DeclaredStage {
 	return d
 }
 
-func readExempt(t *diag.Table, stages []int) WaterExemption {
-	x := WaterExemption{}
+func readExempt(t *diag.Table, stages []int) Exemption {
+	x := Exemption{}
 	x.What = t.One("what", exemptions()...)
 	x.Stages = stageNumbers(t, "stages", stages)
 	switch x.What {
 	case "new_turf":
-		x.AnyDay = dayRange(t, "any_day")
-		x.AlternateDay = dayRange(t, "alternate_day")
+		x.AnyDay = law.ReadDayRange(t, "any_day")
+		x.AlternateDay = law.ReadDayRange(t, "alternate_day")
 		if x.AnyDay == nil && x.AlternateDay == nil {
 			t.Errorf("any_day", "write any_day = [0, 29]", "missing")
 		}
 	case "water_in":
-		if x.MaxIn = optValue(t, "max_in", 0, 5); x.MaxIn == nil {
+		if x.MaxIn = law.OptValue(t, "max_in", 0, 5); x.MaxIn == nil {
 			t.Errorf("max_in", "write max_in = 0.25", "missing")
 		}
 		x.WithinHours = t.Int("within_hours")
@@ -193,7 +194,7 @@ func stageNumbers(t *diag.Table, key string, known []int) []int {
 	for i, el := range list {
 		n, isInt := el.(int64)
 		if !isInt || n < 1 || n > 20 || known != nil && !slices.Contains(known, int(n)) {
-			t.Errorf(element(key, i), "write the number of a stage", "no stage")
+			t.Errorf(diag.Element(key, i), "write the number of a stage", "no stage")
 			continue
 		}
 		out = append(out, int(n))
@@ -211,19 +212,19 @@ func groups() []string {
 	return []string{"odd", "even", "digit_0_1", "digit_2_3", "digit_4_5", "digit_6_7", "digit_8_9", "nonresidential"}
 }
 
-func weekdaysOf(t *diag.Table) []WaterDays {
+func weekdaysOf(t *diag.Table) []Days {
 	sub := t.Table("days", false)
 	if sub == nil {
 		return nil
 	}
-	var out []WaterDays
+	var out []Days
 	for _, g := range groups() {
 		if !sub.Has(g) {
 			continue
 		}
-		d := WaterDays{Group: g}
-		for _, name := range words(sub, g, true, weekdays[:]...) {
-			if i := slices.Index(weekdays[:], name); i >= 0 {
+		d := Days{Group: g}
+		for _, name := range sub.Words(g, true, law.Weekdays()...) {
+			if i := slices.Index(law.Weekdays(), name); i >= 0 {
 				d.Days = append(d.Days, time.Weekday(i))
 			}
 		}
@@ -242,7 +243,7 @@ func weekdaysOf(t *diag.Table) []WaterDays {
 }
 
 // numbering reports how a list of days tells house numbers apart.
-func numbering(list []WaterDays) (byParity, byDigit bool) {
+func numbering(list []Days) (byParity, byDigit bool) {
 	for _, d := range list {
 		switch d.Group {
 		case "nonresidential":
@@ -273,7 +274,7 @@ func closedHours(t *diag.Table) []Hours {
 				continue
 			}
 		}
-		t.Errorf(element(key, i), `write ["10:00", "16:00"]: the second is no longer closed`, "not two times of the day")
+		t.Errorf(diag.Element(key, i), `write ["10:00", "16:00"]: the second is no longer closed`, "not two times of the day")
 	}
 	if len(list) == 0 {
 		t.Errorf(key, `write [["10:00", "16:00"]]`, "not a list of hours")

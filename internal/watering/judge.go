@@ -1,4 +1,4 @@
-package law
+package watering
 
 import (
 	"slices"
@@ -6,11 +6,12 @@ import (
 	"time"
 
 	"ligule/internal/civil"
+	"ligule/internal/law"
 )
 
 // declaredStage returns the declared stage of a day: the highest that is on, 0 for
 // none; known is false if an order without an end was not re-read.
-func (r *WaterRecord) declaredStage(d civil.Date) (n int, known bool) {
+func (r *Record) declaredStage(d civil.Date) (n int, known bool) {
 	known = true
 	var latest *DeclaredStage
 	for i := range r.Declared {
@@ -32,43 +33,43 @@ func (r *WaterRecord) declaredStage(d civil.Date) (n int, known bool) {
 }
 
 // Ask answers a question by this law alone.
-func (r *WaterRecord) Ask(q WaterQuestion) WaterAnswer {
+func (r *Record) Ask(q Question) Answer {
 	source := q.Source
 	if source == "" {
 		source = "public"
 	}
 	if q.Date < r.EffectiveFrom || !slices.Contains(r.SourceWater, source) && !r.exempts(source) {
-		return WaterAnswer{Silent: true, Why: "fits"}
+		return Answer{Silent: true, Why: "fits"}
 	}
 	if !r.EffectiveTo.IsZero() && q.Date > r.EffectiveTo {
-		return WaterAnswer{Verdict: WaterNotCleared, Why: "expired"}
+		return Answer{Verdict: NotCleared, Why: "expired"}
 	}
 	a := r.judge(q, source)
 	asOf := q.AsOf
 	if asOf.IsZero() {
 		asOf = q.Date
 	}
-	if a.Verdict < WaterNotCleared {
+	if a.Verdict < NotCleared {
 		switch {
 		case r.Verification == "unverified":
-			return WaterAnswer{Verdict: WaterNotCleared, Why: "unverified"}
+			return Answer{Verdict: NotCleared, Why: "unverified"}
 		case asOf > r.CheckedOn.AddMonths(r.ReviewMonths):
-			return WaterAnswer{Verdict: WaterNotCleared, Why: "stale"}
+			return Answer{Verdict: NotCleared, Why: "stale"}
 		}
 	}
 	return a
 }
 
-func (r *WaterRecord) exempts(what string) bool {
-	return slices.ContainsFunc(r.Exempt, func(x WaterExemption) bool { return x.What == what })
+func (r *Record) exempts(what string) bool {
+	return slices.ContainsFunc(r.Exempt, func(x Exemption) bool { return x.What == what })
 }
 
-func (r *WaterRecord) judge(q WaterQuestion, source string) WaterAnswer {
+func (r *Record) judge(q Question, source string) Answer {
 	stage, known := r.declaredStage(q.Date)
 	what := r.exemption(q, source, stage, known)
-	strongest := WaterAnswer{Why: "fits"}
+	strongest := Answer{Why: "fits"}
 	if !known {
-		strongest = WaterAnswer{Verdict: WaterNotCleared, Why: "stage_unknown"}
+		strongest = Answer{Verdict: NotCleared, Why: "stage_unknown"}
 	}
 	if what != "" {
 		if !known {
@@ -78,15 +79,15 @@ func (r *WaterRecord) judge(q WaterQuestion, source string) WaterAnswer {
 		if stage > 0 {
 			part = stageName(stage)
 		}
-		return WaterAnswer{Why: "exempt", Part: part, Exempt: what}
+		return Answer{Why: "exempt", Part: part, Exempt: what}
 	}
-	j := waterJudge{r: r, lot: r.lot(q), date: q.Date, minute: q.Minute, strongest: strongest}
+	j := judge{r: r, lot: r.lot(q), date: q.Date, minute: q.Minute, strongest: strongest}
 	part := j.standing(q)
-	if known && part == "" && stage == 0 && len(r.Stages) > 0 && j.strongest.Verdict == WaterOpen {
+	if known && part == "" && stage == 0 && len(r.Stages) > 0 && j.strongest.Verdict == Open {
 		j.strongest.Why = "no_stage"
 	}
 	j.stages(stage)
-	if j.strongest.Verdict == WaterOpen {
+	if j.strongest.Verdict == Open {
 		j.strongest.Part = part
 		if stage > 0 {
 			j.strongest.Part = stageName(stage)
@@ -95,36 +96,36 @@ func (r *WaterRecord) judge(q WaterQuestion, source string) WaterAnswer {
 	return j.strongest
 }
 
-// waterJudge applies limits to one lot at one moment and keeps the strongest;
+// judge applies limits to one lot at one moment and keeps the strongest;
 // of equals the first.
-type waterJudge struct {
-	r         *WaterRecord
+type judge struct {
+	r         *Record
 	lot       lot
 	date      civil.Date
 	minute    int
-	strongest WaterAnswer
+	strongest Answer
 }
 
-func (j *waterJudge) add(force, part, why string) {
-	v := WaterClosed
+func (j *judge) add(force, part, why string) {
+	v := Closed
 	if force == "voluntary" {
-		v = WaterAdvisedAgainst
+		v = AdvisedAgainst
 	}
 	j.say(v, part, why)
 }
 
-func (j *waterJudge) say(v WaterVerdict, part, why string) {
+func (j *judge) say(v Verdict, part, why string) {
 	if v > j.strongest.Verdict {
-		j.strongest = WaterAnswer{Verdict: v, Part: part, Why: why}
+		j.strongest = Answer{Verdict: v, Part: part, Why: why}
 	}
 }
 
 // days holds the lot to a list of weekdays by group.
-func (j *waterJudge) days(list []WaterDays, force, part string) {
+func (j *judge) days(list []Days, force, part string) {
 	days, listed, doubt := j.lot.days(list)
 	switch {
 	case doubt && force != "voluntary":
-		j.say(WaterNotCleared, part, "no_number")
+		j.say(NotCleared, part, "no_number")
 	case listed && !slices.Contains(days, j.date.Weekday()):
 		j.add(force, part, "day")
 	}
@@ -132,7 +133,7 @@ func (j *waterJudge) days(list []WaterDays, force, part string) {
 
 // standing applies what holds at any stage and returns the id of the first
 // schedule that is on.
-func (j *waterJudge) standing(q WaterQuestion) (part string) {
+func (j *judge) standing(q Question) (part string) {
 	r, force := j.r, j.r.standingForce()
 	if r.ClosedOn31st {
 		if _, _, date := j.date.YMD(); date == 31 {
@@ -143,7 +144,7 @@ func (j *waterJudge) standing(q WaterQuestion) (part string) {
 		_, _, date := j.date.YMD()
 		switch {
 		case !j.lot.known:
-			j.say(WaterNotCleared, "", "no_number")
+			j.say(NotCleared, "", "no_number")
 		case date%2 != j.lot.digit%2:
 			j.add(force, "", "day")
 		}
@@ -166,7 +167,7 @@ func (j *waterJudge) standing(q WaterQuestion) (part string) {
 
 // standingForce is the force of what holds at any stage. A law by stages
 // leaves none of it to choice.
-func (r *WaterRecord) standingForce() string {
+func (r *Record) standingForce() string {
 	if r.Force == "by_stage" {
 		return "mandatory"
 	}
@@ -174,7 +175,7 @@ func (r *WaterRecord) standingForce() string {
 }
 
 // stages applies every stage up to the one declared.
-func (j *waterJudge) stages(stage int) {
+func (j *judge) stages(stage int) {
 	for i := range j.r.Stages {
 		s := &j.r.Stages[i]
 		if s.N > stage {
@@ -194,8 +195,8 @@ func (j *waterJudge) stages(stage int) {
 
 // replaced reports whether the days of a stage give way to those of a later
 // one that is declared.
-func (r *WaterRecord) replaced(n, stage int) bool {
-	return slices.ContainsFunc(r.Stages, func(o WaterStage) bool { return o.N <= stage && slices.Contains(o.ReplacesDaysOf, n) })
+func (r *Record) replaced(n, stage int) bool {
+	return slices.ContainsFunc(r.Stages, func(o Stage) bool { return o.N <= stage && slices.Contains(o.ReplacesDaysOf, n) })
 }
 
 // stageName names a stage in answers and tables.
@@ -207,23 +208,22 @@ func inHours(list []Hours, minute int) bool {
 
 // on reports whether a schedule is on at the moment asked about. Daylight
 // time is read from the zone at that instant.
-func (w *WaterWhen) on(r *WaterRecord, q WaterQuestion) bool {
+func (w *When) on(r *Record, q Question) bool {
 	switch {
 	case w == nil:
 		return true
 	case w.DST:
 		return r.instant(q.Date, q.Minute).IsDST() == w.Active
 	}
-	rule := Rule{When: []When{w.Annual}}
-	return rule.spanAt(&Record{}, q.Date, &Question{}).on
+	return w.Annual.On(q.Date)
 }
 
 // instant returns the moment of a local wall time.
-func (r *WaterRecord) instant(d civil.Date, minute int) time.Time {
+func (r *Record) instant(d civil.Date, minute int) time.Time {
 	loc := r.loc
 	if loc == nil {
 		var err error
-		if loc, err = zone(r.TZ); err != nil {
+		if loc, err = law.TimeZone(r.TZ); err != nil {
 			loc = time.UTC // reported when the record was read
 		}
 	}
@@ -233,7 +233,7 @@ func (r *WaterRecord) instant(d civil.Date, minute int) time.Time {
 
 // exemption returns the first exemption that frees the question. While nobody
 // knows the stage, only those count that hold at any.
-func (r *WaterRecord) exemption(q WaterQuestion, source string, stage int, known bool) string {
+func (r *Record) exemption(q Question, source string, stage int, known bool) string {
 	for i := range r.Exempt {
 		x := &r.Exempt[i]
 		if !x.at(stage, known) {
@@ -246,13 +246,13 @@ func (r *WaterRecord) exemption(q WaterQuestion, source string, stage int, known
 		case "new_turf":
 			if !q.Planted.IsZero() {
 				n := int(q.Date - q.Planted)
-				free = x.AnyDay.holds(n) || x.AlternateDay.holds(n) && (n-x.AlternateDay.From)%2 == 0
+				free = x.AnyDay.Holds(n) || x.AlternateDay.Holds(n) && (n-x.AlternateDay.From)%2 == 0
 			}
 		case "water_in":
 			if w := q.WaterIn; w != nil && x.MaxIn != nil {
 				// Elapsed hours, through a change of the clock as well.
 				gone := r.instant(q.Date, q.Minute).Sub(r.instant(w.Date, w.Minute))
-				free = gone >= 0 && gone <= time.Duration(x.WithinHours)*time.Hour && w.DepthIn <= *x.MaxIn+tolerance
+				free = gone >= 0 && gone <= time.Duration(x.WithinHours)*time.Hour && w.DepthIn <= *x.MaxIn+law.Tolerance
 			}
 		default:
 			free = q.Method == x.What
@@ -265,11 +265,9 @@ func (r *WaterRecord) exemption(q WaterQuestion, source string, stage int, known
 }
 
 // at reports whether the exemption holds at a stage.
-func (x *WaterExemption) at(stage int, known bool) bool {
+func (x *Exemption) at(stage int, known bool) bool {
 	return len(x.Stages) == 0 || known && slices.Contains(x.Stages, stage)
 }
-
-func (d *DayRange) holds(n int) bool { return d != nil && d.From <= n && n <= d.To }
 
 // lot is what the law makes of a house number.
 type lot struct {
@@ -280,7 +278,7 @@ type lot struct {
 
 // lot reads a house number: the last digit of the leading number decides. A
 // number that ends in a letter, or no number, belongs where the law says.
-func (r *WaterRecord) lot(q WaterQuestion) lot {
+func (r *Record) lot(q Question) lot {
 	l := lot{nonresidential: q.Nonresidential, known: true}
 	n := 0
 	for n < len(q.House) && '0' <= q.House[n] && q.House[n] <= '9' {
@@ -318,7 +316,7 @@ func digitOf(s string) (int, bool) {
 // days returns the weekdays of the lot's group. listed is false if the list
 // names no group of the lot's, so that it limits no day; doubt is true if it
 // goes by numbers and the law does not say which the lot counts as.
-func (l lot) days(list []WaterDays) (days []time.Weekday, listed, doubt bool) {
+func (l lot) days(list []Days) (days []time.Weekday, listed, doubt bool) {
 	if l.nonresidential {
 		for _, d := range list {
 			if d.Group == "nonresidential" {

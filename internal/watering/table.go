@@ -1,14 +1,14 @@
-package law
+package watering
 
 import "ligule/internal/civil"
 
-// WaterRow is one row of the table that a page prints: the days and closed
+// Row is one row of the table that a page prints: the days and closed
 // hours of a schedule or stage in force.
-type WaterRow struct {
+type Row struct {
 	Part        string
 	Force       string
 	Ban         bool
-	Days        []WaterDays // none: every day, or the days stand in another row
+	Days        []Days // none: every day, or the days stand in another row
 	ClosedHours []Hours
 }
 
@@ -16,24 +16,24 @@ type WaterRow struct {
 // stage first; known is false if nobody knows which stage is declared, and the
 // rows are then only those that hold at any. A rule by odd and even dates
 // shows in no row.
-func (r *WaterRecord) Table(d civil.Date) (rows []WaterRow, known bool) {
+func (r *Record) Table(d civil.Date) (rows []Row, known bool) {
 	stage, known := r.declaredStage(d)
 	force := r.standingForce()
 	const noon = 12 * 60
 	for i := range r.Schedules {
-		if s := &r.Schedules[i]; s.When.on(r, WaterQuestion{Date: d, Minute: noon}) {
-			rows = append(rows, WaterRow{Part: s.ID, Force: force, Days: s.Days, ClosedHours: r.ClosedHours})
+		if s := &r.Schedules[i]; s.When.on(r, Question{Date: d, Minute: noon}) {
+			rows = append(rows, Row{Part: s.ID, Force: force, Days: s.Days, ClosedHours: r.ClosedHours})
 		}
 	}
 	if len(rows) == 0 && len(r.ClosedHours) > 0 {
-		rows = append(rows, WaterRow{Force: force, ClosedHours: r.ClosedHours})
+		rows = append(rows, Row{Force: force, ClosedHours: r.ClosedHours})
 	}
 	for i := range r.Stages {
 		s := &r.Stages[i]
 		if s.N > stage || !known {
 			continue
 		}
-		row := WaterRow{Part: stageName(s.N), Force: s.Force, Ban: s.Ban, Days: s.Days, ClosedHours: s.ClosedHours}
+		row := Row{Part: stageName(s.N), Force: s.Force, Ban: s.Ban, Days: s.Days, ClosedHours: s.ClosedHours}
 		if r.replaced(s.N, stage) {
 			row.Days = nil
 		}
