@@ -8,7 +8,6 @@ require (
 	github.com/arran4/golang-ical v0.3.4
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
-	github.com/google/go-cmp v0.7.0
 	github.com/gorilla/feeds v1.2.0
 	github.com/mmcdole/gofeed v1.4.2
 	github.com/pelletier/go-toml/v2 v2.4.3
