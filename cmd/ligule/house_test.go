@@ -28,6 +28,14 @@ var (
 	doors      = []string{"os", "os/exec", "net", "net/http", "log", "log/slog", "math/rand", "crypto/rand"}
 )
 
+// decides are the packages that decide; records those that only tell what was
+// decided, and ask none of them. Package agromet decides nothing: it is
+// arithmetic, and scores warnings for a replay.
+var (
+	decides = []string{"weather", "turf", "pest", "disease", "spray", "herbicide", "stage", "season", "watering", "law", "advice"}
+	records = []string{"edition", "chart", "publish", "replay"}
+)
+
 // Every package imports only packages above it, and the core reads no file, no
 // network and no clock.
 func TestImportsPointOneWay(t *testing.T) {
@@ -53,6 +61,7 @@ func TestImportsPointOneWay(t *testing.T) {
 			if name, own := strings.CutPrefix(path, "ligule/internal/"); own {
 				i := slices.Index(order, name)
 				assert.True(t, i >= 0 && i < at, "%s imports %s, which does not stand above it", p, name)
+				assert.False(t, slices.Contains(records, pkg) && slices.Contains(decides, name), "%s imports %s; what is told was decided before", p, name)
 			}
 			if path == "ligule/templates" {
 				t.Errorf("%s imports the templates; they are handed in", p)
