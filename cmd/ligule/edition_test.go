@@ -1,0 +1,39 @@
+package main
+
+import (
+	"bytes"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ligule/internal/civil"
+	"ligule/internal/edition"
+	"ligule/internal/publish"
+	"ligule/templates"
+)
+
+// A site that is printed from editions that were written down and read back is the
+// same, byte for byte: nothing that a reader gets goes around them.
+func TestASiteIsPrintedFromWhatWasWrittenDown(t *testing.T) {
+	ws := loadWorkspace(t, root)
+	pub := publication(ws, civil.Week{Year: 2026, Num: 29})
+	require.Greater(t, len(pub.Weeks), 1)
+	once, err := publish.Render(pub, templates.FS)
+	require.NoError(t, err)
+	for i, e := range pub.Weeks {
+		var b bytes.Buffer
+		require.NoError(t, edition.Write(&b, e))
+		pub.Weeks[i], err = edition.Read(&b)
+		require.NoError(t, err)
+	}
+	again, err := publish.Render(pub, templates.FS)
+	require.NoError(t, err)
+	require.Greater(t, len(once.Files), 100)
+	require.Len(t, again.Files, len(once.Files))
+	for i, f := range once.Files {
+		if !assert.True(t, f.Path == again.Files[i].Path && bytes.Equal(f.Body, again.Files[i].Body), f.Path) {
+			break
+		}
+	}
+}
