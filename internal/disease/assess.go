@@ -5,6 +5,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/pest"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
 
@@ -352,13 +353,13 @@ func percentile(weekly []float64) float64 {
 		return math.NaN()
 	}
 	below, years := 0.0, 0
-	this := thousandths(weekly[last])
+	this := quantity.Thousandths(weekly[last])
 	for y := 1; ; y++ {
 		k := last - int(math.Round(float64(y)*daysPerYear/pest.WeekDays))
 		if k < 0 {
 			break
 		}
-		x := thousandths(weekly[k])
+		x := quantity.Thousandths(weekly[k])
 		switch {
 		case math.IsNaN(x):
 			continue

@@ -16,6 +16,7 @@ import (
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
 	"ligule/internal/pest"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -529,7 +530,7 @@ func TestOwnDesignGradesAreSteady(t *testing.T) {
 				for at := 8; at+7 <= len(r) && len(g) < 50; at += 7 {
 					score := WeekScore(ObservedScore(r[at-7:at]), AheadScore(r[at:at+7]))
 					step := GradeStep{Score: score, Host: pest.MainHost, Cap: pest.Act}
-					now := d.Limits.up(thousandths(score), step)
+					now := d.Limits.up(quantity.Thousandths(score), step)
 					changes += count(now != last)
 					last = now
 					s = d.Limits.Step(s, step)

@@ -77,6 +77,3 @@ func WeekScore(observed, ahead float64) float64 {
 	}
 	return observedShare*observed + aheadShare*ahead
 }
-
-// thousandths rounds to the precision at which scores and risks are compared.
-func thousandths(x float64) float64 { return math.Round(x*1000) / 1000 }

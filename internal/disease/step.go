@@ -2,6 +2,7 @@ package disease
 
 import (
 	"ligule/internal/pest"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
 
@@ -49,7 +50,7 @@ func (l Limits) Step(s GradeState, in GradeStep) GradeState {
 	case in.Host == pest.MinorHost:
 		top = min(top, pest.Watch)
 	}
-	score := thousandths(in.Score)
+	score := quantity.Thousandths(in.Score)
 	switch {
 	case in.Stop:
 		return GradeState{}
@@ -84,9 +85,9 @@ func (s GradeState) Known() bool { return s.Unknown < lowIssues }
 func (l Limits) up(score float64, in GradeStep) pest.Grade {
 	watch, act := l.On(in.Host)
 	switch {
-	case score >= thousandths(act), in.Confirmed && score >= l.Confirmed:
+	case score >= quantity.Thousandths(act), in.Confirmed && score >= l.Confirmed:
 		return pest.Act
-	case score >= thousandths(watch):
+	case score >= quantity.Thousandths(watch):
 		return pest.Watch
 	}
 	return pest.Quiet

@@ -282,7 +282,7 @@ func (d *Disease) askWorth(c Case) (Decision, bool) {
 		if c.Young && t.Young.Known() {
 			limit = t.Young.Value
 		}
-		if !(thousandths(c.AreaPct) >= limit) || c.Grade < pest.Act {
+		if !(quantity.Thousandths(c.AreaPct) >= limit) || c.Grade < pest.Act {
 			return none(ReasonBelowThreshold, StepScout, StepCulture)
 		}
 	}
