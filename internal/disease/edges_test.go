@@ -167,7 +167,7 @@ func TestEdgesOfWeekScores(t *testing.T) {
 // A treatment counts up to its last day, and a cap of the weather gives way to a
 // confirmed report.
 func TestEdgesOfProtectionAndCap(t *testing.T) {
-	f := uniformWeather(monthDay(2020, 4, 1), 100, func(int, civil.Date) [3]float64 { return [3]float64{30, 22, 3} })
+	f := humidSummer(100)
 	issue := f.View.IssueDate
 	grade := func(id, on string, change func(*pest.Input)) pest.Grade {
 		in := &pest.Input{Felt: f, Grass: grass(t, on), Issue: issue}
@@ -216,7 +216,7 @@ func TestEdgesOfSoilWindows(t *testing.T) {
 				soil[i] = 20
 			}
 		}
-		return w.at(soil, start)
+		return w.at(w.spans(soil, start), soil, start, len(soil))
 	}
 	opened := monthDay(2020, 4, 3)
 	before, open, after := pest.WindowState{ID: "spring", State: pest.WindowBefore}, pest.WindowState{ID: "spring", State: pest.WindowOpen, Since: opened}, pest.WindowState{ID: "spring", State: pest.WindowAfter, Since: opened.AddDays(30)}

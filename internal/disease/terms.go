@@ -12,5 +12,5 @@ type Term struct {
 // disease without a daily risk.
 func (m *RiskModel) Terms() []Term { return m.terms }
 
-// SlowGrowth reports whether only grass that grows slowly is at risk.
-func (m *RiskModel) SlowGrowth() bool { return m.slow }
+// Remarks are the codes of what is to be told of the model besides its figures.
+func (m *RiskModel) Remarks() []string { return m.remarks }

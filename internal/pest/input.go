@@ -43,11 +43,13 @@ type Assessment struct {
 	Lacks   []string // what is missing: "temperature", "rain", "humidity", "soil", "growth", "snow", "days"
 	Invalid string   // why the model says nothing here, one of the Invalid codes; "" when it does
 
-	Window      string // of the first soil window: "", "before", "open" or "after"
+	Window      string // of the first season of infection: "", "before", "open" or "after"
 	WindowSince civil.Date
 	Windows     []WindowState // of each
 
 	ProtectedUntil civil.Date // last day that a treatment on record counts for; zero: none
+	Hidden         bool       // the grade is that of a season in which nothing shows yet
+	Usual          Usual      // how the same week was in earlier years
 	Days           []DayRisk  // seven days before the issue date, seven from it on
 	Percentile     float64    // of the score, among those of the same week of other years
 }
@@ -70,9 +72,10 @@ const (
 
 // WindowState is where a season stands at an issue.
 type WindowState struct {
-	ID    string
-	State string     // "before", "open" or "after"; "" if the soil is not known
-	Since civil.Date // first day of it; zero for "before"
+	ID       string
+	Symptoms bool       // it is when the disease shows, not when it infects
+	State    string     // "before", "open" or "after"; "" if the soil is not known
+	Since    civil.Date // first day of it; zero for "before"
 }
 
 // The states of a season.
