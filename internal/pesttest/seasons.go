@@ -183,3 +183,19 @@ func (g *Golden) Test(t *testing.T, printed []Print) {
 		})
 	}
 }
+
+// Never holds that a pest is never at a grade or above in some months.
+func (g *Golden) Never(t *testing.T, station, id, grass string, grade pest.Grade, months ...int) {
+	t.Helper()
+	y := g.years[[3]string{station, id, grass}]
+	if y == nil {
+		return
+	}
+	of := &y.watch
+	if grade == pest.Act {
+		of = &y.act
+	}
+	for _, m := range months {
+		assert.Zero(t, of[m-1], "%s, %s: weeks at %s in month %d", station, id, grade, m)
+	}
+}

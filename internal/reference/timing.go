@@ -147,7 +147,11 @@ func clause(t *stage.Timing, c stage.Clause) message.Message {
 		said.Code += "_over"
 		said = said.DayCount("days", c.OverDays)
 	}
-	return said.With("held", held)
+	said = said.With("held", held)
+	if c.Falling {
+		return message.New("pests.when.and").Said("before", said).Said("next", message.New("pests.when.falling"))
+	}
+	return said
 }
 
 // bound says between what a clause's figure has to lie.

@@ -38,7 +38,7 @@ func (i *Insect) AssessFrom(in *pest.Input, p Progress) pest.Assessment {
 // raised from watch to act where it was found in the last 400 days, and never
 // above watch on a grass that has it only now and then, or while a treatment on
 // record still counts. A quiet stage stays quiet, whatever was found: it is the
-// wrong time. Own design.
+// wrong time, unless it is the one in which it can be kept from coming. Own design.
 func (a *Account) assess(kind string, in *pest.Input, progress func() Progress) pest.Assessment {
 	nan := math.NaN()
 	out := pest.Assessment{ID: a.ID, Kind: kind, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
@@ -66,7 +66,9 @@ func (a *Account) assess(kind string, in *pest.Input, progress func() Progress) 
 	t := a.TimingAt(in.Felt.View.Station)
 	out.Window, out.WindowSince = t.window(p.Index), p.Since
 	out.Grade = p.level()
-	if out.Grade == pest.Watch && (out.Reported || out.History || log.Recorded(in.Issue)) {
+	found := out.Reported || out.History || log.Recorded(in.Issue)
+	out.Hidden = found && p.Stage.Prevents
+	if found && out.Grade == pest.Watch || out.Hidden {
 		out.Grade = pest.Act
 	}
 	if out.Host == pest.MinorHost || out.ProtectedUntil >= in.Issue {

@@ -189,13 +189,15 @@ func readRegion(f *pest.Figures) Region {
 }
 
 func (r *timingReader) readStage(i int, t *diag.Table) Stage {
-	s := Stage{ID: r.ids[i], Title: t.Text("title"), Level: t.One("grade", "quiet", "watch", "act"), Says: t.Text("says"), While: t.Bool("while")}
+	s := Stage{ID: r.ids[i], Title: t.Text("title"), Level: t.One("grade", "quiet", "watch", "act"), Says: t.Text("says"), While: t.Bool("while"), Prevents: t.Bool("prevents")}
 	when := t.Tables("when")
 	switch {
 	case i == 0 && (len(when) > 0 || s.While):
 		t.Errorf("when", "leave it out", "the season starts in its first stage")
 	case i > 0 && len(when) == 0:
 		t.Errorf("when", "add [[model.stage.when]]", "nothing says when the stage begins")
+	case s.Prevents && s.Level != pest.Quiet.String():
+		t.Errorf("prevents", `write grade = "quiet"`, "while it can be kept from coming nothing shows")
 	case s.While && r.m.Momentary:
 		t.Errorf("while", "leave it out", "day by day, every stage lasts only while its condition holds")
 	}
@@ -307,6 +309,9 @@ func readBounds(t *diag.Table, k ClauseKind) Clause {
 		c.LeadDays = pest.OptDays(t, "lead", 14)
 	} else {
 		c.OverDays, c.ForDays = pest.OptDays(t, "over", 60), pest.OptDays(t, "for", 31)
+		if c.Falling = t.Bool("falling"); c.Falling && k != SoilMean && k != AirMean {
+			t.Errorf("falling", "leave it out", "only soil and air fall through the year")
+		}
 	}
 	t.Close()
 	return c

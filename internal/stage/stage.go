@@ -46,6 +46,8 @@ type Stage struct {
 	Level string // "quiet", "watch" or "act"
 	Says  string // what a page prints of it
 	While bool   // it lasts only as long as a condition holds
+	// Prevents: nothing shows, but a lawn with a history can be treated ahead.
+	Prevents bool
 	When  []pest.Cited[Condition]
 }
 
@@ -84,8 +86,9 @@ const (
 type Clause struct {
 	Kind            ClauseKind
 	AtLeast, AtMost float64
-	OverDays        int // 1 at least
-	ForDays         int // 1 at least
+	OverDays        int  // 1 at least
+	ForDays         int  // 1 at least
+	Falling         bool // and the month is colder than three weeks before
 	LeadDays        int
 	Date            civil.MonthDay
 	PerDegree       float64
@@ -290,7 +293,27 @@ func (w *walk) judge(c *Clause, d civil.Date) truth {
 			return t
 		}
 	}
+	if c.Falling {
+		return w.falling(c, d)
+	}
 	return yes
+}
+
+// falling asks that the soil, or the air, falls by the month.
+func (w *walk) falling(c *Clause, d civil.Date) truth {
+	i, ok := w.felt.Index(d)
+	if !ok {
+		return unknown
+	}
+	of := w.felt.TmeanC
+	if c.Kind == SoilMean {
+		of = w.felt.Soil5C
+	}
+	trend := agromet.Trend(of, i)
+	if math.IsNaN(trend) {
+		return unknown
+	}
+	return answer(trend < 0)
 }
 
 func answer(b bool) truth {
@@ -416,9 +439,25 @@ func (t *Timing) progress(f *weather.Felt, issue civil.Date) Progress {
 	for d := start; d <= last; d++ {
 		w.step(d)
 	}
-	_, seen := f.Index(last)
+	p := w.stands(last)
+	if !p.Known || t.Momentary {
+		return p
+	}
+	for d := issue; d <= f.View.Days.End() && t.seasonStart(d) == start; d++ {
+		if w.step(d); w.now > p.Index {
+			p.Next, p.NextStage, p.NextOn = w.now, t.Stages[w.now], d
+			break
+		}
+	}
+	return p
+}
+
+// stands returns how far it has come on the last day that was stepped over.
+func (w *walk) stands(last civil.Date) Progress {
+	t := w.timing
+	_, seen := w.felt.Index(last)
 	p := Progress{
-		Of: t.Of, Method: t.Warmth.Method, SeasonStart: start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
+		Of: t.Of, Method: t.Warmth.Method, SeasonStart: w.start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
 		Known: seen && !w.unsure, DegreeDaysC: w.sum, Generations: math.NaN(),
 	}
 	switch {
@@ -436,15 +475,6 @@ func (t *Timing) progress(f *weather.Felt, issue civil.Date) Progress {
 				p.Shifts = append(p.Shifts, s)
 				break
 			}
-		}
-	}
-	if !p.Known || t.Momentary {
-		return p
-	}
-	for d := issue; d <= f.View.Days.End() && t.seasonStart(d) == start; d++ {
-		if w.step(d); w.now > p.Index {
-			p.Next, p.NextStage, p.NextOn = w.now, t.Stages[w.now], d
-			break
 		}
 	}
 	return p
