@@ -247,6 +247,23 @@ func TestPowerCutAtAnyMoment(t *testing.T) {
 	assert.Equal(t, 2+2*7+1+2, interrupted)
 }
 
+// What an interrupted press left half written beside a page is gone after the next
+// one, though that has nothing to write there.
+func TestAnInterruptedPressLeavesNothingBehind(t *testing.T) {
+	old := siteOf(t, map[string]string{"index.html*": "home", "zones/a/index.html": "old a", "zones/b/index.html": "b"})
+	next := siteOf(t, map[string]string{"index.html*": "home", "zones/a/index.html": "new a", "zones/b/index.html": "b"})
+	dir := t.TempDir()
+	write(t, old, dir)
+	done := 0
+	// Two operations for the manifest; the third creates the page beside its place.
+	require.ErrorIs(t, writeWith(t, next, dir, failing(3, &done, new([]string))), errPower)
+	beside := filepath.Join(dir, filepath.FromSlash(temporary("zones/a/index.html")))
+	require.FileExists(t, beside)
+	write(t, old, dir)
+	assert.NoFileExists(t, beside)
+	assert.Equal(t, contents(old), onDisk(t, dir))
+}
+
 // No entry point is placed before the folders of all pages are on disk, and none
 // is left unsettled at the end.
 func TestEntryPointsWaitForPages(t *testing.T) {
