@@ -9,41 +9,9 @@ import (
 	"ligule/internal/civil"
 )
 
-// element is how GHCN-Daily and its relatives name a column.
-type element struct {
-	column  Column
-	minutes bool // a duration in minutes
-}
-
 // elementOf returns the column of an element that is kept.
-func elementOf(name string) (element, bool) {
-	switch name {
-	case "TMAX":
-		return element{column: TmaxC}, true
-	case "TMIN":
-		return element{column: TminC}, true
-	case "PRCP":
-		return element{column: RainMM}, true
-	case "SNOW":
-		return element{column: SnowMM}, true
-	case "SNWD":
-		return element{column: SnowDepthMM}, true
-	case "AWND":
-		return element{column: WindMS}, true
-	case "WSF5":
-		return element{column: GustMS}, true
-	case "TSUN":
-		return element{column: SunH, minutes: true}, true
-	case "ADPT":
-		return element{column: DewC}, true
-	case "RHAV":
-		return element{column: RHMeanPct}, true
-	case "RHMX":
-		return element{column: RHMaxPct}, true
-	case "RHMN":
-		return element{column: RHMinPct}, true
-	}
-	return element{}, false
+func elementOf(name string) (Column, bool) {
+	return columnWhere(func(c Column) bool { return name != "" && columns[c].element == name })
 }
 
 // soilElementOf reads the name of an element of soil temperature: SN (minimum)
@@ -112,25 +80,25 @@ func (g *gathering) archived(d civil.Date, name string, x float64, s UnitSystem,
 		g.addSoil(d, depth, cv, maximum, depth.in(s).own(x), line, name, text)
 		return
 	}
-	e, ok := elementOf(name)
+	c, ok := elementOf(name)
 	if !ok {
 		return
 	}
-	if e.column == RainMM && f.source == "S" {
+	if c == RainMM && f.source == "S" {
 		g.drop(line, d, name, text, "from a synoptic summary, whose rain is not that of the station's day")
 		return
 	}
 	if f.measurement == "P" {
 		g.presumed++
 	}
-	if f.measurement == "T" && (e.column == RainMM || e.column == SnowMM || e.column == SnowDepthMM) {
+	if f.measurement == "T" && (c == RainMM || c == SnowMM || c == SnowDepthMM) {
 		x = 0
 	}
-	u := e.column.in(s)
-	if e.minutes {
-		u = unitMin
+	u := c.in(s)
+	if c == SunH {
+		u = unitMin // in every system
 	}
-	g.add(d, e.column, u.own(x), line, name, text)
+	g.add(d, c, u.own(x), line, name, text)
 }
 
 // The fixed columns of a .dly line, from 0: id, year, month, element, then 31

@@ -97,34 +97,30 @@ func (u unit) own(x float64) float64 {
 	return d.From(x, name)
 }
 
+// measure is the units in which columns of a sort stand in files.
+type measure struct {
+	us, tenths unit            // in the systems of these names
+	words      map[string]unit // by name, lower case without punctuation
+}
+
+var (
+	depths      = map[string]unit{"mm": unitOwn, "cm": unitCM, "in": unitIn, "inch": unitIn, "inches": unitIn}
+	temperature = measure{unitF, unitTenth, map[string]unit{"f": unitF, "degf": unitF, "fahrenheit": unitF, "c": unitOwn, "degc": unitOwn, "celsius": unitOwn}}
+	rain        = measure{unitIn, unitTenth, depths}
+	snow        = measure{unitIn, unitOwn, depths}
+	speed       = measure{unitMPH, unitTenth, map[string]unit{"ms": unitOwn, "mps": unitOwn, "mph": unitMPH, "kn": unitKn, "kt": unitKn, "kts": unitKn, "knots": unitKn, "kmh": unitKmH, "kph": unitKmH}}
+	percent     = measure{words: map[string]unit{"pct": unitOwn, "percent": unitOwn}}
+	light       = measure{words: map[string]unit{"mj": unitOwn, "mjm2": unitOwn, "mjm2d": unitOwn, "mjm2day": unitOwn, "ly": unitLy, "lyd": unitLy, "lyday": unitLy, "langleys": unitLy}}
+	hours       = measure{words: map[string]unit{"h": unitOwn, "hr": unitOwn, "hours": unitOwn, "min": unitMin, "minutes": unitMin}}
+)
+
 // in returns the unit in which a column stands in a file of the system.
 func (c Column) in(s UnitSystem) unit {
-	switch c {
-	case TmaxC, TminC, DewC, Soil5C, Soil10C:
-		switch s {
-		case UnitsUS:
-			return unitF
-		case UnitsTenths:
-			return unitTenth
-		}
-	case RainMM:
-		switch s {
-		case UnitsUS:
-			return unitIn
-		case UnitsTenths:
-			return unitTenth
-		}
-	case SnowMM, SnowDepthMM:
-		if s == UnitsUS {
-			return unitIn
-		}
-	case WindMS, GustMS:
-		switch s {
-		case UnitsUS:
-			return unitMPH
-		case UnitsTenths:
-			return unitTenth
-		}
+	switch s {
+	case UnitsUS:
+		return columns[c].measure.us
+	case UnitsTenths:
+		return columns[c].measure.tenths
 	}
 	return unitOwn
 }
