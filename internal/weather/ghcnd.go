@@ -112,14 +112,7 @@ const (
 
 const ghcndMissing = -9999
 
-// isDly reports whether a file's first line has the form of a .dly line.
-func isDly(data []byte) bool {
-	line, _ := cutLine(data)
-	_, ok := dlyLine(line)
-	return ok
-}
-
-// dlyLine splits the head of a .dly line.
+// dlyLine splits the head of a .dly line, and reports whether it has the form of one.
 func dlyLine(line []byte) (head struct {
 	id, element string
 	year, month int
@@ -147,23 +140,17 @@ func isWord(s string) bool {
 
 // dly reads a GHCN-Daily station file, fixed width (readme.txt, section III).
 func (g *gathering) dly(data []byte, opts ImportOptions) error {
-	var ids []string
-	for rest := data; len(rest) > 0; {
-		var line []byte
-		line, rest = cutLine(rest)
-		if head, ok := dlyLine(line); ok && (len(ids) == 0 || ids[len(ids)-1] != head.id) {
-			ids = append(ids, head.id)
+	ids := map[string]bool{}
+	for _, line := range lines(data) {
+		if head, ok := dlyLine(line); ok {
+			ids[head.id] = true
 		}
 	}
 	var err error
 	if g.station, err = choose(ids, opts); err != nil {
 		return err
 	}
-	n := 0
-	for rest := data; len(rest) > 0; {
-		var line []byte
-		line, rest = cutLine(rest)
-		n++
+	for n, line := range lines(data) {
 		head, ok := dlyLine(line)
 		if !ok {
 			if len(bytes.TrimSpace(line)) > 0 {
@@ -210,12 +197,10 @@ func (g *gathering) dlyMonth(n int, name string, year, month int, values string)
 	}
 }
 
-// isByYear reports whether a file's first line has the form of a line of a
-// by-year file: id, YYYYMMDD, element, value, three flags and a time, no
-// header.
-func isByYear(data []byte) bool {
-	line, _ := cutLine(data)
-	f := strings.Split(string(line), ",")
+// isByYear reports whether a line has the form of one of a by-year file: id,
+// YYYYMMDD, element, value, three flags and a time, no header.
+func isByYear(line string) bool {
+	f := strings.Split(line, ",")
 	if len(f) < 7 || len(f) > 8 || len(f[1]) != 8 || len(f[2]) != 4 || !isWord(f[0]) || !isWord(f[2]) {
 		return false
 	}
@@ -233,24 +218,17 @@ func compactDate(s string) (civil.Date, error) {
 
 // byYear reads a by-year file of GHCN-Daily (its readme.txt, "by_year").
 func (g *gathering) byYear(data []byte, opts ImportOptions) error {
-	var ids []string
-	for rest := data; len(rest) > 0; {
-		var line []byte
-		line, rest = cutLine(rest)
-		f := strings.Split(string(line), ",")
-		if len(f) >= 7 && isWord(f[0]) && (len(ids) == 0 || ids[len(ids)-1] != f[0]) {
-			ids = append(ids, f[0])
+	ids := map[string]bool{}
+	for _, line := range lines(data) {
+		if f := strings.Split(string(line), ","); len(f) >= 7 && isWord(f[0]) {
+			ids[f[0]] = true
 		}
 	}
 	var err error
 	if g.station, err = choose(ids, opts); err != nil {
 		return err
 	}
-	n := 0
-	for rest := data; len(rest) > 0; {
-		var line []byte
-		line, rest = cutLine(rest)
-		n++
+	for n, line := range lines(data) {
 		f := strings.Split(string(line), ",")
 		if len(f) < 7 {
 			if len(bytes.TrimSpace(line)) > 0 {
