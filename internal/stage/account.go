@@ -55,17 +55,6 @@ func (a *Account) ProgressAt(f *weather.Felt, issue civil.Date) Progress {
 	return Progress{Invalid: pest.InvalidRegion}
 }
 
-// Compared returns the progress of the timings that are told for comparison.
-func (a *Account) Compared(f *weather.Felt, issue civil.Date) []Progress {
-	var out []Progress
-	for i := range a.Timings {
-		if t := &a.Timings[i]; t.Compare && t.Region.Contains(f.View.Station) {
-			out = append(out, t.progress(f, issue))
-		}
-	}
-	return out
-}
-
 // readAccount reads what weeds and insects have in common.
 func readAccount(id string, file *pest.File) Account {
 	t := file.Table

@@ -111,20 +111,19 @@ func (g *gathering) add(d civil.Date, c Column, x float64, line int, field, text
 		return
 	}
 	key := cellKey{d, c}
-	if g.refused[key] {
+	was, given := g.cells[key]
+	switch {
+	case given && was.value == x:
+	case given:
+		delete(g.cells, key)
+		g.refused[key] = true
+		g.drop(was.line, d, was.field, was.text, "the day has several values of %s", c.Name())
+		fallthrough
+	case g.refused[key]:
 		g.drop(line, d, field, text, "the day has several values of %s", c.Name())
-		return
+	default:
+		g.cells[key] = cell{x, line, field, text}
 	}
-	if was, ok := g.cells[key]; ok {
-		if was.value != x {
-			delete(g.cells, key)
-			g.refused[key] = true
-			g.drop(was.line, d, was.field, was.text, "the day has several values of %s", c.Name())
-			g.drop(line, d, field, text, "the day has several values of %s", c.Name())
-		}
-		return
-	}
-	g.cells[key] = cell{x, line, field, text}
 }
 
 // addSoil takes a daily minimum or maximum of soil temperature, °C.

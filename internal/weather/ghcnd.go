@@ -178,12 +178,9 @@ func (g *gathering) dlyMonth(n int, name string, year, month int, values string)
 		d := first.AddDays(i)
 		x, err := strconv.Atoi(text)
 		switch {
-		case i >= length && err == nil && x == ghcndMissing:
+		case text == "" || x == ghcndMissing:
 		case i >= length:
-			if text != "" {
-				g.drop(n, 0, name, text, "the month has %d days", length)
-			}
-		case text == "" || err == nil && x == ghcndMissing:
+			g.drop(n, 0, name, text, "the month has %d days", length)
 		case err != nil:
 			g.drop(n, d, name, text, "not a whole number")
 		default:

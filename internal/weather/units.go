@@ -2,6 +2,7 @@ package weather
 
 import (
 	"fmt"
+	"slices"
 
 	"ligule/internal/quantity"
 )
@@ -17,27 +18,19 @@ const (
 	UnitsTenths                // tenths of °C, mm and m/s, as NOAA archives whole numbers
 )
 
+// unitSystems are their names.
+var unitSystems = [...]string{"undeclared", "metric", "us", "tenths"}
+
 // String returns "metric", "us", "tenths" or "undeclared".
-func (u UnitSystem) String() string {
-	switch u {
-	case UnitsMetric:
-		return "metric"
-	case UnitsUS:
-		return "us"
-	case UnitsTenths:
-		return "tenths"
-	}
-	return "undeclared"
-}
+func (u UnitSystem) String() string { return unitSystems[u] }
 
 // ParseUnitSystem reads "metric", "us" or "tenths".
 func ParseUnitSystem(s string) (UnitSystem, error) {
-	for _, u := range []UnitSystem{UnitsMetric, UnitsUS, UnitsTenths} {
-		if s == u.String() {
-			return u, nil
-		}
+	i := slices.Index(unitSystems[:], s)
+	if i <= int(UnitsUndeclared) {
+		return 0, fmt.Errorf("%q is not a system of units: use metric, us or tenths", s)
 	}
-	return 0, fmt.Errorf("%q is not a system of units: use metric, us or tenths", s)
+	return UnitSystem(i), nil
 }
 
 // unit is a unit that a file's values may be in. The zero value is the
@@ -64,21 +57,15 @@ const mjPerLangley = 0.041868
 // named returns the unit as package quantity names it; "" for those that it does
 // not know.
 func (u unit) named() (quantity.Dimension, string) {
-	switch u {
-	case unitF:
-		return quantity.Temperature, "°F"
-	case unitIn:
-		return quantity.Depth, "in"
-	case unitCM:
-		return quantity.Depth, "cm"
-	case unitMPH:
-		return quantity.Speed, "mph"
-	case unitKn:
-		return quantity.Speed, "kn"
-	case unitKmH:
-		return quantity.Speed, "km/h"
-	}
-	return 0, ""
+	n := [unitTenth + 1]struct {
+		of   quantity.Dimension
+		name string
+	}{
+		unitF:  {quantity.Temperature, "°F"},
+		unitIn: {quantity.Depth, "in"}, unitCM: {quantity.Depth, "cm"},
+		unitMPH: {quantity.Speed, "mph"}, unitKn: {quantity.Speed, "kn"}, unitKmH: {quantity.Speed, "km/h"},
+	}[u]
+	return n.of, n.name
 }
 
 // own converts a value to the column's own unit.
