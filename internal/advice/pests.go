@@ -97,14 +97,12 @@ func (in *Input) pests() []*Pest {
 	}
 	for _, w := range in.Pests.Weeds {
 		if rank, _ := w.Host(in.Grass.ID); rank > pest.NoHost {
-			progress := w.Progress(look)
-			in.found = append(in.found, &Pest{Kind: Weed, Weed: w, Found: w.AssessFrom(look, progress), Progress: progress})
+			in.found = append(in.found, &Pest{Kind: Weed, Weed: w, Found: w.Assess(look), Progress: w.Progress(look)})
 		}
 	}
 	for _, i := range in.Pests.Insects {
 		if rank, _ := i.Host(in.Grass.ID); rank > pest.NoHost {
-			progress := i.Progress(look)
-			in.found = append(in.found, &Pest{Kind: Insect, Insect: i, Found: i.AssessFrom(look, progress), Progress: progress})
+			in.found = append(in.found, &Pest{Kind: Insect, Insect: i, Found: i.Assess(look), Progress: i.Progress(look)})
 		}
 	}
 	return in.found
@@ -121,7 +119,7 @@ func (in *Input) pest(kind Topic, id string) *Pest {
 	if in.Pests == nil || in.Felt == nil {
 		return nil
 	}
-	p := &Pest{Kind: kind, Found: pest.Assessment{ID: id, Kind: string(kind), Known: true}}
+	p := &Pest{Kind: kind, Found: pest.Assessment{ID: id, Known: true}}
 	known := false
 	switch kind {
 	case Disease:

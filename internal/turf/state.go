@@ -16,7 +16,6 @@ import (
 const (
 	GrowingIndex    = 0.25
 	restingIndex    = 0.05
-	peakIndex       = 0.70
 	AwakeIndex      = 0.10 // past freezes keep it asleep below that
 	flushIndex      = 0.60
 	flushRise       = 0.15 // over flushRiseDays
@@ -103,7 +102,6 @@ func (d *Daily) stand(last int, u use, watered bool) (Growth, window) {
 	if g.SetBack {
 		g.G *= setBackShare
 	}
-	g.Smallest = g.smallestFactor()
 	if math.IsNaN(g.MeanC) {
 		return g, w
 	}
@@ -116,7 +114,6 @@ func (d *Daily) stand(last int, u use, watered bool) (Growth, window) {
 	}
 	g.State, g.DormantWhy = d.state(last, u, watered, w, g)
 	g.Enough = g.State != ""
-	g.Peak = g.State == Growing && quantity.Thousandths(g.G) >= peakIndex
 	return g, w
 }
 
@@ -132,20 +129,6 @@ func lacks(g Growth) []Lack {
 		}
 	}
 	return l
-}
-
-// smallestFactor returns the factor that limits most; ties fall to the first.
-func (g Growth) smallestFactor() Factor {
-	smallest, least := Temperature, math.Inf(1)
-	for _, c := range [...]struct {
-		f Factor
-		x float64
-	}{{Temperature, g.FT}, {Light, g.FL}, {DayLength, g.FP}, {Water, g.FW}} {
-		if quantity.Thousandths(c.x) < least {
-			smallest, least = c.f, quantity.Thousandths(c.x)
-		}
-	}
-	return smallest
 }
 
 // state returns the state, and why if it is dormant; "" if it cannot be told.
