@@ -2,6 +2,7 @@ package stage
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/pest"
 )
@@ -75,13 +76,7 @@ func (p *Progress) level() pest.Grade {
 }
 
 func gradeOf(word string) pest.Grade {
-	switch word {
-	case pest.Act.String():
-		return pest.Act
-	case pest.Watch.String():
-		return pest.Watch
-	}
-	return pest.Quiet
+	return pest.Grade(max(0, slices.Index(pest.Grades(), word)))
 }
 
 // window says whether a stage lies before, in or after the stages that ask for
