@@ -111,6 +111,17 @@ func (a *Account) stageIDs() []string {
 	return ids
 }
 
+// readStages reads which stages something fits.
+func (a *Account) readStages(t *diag.Table) []string {
+	stages, known := t.Texts("stages", true), a.stageIDs()
+	for _, s := range stages {
+		if !slices.Contains(known, s) {
+			t.Errorf("stages", diag.DidYouMean(s, known), "no stage %q", s)
+		}
+	}
+	return stages
+}
+
 // ValidFor tells in words where its timings were found; "" where it has none but
 // for comparison.
 func (a *Account) ValidFor() string {
