@@ -522,7 +522,7 @@ func fixtureReading(ws *workspace.Workspace, iss *bulletin.Region, p *turf.Profi
 	}
 	growth := turf.Growth{
 		Last: iss.Date.AddDays(-1), Days: 6, Enough: true, FT: 0.42, FL: 0.7, FP: 0.9, FW: 1, G: 0.26, G14: 0.4, G21: 0.5,
-		State: turf.Slowing, MowDays: 12, MowExactDays: 12.4,
+		State: turf.Slowing, MowDays: 12, MowExactDays: 12.4, Smallest: turf.Temperature,
 		Falling: &turf.Slowdown{Cause: turf.Temperature, Sense: "cool", Since: iss.Date.AddDays(-30), From: 0.9, To: 0.42},
 	}
 	watered := growth

@@ -88,6 +88,7 @@ type Growth struct {
 
 	FT, FL, FP, FW float64 // factors for temperature, light, day length, water, 0 to 1
 	G              float64 // growth index, 0 to 1, halved while set back; NaN without the balance
+	Smallest       Factor
 	G14, G21       float64 // the index of the same window 14 and 21 days earlier
 
 	State      State        // "" unless Enough

@@ -102,6 +102,7 @@ func (d *Daily) stand(last int, u use, watered bool) (Growth, window) {
 	if g.SetBack {
 		g.G *= setBackShare
 	}
+	g.Smallest = g.smallestFactor()
 	if math.IsNaN(g.MeanC) {
 		return g, w
 	}
@@ -129,6 +130,20 @@ func lacks(g Growth) []Lack {
 		}
 	}
 	return l
+}
+
+// smallestFactor returns the factor that limits most; ties fall to the first.
+func (g Growth) smallestFactor() Factor {
+	smallest, least := Temperature, math.Inf(1)
+	for _, c := range [...]struct {
+		f Factor
+		x float64
+	}{{Temperature, g.FT}, {Light, g.FL}, {DayLength, g.FP}, {Water, g.FW}} {
+		if quantity.Thousandths(c.x) < least {
+			smallest, least = c.f, quantity.Thousandths(c.x)
+		}
+	}
+	return smallest
 }
 
 // state returns the state, and why if it is dormant; "" if it cannot be told.

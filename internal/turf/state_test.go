@@ -172,6 +172,7 @@ func TestDroughtSleepIsOfLawnsThatAreNotWatered(t *testing.T) {
 		r := reading(t, loadProfile(t, id), s)
 		assert.Equal(t, Dormant, r.RainFed.State, id)
 		assert.Equal(t, Drought, r.RainFed.DormantWhy, id)
+		assert.Equal(t, Water, r.RainFed.Smallest, id)
 		assert.True(t, r.RainFed.BalanceOK, id)
 		assert.Equal(t, r.RainFed.DepletionMM, r.RainFed.NeedMM, id)
 		assert.InDelta(t, r.RainFed.TAWMM, r.RainFed.DepletionMM, 5, id)
