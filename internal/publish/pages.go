@@ -261,16 +261,11 @@ func (e *press) feedJobs() []job {
 	var whole []entry
 	zones := map[string][]entry{}
 	for _, r := range slices.Backward(e.regions) {
-		at := e.clock.at(r.Week)
-		whole = append(whole, entry{
-			id: tagURI(e.Site, "advisory/region", r.Week.ID), content: "feed-region", summary: "item-region", issued: at, category: "region",
-			data: feedData{Name: e.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: regionCautions(r)},
-		})
+		whole = append(whole, e.advisory("region", "region", "region",
+			letterData{Name: e.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: regionCautions(r)}))
 		for _, z := range r.Zones {
-			zones[z.ID] = append(zones[z.ID], entry{
-				id: tagURI(e.Site, "advisory/"+z.ID, r.Week.ID), content: "feed-zone", summary: "item-zone", issued: at, category: "region/" + z.ID,
-				data: feedData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Zone: z},
-			})
+			zones[z.ID] = append(zones[z.ID], e.advisory("zone", z.ID, "region/"+z.ID,
+				letterData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Zone: z}))
 		}
 	}
 	jobs := []job{feedJob("", "/", "/feed.xml", whole)}
@@ -281,11 +276,23 @@ func (e *press) feedJobs() []job {
 }
 
 func feedJob(name, address, self string, entries []entry) job {
-	return job{print: func(e *press) ([]File, error) {
-		body, err := e.printer.feed(name, address, self, entries)
-		if err != nil {
-			return nil, err
-		}
-		return []File{{Path: filePath(self), Body: body, Entry: true}}, nil
-	}}
+	return fileJob(self, func(e *press) ([]byte, error) {
+		return e.printer.feed("channel", name, address, self, feedItems, entries)
+	})
+}
+
+// advisory is an issue as an item of a feed: kind, "zone" or "region", names its
+// templates, of whom it tells.
+func (e *press) advisory(kind, of, category string, d letterData) entry {
+	d.Site = e.printer.site
+	return entry{
+		id: tagURI(e.Site, "advisory/"+of, d.Week.ID), address: d.Address, content: "feed-" + kind, data: d, issued: e.clock.at(d.Week),
+		category: rssCategory{e.Site.BaseURL + "/zones/", category},
+		says: func(p *printer) (title, summary string, err error) {
+			if title, err = p.line("feed", "item-title", d); err == nil {
+				summary, err = p.line("feed", "item-"+kind, d)
+			}
+			return title, summary, err
+		},
+	}
 }

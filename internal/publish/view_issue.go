@@ -208,11 +208,5 @@ func holds(list []bulletin.Caution, c bulletin.Caution) bool {
 
 // Shut lists the zones in which the law closes something this week.
 func (r *regionView) Shut() []*zoneView {
-	var out []*zoneView
-	for _, z := range r.Zones {
-		if z.Law.Shut {
-			out = append(out, z)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(r.Zones), func(z *zoneView) bool { return !z.Law.Shut })
 }
