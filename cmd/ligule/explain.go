@@ -6,7 +6,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"ligule/internal/bulletin"
 	"ligule/internal/diag"
@@ -36,14 +35,11 @@ func explain(w world, args []string) error {
 	if err != nil {
 		return err
 	}
-	var zones, grasses, topics []string
-	for _, z := range ws.Zones {
-		zones = append(zones, z.ID)
+	z, err := zoneOf(ws, rest[0])
+	if err != nil {
+		return err
 	}
-	z, ok := ws.Zone(rest[0])
-	if !ok {
-		return misuse("there is no zone %q; %s", rest[0], diag.DidYouMean(rest[0], zones))
-	}
+	var grasses, topics []string
 	for _, g := range z.Grasses {
 		grasses = append(grasses, g.ID)
 	}
@@ -75,7 +71,7 @@ func explain(w world, args []string) error {
 }
 
 func printWorking(out io.Writer, g *bulletin.Grass, topic string) {
-	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	tw := columnsOn(out)
 	for _, x := range g.Values {
 		basis := x.Basis
 		if !x.Known {
