@@ -146,26 +146,19 @@ func tagURI(s workspace.Site, kind, what string) string {
 	return fmt.Sprintf("tag:%s,%04d:%s/%s", s.FeedDomain, s.FeedSince.Year(), kind, what)
 }
 
-// clock turns issue dates into the instants that feeds want.
-type clock struct {
-	zone         *time.Location
-	hour, minute int
-}
-
-func newClock(s workspace.Site) (clock, error) {
+// newClock makes what tells the instant at which the issue of a week came out, as
+// feeds want it.
+func newClock(s workspace.Site) (func(w weekView) time.Time, error) {
 	zone, err := time.LoadLocation(s.TimeZone)
 	if err != nil {
-		return clock{}, fmt.Errorf("publish: time zone: %w", err)
+		return nil, fmt.Errorf("publish: time zone: %w", err)
 	}
 	at, err := time.Parse("15:04", s.IssueTime)
 	if err != nil {
-		return clock{}, fmt.Errorf("publish: issue time %q is not written as HH:MM", s.IssueTime)
+		return nil, fmt.Errorf("publish: issue time %q is not written as HH:MM", s.IssueTime)
 	}
-	return clock{zone, at.Hour(), at.Minute()}, nil
-}
-
-// at is the instant at which an issue of a week came out.
-func (c clock) at(w weekView) time.Time {
-	y, m, d := w.Issued.YMD()
-	return time.Date(y, time.Month(m), d, c.hour, c.minute, 0, 0, c.zone)
+	return func(w weekView) time.Time {
+		y, m, d := w.Issued.YMD()
+		return time.Date(y, time.Month(m), d, at.Hour(), at.Minute(), 0, 0, zone)
+	}, nil
 }

@@ -32,7 +32,7 @@ func (e *press) lawFeedJob() job {
 			for _, n := range found {
 				if !seen[n.ID] {
 					seen[n.ID] = true
-					added = append(added, lawNotice{n, e.clock.at(e.regions[i].Week)})
+					added = append(added, lawNotice{n, e.issuedAt(e.regions[i].Week)})
 				}
 			}
 			notices = append(added, notices...)

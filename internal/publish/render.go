@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"runtime"
 	"slices"
+	"time"
 
 	"golang.org/x/sync/errgroup"
 
@@ -68,13 +69,13 @@ func Render(pub *Publication, templates fs.FS) (*Site, error) {
 // press is everything that one press prints from.
 type press struct {
 	*Publication
-	printer *printer
-	clock   clock
-	regions []*regionView // one per issue, oldest first
-	issues  []*bulletin.Region
-	pressed *bulletin.Region
-	now     *regionView       // the pressed week's
-	dates   [][]calendarEvent // of each zone of the pressed week, for its calendar
+	printer  *printer
+	issuedAt func(w weekView) time.Time // the instant at which an issue came out
+	regions  []*regionView              // one per issue, oldest first
+	issues   []*bulletin.Region
+	pressed  *bulletin.Region
+	now      *regionView       // the pressed week's
+	dates    [][]calendarEvent // of each zone of the pressed week, for its calendar
 }
 
 func newPress(pub *Publication, templates fs.FS) (*press, error) {
@@ -83,7 +84,7 @@ func newPress(pub *Publication, templates fs.FS) (*press, error) {
 	}
 	e := &press{Publication: pub}
 	var err error
-	if e.clock, err = newClock(pub.Site); err != nil {
+	if e.issuedAt, err = newClock(pub.Site); err != nil {
 		return nil, err
 	}
 	if e.printer, err = newPrinter(templates, pub.Voice, pub.siteView()); err != nil {
