@@ -49,6 +49,7 @@ type PageTopic struct {
 // PageRule is a rule with what its advice came to.
 type PageRule struct {
 	*Rule
+	PestName string
 	Verdicts []PageCount // those that it came to, by the printed word
 }
 
@@ -73,7 +74,7 @@ func PageOf(ws *workspace.Workspace, r *Replay) Page {
 	for _, z := range r.Zones {
 		zone := PageZone{Zone: z, Law: pageLaws(z.Law)}
 		for _, g := range z.Grasses {
-			zone.Grasses = append(zone.Grasses, PageGrass{g, z.Name, r.Years(), pageTopics(ws, g), pageStates(g, r.Years())})
+			zone.Grasses = append(zone.Grasses, PageGrass{g, z.Name, r.Years(), pageTopics(ws, r, g), pageStates(g, r.Years())})
 		}
 		p.Zones = append(p.Zones, zone)
 	}
@@ -98,14 +99,14 @@ func pageLaws(all []Law) []PageLaw {
 	return out
 }
 
-func pageTopics(ws *workspace.Workspace, g *Grass) []PageTopic {
+func pageTopics(ws *workspace.Workspace, r *Replay, g *Grass) []PageTopic {
 	var out []PageTopic
 	for _, rule := range g.Rules {
 		name := ws.Voice().Word("topic." + rule.Topic)
 		if n := len(out); n == 0 || out[n-1].Name != name {
 			out = append(out, PageTopic{Name: name})
 		}
-		shown := PageRule{Rule: rule}
+		shown := PageRule{Rule: rule, PestName: r.names[rule.Pest]}
 		total := rule.Total()
 		for _, c := range []struct {
 			verdict string

@@ -20,6 +20,8 @@ type Replay struct {
 	Weeks    []Week       `json:"weeks"` // those that were run, in order
 	Zones    []*Zone      `json:"zones"` // in the order of the question
 	Scouting Verification `json:"scouting"`
+
+	names map[string]string // of pests, by id
 }
 
 // Week is an issue that was run again.
@@ -139,8 +141,24 @@ func gather(ws *workspace.Workspace, q Question, told []toldWeek) *Replay {
 	for i, z := range q.Zones {
 		r.Zones = append(r.Zones, gatherZone(ws, z, i, told, r))
 	}
+	r.names = pestNames(told)
 	r.Scouting = verify(reference.ScoutingLog(ws), q, told)
 	return r
+}
+
+// pestNames are the names of the pests that rules spoke of, by id.
+func pestNames(told []toldWeek) map[string]string {
+	out := map[string]string{}
+	for _, t := range told {
+		for _, z := range t.zones {
+			for _, g := range z.grasses {
+				for _, s := range g.spoken {
+					out[s.rule.pest.ID] = s.rule.pest.Name
+				}
+			}
+		}
+	}
+	return out
 }
 
 func gatherZone(ws *workspace.Workspace, z *workspace.Zone, at int, told []toldWeek, r *Replay) *Zone {

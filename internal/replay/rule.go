@@ -14,7 +14,6 @@ import (
 type Rule struct {
 	ID    string     `json:"id"`
 	Pest  string     `json:"pest,omitempty"`
-	Name  string     `json:"-"` // of the pest
 	Topic string     `json:"topic"`
 	Years []RuleYear `json:"years"` // in which it fired
 }
@@ -67,7 +66,7 @@ func rulesOf(told []toldWeek, pick func(toldWeek) toldGrass) (fired []*Rule, sil
 		for _, s := range g.spoken {
 			r := by[s.rule]
 			if r == nil {
-				r = &Rule{ID: s.rule.rule, Pest: s.rule.pest.ID, Name: s.rule.pest.Name, Topic: s.rule.topic}
+				r = &Rule{ID: s.rule.rule, Pest: s.rule.pest.ID, Topic: s.rule.topic}
 				by[s.rule] = r
 				fired = append(fired, r)
 			}
