@@ -97,7 +97,7 @@ func (m maker) fungicide(g disease.FungicideGroup) Fungicide {
 		Home: m.cited(message.New("pests.home."+g.Home.Value), g.Home.Cite),
 	}
 	if v, ok := days(g.Days.Value); ok {
-		out.Interval.Text = just(v)
+		out.Interval.Text = value(v)
 	}
 	// How well a group works is printed only where it was read.
 	if pest.OnRecord(g.Effect.Cite) {
