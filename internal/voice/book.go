@@ -2,12 +2,11 @@ package voice
 
 import (
 	"cmp"
-	"maps"
+	"ligule/internal/message"
 	"slices"
 	"strings"
 
 	"ligule/internal/diag"
-	"ligule/internal/message"
 )
 
 // Book is a phrase book: every sentence and word that the program itself says
@@ -19,19 +18,34 @@ type Book struct {
 	units    *units // how those that stand in texts are said
 }
 
-// phrase is one entry.
+// phrase is one entry. Where a shorter text is wanted and there is none, the
+// longer one stands.
 type phrase struct {
-	text    string
-	pattern message.Pattern // the text, taken apart
-	slots   []string        // that it uses
-	also    []string        // that it may use besides
-	pos     diag.Pos
+	texts    [lengths]string          // by Length; "" where there is none of its own
+	patterns [lengths]message.Pattern // the texts, taken apart
+	slots    []string                 // that its texts use
+	also     []string                 // that its texts may use besides
+	pos      diag.Pos
 }
+
+// Length is how much room there is for a sentence.
+type Length uint8
+
+// The lengths.
+const (
+	Full  Length = iota // on a page
+	Brief               // in a letter or a table
+	Terse               // where a word has to do
+	lengths
+)
+
+// lengthKeys are the keys of a phrase that has several texts.
+var lengthKeys = [lengths]string{"text", "brief", "terse"}
 
 // ReadBook reads a phrase book: the language, and tables of texts whose ids are
 // the dotted keys ("verdict.do"). A phrase is a text, or a table with a text and
-// the key also: slots that its text may use but does not. That key of a table of
-// phrases goes for all in it.
+// what goes with it: brief and terse for less room, also for slots that its text
+// may use but does not. The key also of a table of phrases goes for all in it.
 func ReadBook(t *diag.Table) *Book {
 	b := &Book{Language: t.Text("language"), phrases: map[string]*phrase{}}
 	b.read(t, "", nil)
@@ -53,25 +67,47 @@ func (b *Book) read(t *diag.Table, prefix string, also []string) {
 		table, isTable := v.(map[string]any)
 		switch _, isPhrase := table["text"].(string); {
 		case !isTable:
-			b.phrases[prefix+key] = readPhrase(t, key, t.Pos(key), also)
+			p := &phrase{pos: t.Pos(key), also: also}
+			p.set(t, key, Full, t.Text(key))
+			b.phrases[prefix+key] = p
 		case isPhrase:
-			one := t.Table(key, true)
-			b.phrases[prefix+key] = readPhrase(one, "text", t.Pos(key), append(slices.Clip(also), one.Texts("also", false)...))
-			one.Close()
+			b.phrases[prefix+key] = readPhrase(t.Table(key, true), t.Pos(key), also)
 		default:
 			b.read(t.Table(key, true), prefix+key+".", also)
 		}
 	}
 }
 
-func readPhrase(t *diag.Table, key string, pos diag.Pos, also []string) *phrase {
-	p := &phrase{text: t.Text(key), also: also, pos: pos}
-	var err error
-	if p.slots, err = message.SlotsOf(p.text); err != nil {
+func readPhrase(t *diag.Table, pos diag.Pos, also []string) *phrase {
+	p := &phrase{pos: pos, also: append(slices.Clip(also), t.Texts("also", false)...)}
+	for length, key := range lengthKeys {
+		if t.Has(key) {
+			p.set(t, key, Length(length), t.Text(key))
+		}
+	}
+	t.Close()
+	return p
+}
+
+func (p *phrase) set(t *diag.Table, key string, length Length, text string) {
+	slots, err := message.SlotsOf(text)
+	if err != nil {
 		t.Errorf(key, "double a brace to print one: {{", "%v", err)
 	}
-	p.pattern = message.Parse(p.text)
-	return p
+	p.texts[length], p.patterns[length] = text, message.Parse(text)
+	for _, s := range slots {
+		if !slices.Contains(p.slots, s) {
+			p.slots = append(p.slots, s)
+		}
+	}
+}
+
+// in returns the phrase in a length, or in the next longer one that it has.
+func (p *phrase) in(length Length) message.Pattern {
+	for length > Full && p.texts[length] == "" {
+		length--
+	}
+	return p.patterns[length]
 }
 
 // Has reports whether the book has a phrase.
@@ -82,7 +118,12 @@ func (b *Book) Has(id string) bool {
 
 // IDs lists the phrases, sorted.
 func (b *Book) IDs() []string {
-	return slices.Sorted(maps.Keys(b.phrases))
+	ids := make([]string, 0, len(b.phrases))
+	for id := range b.phrases {
+		ids = append(ids, id)
+	}
+	slices.Sort(ids)
+	return ids
 }
 
 // SlotsOf lists the slots that the texts of a phrase may use.

@@ -16,8 +16,15 @@ import (
 // Voice says messages in the words of a book, to readers who see one system of
 // units first.
 type Voice struct {
-	Book  *Book
-	Units quantity.System
+	Book   *Book
+	Units  quantity.System
+	Length Length
+}
+
+// In returns the voice for less room.
+func (v Voice) In(length Length) Voice {
+	v.Length = length
+	return v
 }
 
 // Say finds the words of a message. A phrase that the book lacks, and a slot
@@ -58,7 +65,7 @@ func (v Voice) fill(code string, value func(slot string) string) string {
 	if !ok {
 		return missing(code)
 	}
-	return p.pattern.Fill(value)
+	return p.in(v.Length).Fill(value)
 }
 
 func missing(name string) string { return "«" + name + "»" }
@@ -179,8 +186,8 @@ type unit struct{ written, said string }
 func (b *Book) readUnits() *units {
 	all := units{' ': {{" °", "\u00a0°"}}}
 	for id, p := range b.phrases {
-		if symbol, ok := strings.CutPrefix(id, "unit."); ok && symbol != "" && p.text != symbol {
-			all[symbol[0]] = append(all[symbol[0]], unit{symbol, p.text})
+		if symbol, ok := strings.CutPrefix(id, "unit."); ok && symbol != "" && p.texts[Full] != symbol {
+			all[symbol[0]] = append(all[symbol[0]], unit{symbol, p.texts[Full]})
 		}
 	}
 	for _, alike := range all {

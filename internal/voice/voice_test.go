@@ -152,6 +152,25 @@ func TestAuthorsTextsAreFilledOnce(t *testing.T) {
 	assert.Empty(t, v.Say(message.Message{}))
 }
 
+// With less room the shorter text stands, where there is one.
+func TestLengths(t *testing.T) {
+	v := Voice{Book: book(t, `language = "en"
+[a]
+all = { text = "the full {x}", brief = "brief {x}", terse = "x" }
+some = { text = "full", terse = "terse" }
+one = "one"
+`)}
+	for _, c := range []struct {
+		code               string
+		full, brief, terse string
+	}{{"a.all", "the full 1", "brief 1", "x"}, {"a.some", "full", "full", "terse"}, {"a.one", "one", "one", "one"}} {
+		m := message.New(c.code).Count("x", 1)
+		assert.Equal(t, c.full, v.Say(m))
+		assert.Equal(t, c.brief, v.In(Brief).Say(m))
+		assert.Equal(t, c.terse, v.In(Terse).Say(m))
+	}
+}
+
 // A book without words says nothing: whatever is printed without one, nobody
 // wrote.
 func TestAnEmptyBookSaysNothing(t *testing.T) {
@@ -204,7 +223,7 @@ f = "there"
 
 func FuzzReadBook(f *testing.F) {
 	f.Add("language = \"en\"\n[a]\nb = \"{x}\"\n")
-	f.Add("[a]\nalso = [\"x\"]\nb = { text = \"{x}\", also = [\"y\"] }\n")
+	f.Add("[a]\nalso = [\"x\"]\nb = { text = \"{x}\", brief = \"\" }\n")
 	f.Add("also = 3\n[unit]\n\"in\" = \"inch\"\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		var list diag.List
