@@ -17,7 +17,7 @@ import (
 // How days make a week, the grades and what moves them are own design.
 func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	nan := math.NaN()
-	a := pest.Assessment{ID: d.ID, Kind: "disease", Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
+	a := pest.Assessment{ID: d.ID, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
 	a.Host, _ = d.Host(in.Grass.ID)
 	s := in.Record()
 	switch {
@@ -39,7 +39,7 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	a.Windows = d.windows(seen, s, len(s.Days.SoilC))
 	for _, w := range a.Windows {
 		if !w.Symptoms {
-			a.Window, a.WindowSince = w.State, w.Since
+			a.Window = w.State
 			break
 		}
 	}

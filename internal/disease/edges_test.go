@@ -85,13 +85,12 @@ func TestEdgesOfTheGate(t *testing.T) {
 			}
 		})
 	}
-	for share, rung := range map[float64]Rung{0.5: RungSpot, 0.501: RungWider} {
+	for share, wider := range map[float64]bool{0.5: false, 0.501: true} {
 		in := fine()
 		in.TreatedShare = share
 		got := brown.Gate(in)
-		assert.Equal(t, rung, got.Rung, "%g of the lawn", share)
-		assert.Equal(t, rung == RungWider, slices.Contains(got.Steps, StepWholeArea))
-		assert.Equal(t, rung == RungWider, slices.Contains(got.Steps, StepLicensed))
+		assert.Equal(t, wider, slices.Contains(got.Steps, StepWholeArea), "%g of the lawn", share)
+		assert.Equal(t, wider, slices.Contains(got.Steps, StepLicensed))
 	}
 }
 
@@ -263,6 +262,32 @@ func TestEdgesOfModels(t *testing.T) {
 	assert.Equal(t, unknownRisk(lacksTemperature).flags, dollar.day(week, 3).flags, "four days")
 	assert.Positive(t, dollar.day(week, 4).risk, "five days")
 
+	for above, want := range map[float64]float64{0: 1, .01: .2} {
+		w := mildDays(5)
+		for i := range 5 {
+			w.RHPct[i] = 80
+		}
+		for i := 2; i < 5; i++ {
+			w.TmaxC[i] = dollar.(*dollarSpotModel).hotC + above
+		}
+		assert.InDelta(t, want*DollarSpotProbability(20, 80), dollar.day(w, 4).risk, 1e-9, "three days %g °C above the limit of heat", above)
+	}
+
+	pythium := demoDisease(t, "pythium-blight").Model.daily
+	for tmax, want := range map[float64]float64{30: .3, 30.01: .6} {
+		w := mildDays(2)
+		w.TmaxC[0], w.TminC[1], w.RainMM[1] = tmax, 21, 5
+		assert.InDelta(t, want, pythium.day(w, 1).risk, 1e-9, "a day of %g °C", tmax)
+	}
+
+	slow := demoDisease(t, "rust").Model
+	for state, want := range map[turf.State]float64{
+		turf.Growing: .5, turf.Flush: .3, turf.Dormant: 0, turf.Slowing: 1, turf.Resting: .6, turf.GreeningUp: 1, turf.Recovering: 1,
+	} {
+		assert.InDelta(t, want, slow.factor(state, pest.MainHost), 1e-9, "%s", state)
+	}
+	assert.True(t, math.IsNaN(slow.factor("", pest.MainHost)), "growth not known")
+
 	brown := demoDisease(t, "brown-patch").Model.daily
 	for soil, some := range map[float64]bool{15.9: false, 16: true} {
 		w := mildDays(1)
@@ -270,7 +295,32 @@ func TestEdgesOfModels(t *testing.T) {
 		assert.Equal(t, some, brown.day(w, 0).risk > 0, "soil of %g °C", soil)
 	}
 
+	// The mean night of the week, and the share while the year cools.
+	for night, want := range map[float64]float64{13.33: 0, 15: .5, 16.67: 1} {
+		w := mildDays(60)
+		last := len(w.TminC) - 1
+		for i := range w.TminC {
+			w.TminC[i], w.RHPct[i] = night, 100
+		}
+		full := (&brownPatchModel{from: 2, full: 8, soilC: 16, cooling: 1}).day(w, last).risk
+		assert.InDelta(t, want*full, brown.day(w, last).risk, 0.01, "nights of %g °C", night)
+		for i, c := range map[float64]float64{0.99: 1, 1.01: .5} {
+			for k := range w.SoilC {
+				w.SoilC[k] = 25 - i/21*float64(k)
+			}
+			assert.InDelta(t, c*want*full, brown.day(w, last).risk, 0.01, "%g °C colder than three weeks before", i)
+		}
+	}
+
 	large := demoDisease(t, "large-patch").Model.daily
+	for high, want := range map[float64]float64{26.6: 1, 26.7: 1, 28.06: .5, 29.4: .01, 29.45: 0} {
+		w := mildDays(7)
+		w.RainMM[5], w.RainMM[6] = 1, 1
+		for i := range w.TmaxC {
+			w.TmaxC[i] = high
+		}
+		assert.InDelta(t, want, large.day(w, 6).risk, 0.015, "large patch with highs of %g °C", high)
+	}
 	for _, c := range []struct {
 		rain []float64
 		want float64
@@ -295,6 +345,25 @@ func TestEdgesOfModels(t *testing.T) {
 		w.TmeanC[0], w.TminC[0], w.WetH[0] = night, night, 10.5
 		assert.InDelta(t, want, gray.day(w, 0).risk, 1e-9, "a night of %g °C with 10.5 wet hours", night)
 	}
+}
+
+// How usual a week is, from five other years on, ties counting half.
+func TestEdgesOfHowUsualAWeekIs(t *testing.T) {
+	// weeks is a series of so many years before the last week, all of one score but
+	// for the last.
+	weeks := func(years int, score, last float64) []float64 {
+		n := int(math.Round(float64(years)*365.25/pest.WeekDays)) + 1
+		out := make([]float64, n)
+		for i := range out {
+			out[i] = score
+		}
+		out[n-1] = last
+		return out
+	}
+	assert.True(t, math.IsNaN(percentile(weeks(4, .2, .5))), "four years")
+	assert.InDelta(t, 100, percentile(weeks(5, .2, .5)), 1e-9, "five years, all lower")
+	assert.InDelta(t, 0, percentile(weeks(5, .7, .5)), 1e-9, "five years, all higher")
+	assert.InDelta(t, 50, percentile(weeks(5, .5, .5)), 1e-9, "five years alike")
 }
 
 func TestEdgesOfAmounts(t *testing.T) {

@@ -13,12 +13,18 @@ type RiskModel struct {
 	Name    string    // one of the names that a file may give
 	Cite    turf.Cite // of its table
 	daily   dailyModel
-	terms   []Term   // the figures of daily
-	remarks []string // codes of what else its file says
+	Terms   []Term   // the figures of daily, in the order of the file; none without a daily risk
+	Remarks []string // codes of what else its file says
 	// byHost: the risk goes down with the rank of the host.
 	byHost bool
 	// byState: the risk goes with how open the grass is to it: the slower it grows.
 	byState bool
+}
+
+// Term is a figure of a weather model.
+type Term struct {
+	Key string // in the disease's file; "air_1" to "air_4" are the knees of "air"
+	pest.Figure
 }
 
 // The names of the models.

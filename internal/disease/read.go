@@ -104,7 +104,7 @@ func (r *reader) sayings(name string, t *diag.Table, required bool) []Saying {
 
 // term notes a figure of the weather model, and returns its value.
 func (r *reader) term(key string, f pest.Figure) float64 {
-	r.d.Model.terms = append(r.d.Model.terms, Term{key, f})
+	r.d.Model.Terms = append(r.d.Model.Terms, Term{key, f})
 	return f.Value
 }
 
@@ -112,7 +112,7 @@ func (r *reader) term(key string, f pest.Figure) float64 {
 func (r *reader) remark(f *pest.Figures, key string) bool {
 	on := f.Flag(key).Value
 	if on {
-		r.d.Model.remarks = append(r.d.Model.remarks, key)
+		r.d.Model.Remarks = append(r.d.Model.Remarks, key)
 	}
 	return on
 }
@@ -197,7 +197,7 @@ func (r *reader) model(f *pest.Figures) {
 			to  *float64
 		}{{"share_warming", &wet.warming}, {"share_cooling", &wet.cooling}} {
 			if f.Has(x.key) {
-				m.remarks, *x.to = append(m.remarks, x.key), share(x.key)
+				m.Remarks, *x.to = append(m.Remarks, x.key), share(x.key)
 			}
 		}
 		m.daily = wet

@@ -19,13 +19,7 @@ const (
 
 // String returns "quiet", "watch" or "act".
 func (g Grade) String() string {
-	switch g {
-	case Watch:
-		return "watch"
-	case Act:
-		return "act"
-	}
-	return "quiet"
+	return Grades()[g]
 }
 
 // WeekGrade is the grade of one issue of the stepping.
@@ -60,3 +54,6 @@ func (u *Usual) Add(g Grade, known bool) {
 		u.Up++
 	}
 }
+
+// Grades lists the words of the grades, in their order.
+func Grades() []string { return []string{"quiet", "watch", "act"} }

@@ -33,7 +33,11 @@ func Write(site *Site, dir string) (Report, error) {
 		return Report{}, fmt.Errorf("publish: %w", err)
 	}
 	defer root.Close()
-	return writer{root, realDisk()}.write(site)
+	report, err := writer{root, realDisk()}.write(site)
+	if err != nil {
+		return report, fmt.Errorf("publish: %w", err)
+	}
+	return report, nil
 }
 
 // disk are the operations that change a folder. A test makes any of them fail.
@@ -41,6 +45,7 @@ type disk struct {
 	create func(root *os.Root, name string, body []byte) error // a new file, on disk when it returns
 	rename func(root *os.Root, from, to string) error
 	remove func(root *os.Root, name string) error
+	settle func(root *os.Root, dir string) error // what was done in the folder is on disk when it returns
 }
 
 func realDisk() disk {
@@ -48,6 +53,7 @@ func realDisk() disk {
 		create: create,
 		rename: func(root *os.Root, from, to string) error { return root.Rename(from, to) },
 		remove: func(root *os.Root, name string) error { return root.Remove(name) },
+		settle: settle,
 	}
 }
 
@@ -126,13 +132,10 @@ func (p writer) write(site *Site) (Report, error) {
 // holds reports whether the folder has the file as it shall be.
 func (p writer) holds(f File) (bool, error) {
 	body, err := p.root.ReadFile(f.Path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	if errors.Is(err, fs.ErrNotExist) {
 		return false, nil
-	case err != nil:
-		return false, fmt.Errorf("publish: %w", err)
 	}
-	return bytes.Equal(body, f.Body), nil
+	return err == nil && bytes.Equal(body, f.Body), err
 }
 
 // replace writes files: what is linked to before what links to it, the front
@@ -175,16 +178,13 @@ func rank(f File) int {
 // place writes one file whole: beside its place first, then into it.
 func (p writer) place(name string, body []byte) error {
 	if err := p.root.MkdirAll(path.Dir(name), 0o755); err != nil {
-		return fmt.Errorf("publish: %w", err)
+		return err
 	}
 	beside := temporary(name)
 	if err := p.disk.create(p.root, beside, body); err != nil {
-		return fmt.Errorf("publish: %w", err)
+		return err
 	}
-	if err := p.disk.rename(p.root, beside, name); err != nil {
-		return fmt.Errorf("publish: %w", err)
-	}
-	return nil
+	return p.disk.rename(p.root, beside, name)
 }
 
 // temporary is where a file is written before it takes its place.
@@ -195,21 +195,25 @@ func temporary(name string) string {
 // settle makes sure that renames have reached the disk.
 func (p writer) settle(dirs map[string]bool) error {
 	for name := range dirs {
-		d, err := p.root.Open(name)
-		if err != nil {
-			return fmt.Errorf("publish: %w", err)
-		}
-		// Some file systems cannot sync a folder and need no such thing.
-		err = d.Sync()
-		if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrInvalid) {
-			err = nil
-		}
-		if err := errors.Join(err, d.Close()); err != nil {
-			return fmt.Errorf("publish: %w", err)
+		if err := p.disk.settle(p.root, name); err != nil {
+			return err
 		}
 	}
 	clear(dirs)
 	return nil
+}
+
+func settle(root *os.Root, dir string) error {
+	d, err := root.Open(dir)
+	if err != nil {
+		return err
+	}
+	err = d.Sync()
+	// Some file systems cannot sync a folder and need no such thing.
+	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrInvalid) {
+		err = nil
+	}
+	return errors.Join(err, d.Close())
 }
 
 // drop removes a file that is no longer printed, and the folders that this
@@ -220,12 +224,12 @@ func (p writer) drop(name string, report *Report) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
-		return fmt.Errorf("publish: %w", err)
+		return err
 	case !info.Mode().IsRegular():
 		return nil
 	}
 	if err := p.disk.remove(p.root, name); err != nil {
-		return fmt.Errorf("publish: %w", err)
+		return err
 	}
 	report.Removed++
 	for dir := path.Dir(name); dir != "."; dir = path.Dir(dir) {
@@ -241,7 +245,7 @@ func (p writer) drop(name string, report *Report) error {
 func (p writer) sweep(paths []string) error {
 	for _, name := range paths {
 		if err := p.root.Remove(temporary(name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return fmt.Errorf("publish: %w", err)
+			return err
 		}
 	}
 	return nil

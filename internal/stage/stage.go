@@ -48,7 +48,7 @@ type Stage struct {
 	While bool   // it lasts only as long as a condition holds
 	// Prevents: nothing shows, but a lawn with a history can be treated ahead.
 	Prevents bool
-	When  []pest.Cited[Condition]
+	When     []pest.Cited[Condition]
 }
 
 // Condition opens a stage when all of its clauses hold; of several conditions
@@ -515,9 +515,4 @@ func (t *Timing) Trace(f *weather.Felt) []int8 {
 		}
 	}
 	return out
-}
-
-// Bounded reports whether the region has any bound.
-func (r Region) Bounded() bool {
-	return !(math.IsNaN(r.South) && math.IsNaN(r.North) && math.IsNaN(r.West) && math.IsNaN(r.East))
 }
