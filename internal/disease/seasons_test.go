@@ -1,11 +1,16 @@
 package disease
 
 import (
+	"math"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
+
+	"ligule/internal/civil"
 	"ligule/internal/pest"
 	"ligule/internal/pesttest"
 	"ligule/internal/turf"
+	"ligule/internal/weather"
 )
 
 // What the grades of all years come to, and the seasons that are printed for such a
@@ -79,4 +84,39 @@ func TestPublishedSeasonsOverYears(t *testing.T) {
 		{Station: "everglades-fl", Pest: "take-all-root-rot", Grass: augustine, Months: "qqqssAAAAsqq", Source: "UF/IFAS Pinellas 2009"},
 		{Station: "thomasville-ga", Pest: "take-all-root-rot", Grass: augustine, Months: "qsAAAsssAAsq", Source: "UGA, take-all root rot: when it is active, not when it shows", Warns: true},
 	})
+}
+
+// With the humidity that the U.S. Climate Reference Network measured, and that a
+// station with none has, on records of 2020 and on a year made humid.
+func TestActNeedsMeasuredHumidity(t *testing.T) {
+	p := grass(t, "perennial-ryegrass")
+	acts := func(f *weather.Felt) (n int) {
+		in := &pest.Input{Felt: f, Daily: turf.Run(p, loam(t), f), Grass: p, Issue: f.View.IssueDate}
+		for _, id := range []string{"brown-patch", "dollar-spot"} {
+			for _, w := range demoDisease(t, id).Weeks(in) {
+				n += count(w.Known && w.Grade == pest.Act)
+			}
+		}
+		return n
+	}
+	measured := 0
+	for _, c := range crn {
+		r := readRecord(t, c.id)
+		measured += acts(r.felt(c.lat, c.lon))
+		delete(r.cols, "rh_mean_pct")
+		assert.Zero(t, acts(r.felt(c.lat, c.lon)), "%s without its humidity", c.id)
+	}
+	assert.Greater(t, measured, 20)
+	for humid, want := range map[bool]bool{true: true, false: false} {
+		s := seriesOf(monthDay(2020, 1, 1), 366, func(i int, d civil.Date) [3]float64 {
+			season := 10 * math.Sin(2*math.Pi*float64(i-110)/366)
+			return [3]float64{21 + season, 11 + season, 2}
+		})
+		if humid {
+			for d := s.Start; d <= s.End(); d++ {
+				s.Set(weather.RHMeanPct, d, 88)
+			}
+		}
+		assert.Equal(t, want, acts(weather.AsOf(somewhere, s, nil, s.End()+1).Felt()) > 0, "humidity measured: %t", humid)
+	}
 }
