@@ -64,11 +64,19 @@ func (p *Pest) Account() *stage.Account {
 	return nil
 }
 
+// Lives says where it lives; "" where that is everywhere.
+func (p *Pest) Lives() string {
+	if a := p.Account(); a != nil {
+		return a.Range.Lives
+	}
+	return p.Disease.Range.Lives
+}
+
 // silent reports whether nothing is ever said of it in the weekly advice here:
 // it has a page only, or no model that is valid at the place.
 func (p *Pest) silent() bool {
 	switch p.Found.Invalid {
-	case pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion:
+	case pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion, pest.InvalidRange:
 		return true
 	}
 	return false
@@ -238,7 +246,8 @@ func (p *Pest) says() string {
 		return p.Progress.Stage.Says
 	}
 	for _, w := range p.Found.Windows {
-		if w.State == pest.WindowOpen {
+		// Of an infection that nothing shows of, only a place that had it is told.
+		if w.State == pest.WindowOpen && (w.Symptoms || p.Found.History || !p.Disease.Apart()) {
 			for _, of := range p.Disease.Windows {
 				if of.ID == w.ID && of.Says.Text != "" {
 					return of.Says.Text
@@ -416,6 +425,11 @@ func pestIndicators() []*Indicator {
 			}})
 		}
 		add(Indicator{Name: name + "_history", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.History) }})
+		if kind.of != Weed {
+			add(Indicator{Name: name + "_shows", Kind: Word, Words: []string{"shows", "hidden"}, Of: kind.of, of: func(_ *Input, p *Pest) Value {
+				return Value{Word: map[bool]string{false: "shows", true: "hidden"}[p.Found.Hidden], Basis: Estimated}
+			}})
+		}
 		add(Indicator{Name: name + "_reported", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Reported) }})
 		add(Indicator{Name: kind.plural + "_to_watch", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Watch)})
 		add(Indicator{Name: kind.plural + "_to_act_on", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Act)})

@@ -27,6 +27,10 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 		a.Lacks = []string{"temperature"}
 		return a
 	}
+	if !d.Range.Holds(in) {
+		a.Invalid = pest.InvalidRange
+		return a
+	}
 	log := in.Log(d.ID)
 	a.Reported = log.Confirmed(in.Issue)
 	a.History = d.history(&log, in.Issue)
@@ -54,14 +58,14 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 // history reports whether it was found before: in the same season, or, where it
 // shows in another season than it infects in, in any.
 func (d *Disease) history(log *pest.Log, issue civil.Date) bool {
-	if d.apart() {
+	if d.Apart() {
 		return log.Ever(issue)
 	}
 	return log.History(issue)
 }
 
-// apart reports whether its infection and its symptoms have seasons of their own.
-func (d *Disease) apart() bool {
+// Apart reports whether its infection and its symptoms have seasons of their own.
+func (d *Disease) Apart() bool {
 	return slices.ContainsFunc(d.Windows, func(w SoilWindow) bool { return w.Symptoms })
 }
 
@@ -159,7 +163,7 @@ type gradedWeek struct {
 func (d *Disease) Weeks(in *pest.Input) []pest.WeekGrade {
 	host, _ := d.Host(in.Grass.ID)
 	s := in.Record()
-	if host <= pest.NoHost || s == nil || d.Model.daily == nil && d.Model.Name != ModelSoilWindow {
+	if host <= pest.NoHost || s == nil || !d.Range.Holds(in) || d.Model.daily == nil && d.Model.Name != ModelSoilWindow {
 		return nil
 	}
 	out := make([]pest.WeekGrade, 0, len(s.Issues))
@@ -217,7 +221,7 @@ func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log p
 		a.Grade, a.Known = w.state.Grade, w.state.Known()
 		a.Score, a.Observed, a.Ahead = w.score, w.observedScore, w.aheadForecast
 		a.HasForecast = !math.IsNaN(a.Ahead)
-		a.HumidityEstimated = w.estimated
+		a.HumidityEstimated, a.Guessed = w.estimated, w.guessed
 		if math.IsNaN(a.Observed) {
 			a.Lacks = w.lacking.words()
 			if w.known >= leastObservedDays {

@@ -23,6 +23,7 @@ func Read(id string, t *diag.Table, defaults *pest.Defaults) *Disease {
 	d.Name, d.Also, d.Pathogen = t.Text("name"), t.Texts("also", false), t.Text("pathogen")
 	d.About = r.saying("about", t)
 	r.table(t, "hosts", func(f *pest.Figures) { d.Hosts = pest.ReadHosts(f) })
+	d.Range = pest.ReadRange(&r.file)
 	r.table(t, "model", r.model)
 	for _, w := range t.Tables("window") {
 		r.window(w)

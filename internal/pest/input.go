@@ -37,6 +37,7 @@ type Assessment struct {
 	Score, Observed, Ahead float64 // week score and its parts, 0 to 1
 	HasForecast            bool
 	HumidityEstimated      bool
+	Guessed                bool // on too many days for the weather alone to make it act
 	Reported               bool // a confirmed report stands
 	History                bool // found here in the same season of the last two years
 
@@ -66,6 +67,7 @@ const (
 	InvalidTooHot   = "too-hot"        // above it
 	InvalidNoModel  = "no-model"       // there is no weather model of it
 	InvalidRegion   = "outside-region" // published for other places
+	InvalidRange    = "outside-range"  // it does not live here
 	InvalidPageOnly = "page-only"      // it does not speak in the weekly advice
 )
 

@@ -43,7 +43,7 @@ func Stations() []Station {
 		{"kingfisher-ok", "kingfisher-ok_1983-1992", at(35.858, -97.929, 322, late), 1983, 1992, []string{bermuda, zoysia}},
 		{"jackson-tn", "jackson-tn_1982-2018", at(35.621, -88.846, 122, late), 2008, 2017, []string{bermuda, blue, fescue}},
 		{"monroe-nc", "monroe-nc_1987-1996", at(34.98, -80.523, 177, late), 1987, 1996, []string{bermuda, centipede, fescue, zoysia}},
-		{"thomasville-ga", "thomasville-ga_2008-2017", at(30.883, -83.933, 79, morning), 2008, 2017, []string{bermuda, centipede, augustine}},
+		{"toccoa-ga", "toccoa-ga_2008-2017", at(34.58, -83.33, 309, morning), 2008, 2017, []string{bermuda, centipede, zoysia}},
 		{"baton-rouge-la", "baton-rouge-la_1981-2018", at(30.5372, -91.1469, 19.5, midNite), 2008, 2017, []string{bermuda, centipede, augustine}},
 		{"liberty-tx", "liberty-tx_2008-2017", at(30.059, -94.795, 11, morning), 2008, 2017, []string{bermuda, augustine}},
 		{"everglades-fl", "everglades-fl_2006-2015", at(25.849, -81.39, 2, morning), 2006, 2015, []string{bermuda, augustine}},

@@ -5,6 +5,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/message"
+	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/stage"
 )
@@ -91,7 +92,7 @@ func method(t *stage.Timing) []message.Message {
 }
 
 // bounds tells where a timing may be used.
-func bounds(r stage.Region) []message.Message {
+func bounds(r pest.Region) []message.Message {
 	var out []message.Message
 	for _, b := range []struct {
 		side string

@@ -10,6 +10,9 @@ import (
 // Progress returns how far the weed or insect has come on the last day before
 // the issue, and what the forecast brings. It is the same for all grasses.
 func (a *Account) Progress(in *pest.Input) Progress {
+	if !a.Range.Holds(in) {
+		return Progress{Invalid: pest.InvalidRange}
+	}
 	return pest.Kept(in, a, func() Progress { return a.ProgressAt(in.Felt, in.Issue) })
 }
 

@@ -32,7 +32,7 @@ func stagesOf(clauses ...Clause) *Timing {
 	nan := math.NaN()
 	m := &Timing{
 		Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: 10, UpperC: math.Inf(1)}, StillAtMost: nan, StillAtLeast: nan,
-		Generation: nan, Start: civil.MonthDay{Month: 1, Day: 1}, Region: Region{nan, nan, nan, nan}, Stages: []Stage{{ID: "0", Level: "quiet"}},
+		Generation: nan, Start: civil.MonthDay{Month: 1, Day: 1}, Region: pest.Region{South: nan, North: nan, West: nan, East: nan}, Stages: []Stage{{ID: "0", Level: "quiet"}},
 	}
 	for i, c := range clauses {
 		m.Stages = append(m.Stages, Stage{ID: fmt.Sprint(i + 1), Level: "watch", When: []pest.Cited[Condition]{{Value: Condition{c}}}})
@@ -236,7 +236,7 @@ func TestEdgesOfCounts(t *testing.T) {
 }
 
 func TestEdgesOfRegions(t *testing.T) {
-	region := Region{South: 30, North: 40, West: -85, East: -75}
+	region := pest.Region{South: 30, North: 40, West: -85, East: -75}
 	for _, c := range []struct {
 		lat, lon float64
 		want     bool

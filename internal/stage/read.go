@@ -43,7 +43,7 @@ func (r *timingReader) read(f *pest.Figures) {
 	m.Momentary, m.Compare = f.Flag("day_by_day").Value, f.Bool("compare")
 	m.ValidFor = f.Text("valid_for")
 	r.readWarmth(f)
-	m.Region = readRegion(f)
+	m.Region = pest.ReadRegion(f)
 	stages := f.Tables("stage")
 	for _, s := range stages {
 		r.ids = append(r.ids, s.ID("id"))
@@ -160,32 +160,6 @@ func (r *timingReader) sum(t *diag.Table, key string) float64 {
 		return math.NaN()
 	}
 	return x
-}
-
-func readRegion(f *pest.Figures) Region {
-	r := Region{math.NaN(), math.NaN(), math.NaN(), math.NaN()}
-	f.Holds("region")
-	sub := f.Table.Table("region", false)
-	if sub == nil {
-		return r
-	}
-	bound := func(key string, most float64) float64 {
-		x, ok := sub.OptNumber(key)
-		switch {
-		case !ok:
-			return math.NaN()
-		case math.Abs(x) > most:
-			sub.Errorf(key, fmt.Sprintf("use -%v to %v", most, most), "%v degrees is out of range", x)
-		}
-		return x
-	}
-	r.South, r.North = bound("south", 90), bound("north", 90)
-	r.West, r.East = bound("west", 180), bound("east", 180)
-	if r.South >= r.North || r.West >= r.East {
-		sub.Errorf("", "south below north, west below east", "the bounds cross")
-	}
-	sub.Close()
-	return r
 }
 
 func (r *timingReader) readStage(i int, t *diag.Table) Stage {

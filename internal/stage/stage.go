@@ -23,19 +23,11 @@ type Timing struct {
 	Clock                     int     // stage from whose first day generations are counted
 	Momentary                 bool    // each day for itself: no stage is kept from the day before
 	Compare                   bool    // told for comparison; it makes no grade
-	Region                    Region
+	Region                    pest.Region
 	ValidFor                  string // in words: where and on what it was found
 	Cite                      turf.Cite
 	Stages                    []Stage
 	Shifts                    []Shift
-}
-
-// Region bounds where a timing may be used, degrees; NaN is no bound.
-type Region struct{ South, North, West, East float64 }
-
-// Contains reports whether the station lies in the region.
-func (r Region) Contains(s weather.Station) bool {
-	return !(s.LatitudeDeg < r.South) && !(s.LatitudeDeg > r.North) && !(s.LongitudeDeg < r.West) && !(s.LongitudeDeg > r.East)
 }
 
 // Stage is one stage of a timing. The first needs no condition: the season
