@@ -47,6 +47,11 @@ func TestEdgesOfTheGate(t *testing.T) {
 		{"rain in the sixth hour, the file tells none", &silent, func(c *Case) { c.RainInH = 5 }, AnswerHold, ReasonRainSoon},
 		{"rain at once on what is watered in", spot, func(c *Case) { ahead(c); c.RainInH = 0 }, AnswerOpen, ""},
 
+		{"while it shows, and infects no more", spot, func(c *Case) {
+			ahead(c)
+			c.Windows = []pest.WindowState{{Symptoms: true, State: pest.WindowOpen}}
+		}, AnswerClosed, ReasonOutsideWindow},
+
 		{"29.0 °C", brown, func(c *Case) { c.AirC = 29.04 }, AnswerOpen, ""},
 		{"29.1 °C", brown, func(c *Case) { c.AirC = 29.06 }, AnswerHold, ReasonTooHot},
 		{"16.0 °C", brown, func(c *Case) { c.AirC = 15.96 }, AnswerOpen, ""},

@@ -64,3 +64,16 @@ func TestEdgesOfFindsOfAnySeason(t *testing.T) {
 		assert.Equal(t, want, log.Ever(issue), "%s", on)
 	}
 }
+
+func TestEdgesOfRegions(t *testing.T) {
+	region := Region{South: 30, North: 40, West: -85, East: -75}
+	for _, c := range []struct {
+		lat, lon float64
+		want     bool
+	}{
+		{35, -80, true}, {30, -80, true}, {29.99, -80, false}, {40, -80, true}, {40.01, -80, false},
+		{35, -85, true}, {35, -85.01, false}, {35, -75, true}, {35, -74.99, false},
+	} {
+		assert.Equal(t, c.want, region.Contains(weather.Station{LatitudeDeg: c.lat, LongitudeDeg: c.lon}), "%+v", c)
+	}
+}

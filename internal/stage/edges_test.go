@@ -235,19 +235,6 @@ func TestEdgesOfCounts(t *testing.T) {
 	assert.True(t, math.IsNaN(PerM2(1, 1, 0)), "a sample of nothing")
 }
 
-func TestEdgesOfRegions(t *testing.T) {
-	region := pest.Region{South: 30, North: 40, West: -85, East: -75}
-	for _, c := range []struct {
-		lat, lon float64
-		want     bool
-	}{
-		{35, -80, true}, {30, -80, true}, {29.99, -80, false}, {40, -80, true}, {40.01, -80, false},
-		{35, -85, true}, {35, -85.01, false}, {35, -75, true}, {35, -74.99, false},
-	} {
-		assert.Equal(t, c.want, region.Contains(weather.Station{LatitudeDeg: c.lat, LongitudeDeg: c.lon}), "%+v", c)
-	}
-}
-
 // While grubs hatch only a lawn that had them is told.
 func TestEdgesOfStagesThatPrevent(t *testing.T) {
 	grubs := demoInsect(t, "white-grubs")
