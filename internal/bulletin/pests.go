@@ -247,7 +247,7 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 	if f.Hidden {
 		out = append(out, message.New("pests.why.hidden"))
 	}
-	if u := f.Usual; u.Years >= leastUsualYears && f.Known {
+	if u := f.Usual; u.Years >= leastUsualYears && f.Grade > pest.Quiet {
 		out = append(out, message.New("pests.why.usual").With("up", message.Number(float64(u.Up), 0)).With("years", message.Number(float64(u.Years), 0)))
 	}
 	if d := p.Decision; d != nil {
