@@ -106,7 +106,7 @@ func printReviews(out io.Writer, reviews []law.Review, today civil.Date) {
 		if r.Citation != "" {
 			where += ", " + r.Citation
 		}
-		source := r.SourceURL
+		source := r.Law.SourceURL
 		if source == "" {
 			source = r.Office
 		}

@@ -289,14 +289,30 @@ func (t *Table) Keys() []string {
 	})
 }
 
-// Positions keeps where each key stands, for mistakes that only show once all
-// files are read.
-func (t *Table) Positions() map[string]Pos {
-	at := map[string]Pos{}
-	for _, k := range t.Keys() {
-		at[k] = t.Pos(k)
+// Where keeps where a table and its keys stand, for mistakes that only show once
+// all files are read.
+type Where struct {
+	Pos Pos // of the table
+	at  map[string]Pos
+}
+
+// PosOf returns the place of a key, or of the table where it is absent.
+func (w Where) PosOf(key string) Pos {
+	if p, ok := w.at[key]; ok {
+		return p
 	}
-	return at
+	return w.Pos
+}
+
+// Where returns where the table and its keys stand. The first line is that of a
+// file's root.
+func (t *Table) Where() Where {
+	w := Where{Pos: t.Pos(""), at: map[string]Pos{}}
+	w.Pos.Line = max(1, w.Pos.Line)
+	for _, k := range t.Keys() {
+		w.at[k] = t.Pos(k)
+	}
+	return w
 }
 
 // Raw returns a value as decoded, for keys that may hold several types.

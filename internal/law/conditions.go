@@ -34,17 +34,8 @@ func (b *Book) conditions(q Question, first, last civil.Date) []Condition {
 		asOf = first
 	}
 	var rules []active
-	inMunicipality := b.inMunicipality(q.Place)
-	var seen []string
-	for _, id := range q.Place.Chain {
-		if slices.Contains(seen, id) {
-			continue
-		}
-		seen = append(seen, id)
-		for _, rec := range b.byJurisdiction[id] {
-			if rec.AppliesIn == "unincorporated" && inMunicipality {
-				continue
-			}
+	for _, records := range b.Over(q.Place) {
+		for _, rec := range records {
 			for i := range rec.Rules {
 				if a, ok := b.activeRule(rec, &rec.Rules[i], q, asOf, first, last); ok {
 					rules = append(rules, a)

@@ -66,22 +66,14 @@ func (j *judge) finish() Answer {
 // strongest verdict over all.
 func (j *judge) place() {
 	j.start()
-	b, chain := j.book, j.q.Place.Chain
 	j.ans.Silent = true
-	inMunicipality := b.inMunicipality(j.q.Place)
-	if len(chain) == 0 {
+	if len(j.q.Place.Chain) == 0 {
 		j.noRecord("")
 	}
-	for i, id := range chain {
-		if slices.Contains(chain[:i], id) {
-			continue
-		}
-		spoke := false
-		for _, rec := range b.byJurisdiction[id] {
-			if rec.AppliesIn == "unincorporated" && inMunicipality {
-				spoke = true // it says that it stops at the city line
-				continue
-			}
+	for id, records := range j.book.Over(j.q.Place) {
+		// One that does not hold here says so: it stops at the city line.
+		spoke := len(records) < len(j.book.Records(id))
+		for _, rec := range records {
 			if j.record(rec) {
 				spoke, j.ans.Silent = true, false
 			}

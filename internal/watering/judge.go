@@ -53,7 +53,7 @@ func (r *Record) Ask(q Question) Answer {
 		switch {
 		case r.Verification == "unverified":
 			return Answer{Verdict: NotCleared, Why: "unverified"}
-		case asOf > r.CheckedOn.AddMonths(r.ReviewMonths):
+		case r.Stale(asOf):
 			return Answer{Verdict: NotCleared, Why: "stale"}
 		}
 	}

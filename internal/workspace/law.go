@@ -20,29 +20,29 @@ func (l *loader) law() {
 		if !ok {
 			continue
 		}
-		var recordID, body string
+		var h law.Header
 		if watering.IsRecord(t) {
 			r := watering.ReadRecord(t)
 			l.ws.Watering = append(l.ws.Watering, r)
-			recordID, body = r.ID, r.Jurisdiction
+			h = r.Header
 		} else {
 			r := law.ReadRecord(t)
 			l.ws.Ordinances = append(l.ws.Ordinances, r)
-			recordID, body = r.ID, r.Jurisdiction
+			h = r.Header
 		}
-		switch first := seen[recordID]; {
-		case recordID == "":
+		switch first := seen[h.ID]; {
+		case h.ID == "":
 		case first != "": // in the words of [law.Lint] and [watering.Lint], so that it is told once
-			t.Errorf("id", "give each record its own id", "the id %q is that of %s already", recordID, first)
+			t.Errorf("id", "give each record its own id", "the id %q is that of %s already", h.ID, first)
 		default:
-			seen[recordID] = file
-			if recordID != id {
-				t.Errorf("id", "name the file "+recordID+".toml", "the id %q is not the file's name", recordID)
+			seen[h.ID] = file
+			if h.ID != id {
+				t.Errorf("id", "name the file "+h.ID+".toml", "the id %q is not the file's name", h.ID)
 			}
 		}
 		// The places of zones are made of the list, so a record of any other is never asked.
-		if body != "" {
-			l.refer(t.Pos("jurisdiction"), "jurisdiction", body, l.ws.bodyIDs(), "add it to data/jurisdictions.toml")
+		if h.Jurisdiction != "" {
+			l.refer(t.Pos("jurisdiction"), "jurisdiction", h.Jurisdiction, l.ws.bodyIDs(), "add it to data/jurisdictions.toml")
 		}
 	}
 	l.ws.Law = law.NewBook(l.ws.Ordinances, l.ws.Places)
