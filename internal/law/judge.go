@@ -178,16 +178,17 @@ func (b *Book) follows(rec *Record) bool {
 
 // record judges one record and reports whether it spoke.
 func (j *judge) record(rec *Record) bool {
-	before := j.ans.Verdict
-	j.ans.Verdict = Open
-	switch j.book.standing(rec, j.q.Date) {
+	stands := j.book.standing(rec, j.q.Date)
+	switch stands {
 	case notYet:
-		j.ans.Verdict = before
 		j.note(Notice{Flag: NotYetEffective, Record: rec})
 		return false
 	case silent:
-		j.ans.Verdict = before
 		return false
+	}
+	before := j.ans.Verdict
+	j.ans.Verdict = Open
+	switch stands {
 	case onHold:
 		j.note(Notice{Flag: OnHold, Record: rec})
 		j.add(Hit{Record: rec, Verdict: Conditional, Detail: "on_hold"})

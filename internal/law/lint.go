@@ -1,6 +1,7 @@
 package law
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -73,11 +74,7 @@ func (l *linter) parent(id, parent string, pos diag.Pos) {
 		return
 	}
 	if _, ok := l.parents[parent]; !ok {
-		known := make([]string, 0, len(l.parents))
-		for k := range l.parents {
-			known = append(known, k)
-		}
-		l.list.Errorf(pos, diag.DidYouMean(parent, known), "unknown parent %q", parent)
+		l.list.Errorf(pos, diag.DidYouMean(parent, slices.Collect(maps.Keys(l.parents))), "unknown parent %q", parent)
 		return
 	}
 	at := id
@@ -103,11 +100,7 @@ func (l *linter) record(r *Record) {
 	case r.SupersededBy == r.ID && r.ID != "":
 		l.list.Errorf(r.PosOf("superseded_by"), "name the law that follows", "a record cannot supersede itself")
 	case r.SupersededBy != "" && l.records[r.SupersededBy] == nil:
-		known := make([]string, 0, len(l.records))
-		for k := range l.records {
-			known = append(known, k)
-		}
-		l.list.Errorf(r.PosOf("superseded_by"), diag.DidYouMean(r.SupersededBy, known), "no record %q", r.SupersededBy)
+		l.list.Errorf(r.PosOf("superseded_by"), diag.DidYouMean(r.SupersededBy, slices.Collect(maps.Keys(l.records))), "no record %q", r.SupersededBy)
 	case r.Status == "superseded" && r.SupersededBy == "":
 		l.list.Errorf(r.PosOf("status"), "add superseded_by", "superseded by what?")
 	}
@@ -378,10 +371,7 @@ func LintGrasses(records []*Record, ids []string, list *diag.List) {
 				if known[g] {
 					continue
 				}
-				remedy := diag.DidYouMean(g, ids)
-				if remedy == "" {
-					remedy = "use the id of a grass, the name of its file"
-				}
+				remedy := cmp.Or(diag.DidYouMean(g, ids), "use the id of a grass, the name of its file")
 				list.Warnf(rule.PosOf("annual_total_n_by_grass"), remedy, "no grass on file is called %q, so its cap is never used", g)
 			}
 		}

@@ -158,12 +158,7 @@ func readRule(t *diag.Table) Rule {
 
 	r.Unless = t.Words("unless", false, exceptions()...)
 	r.SoilTestMaxAgeMonths = months(t, "soil_test_max_age_months", 0)
-	if n, ok := t.OptInt("new_turf_seasons"); ok {
-		if n < 1 || n > 10 {
-			t.Errorf("new_turf_seasons", "write how many growing seasons count as new", "%d is outside 1 to 10", n)
-		}
-		r.NewTurfSeasons = n
-	}
+	r.NewTurfSeasons = optCount(t, "new_turf_seasons", 10, "write how many growing seasons count as new")
 
 	r.BufferFt = OptValue(t, "buffer_ft", 0, 5280)
 	r.ReducedFt = OptValue(t, "reduced_ft", 0, 5280)
@@ -175,12 +170,7 @@ func readRule(t *diag.Table) Rule {
 	r.Alerts = t.Texts("alerts", false)
 	r.AlertScope = t.OptOne("alert_scope", alertScopes()...)
 	r.RainIn = OptValue(t, "rain_in", 0, 50)
-	if n, ok := t.OptInt("rain_hours"); ok {
-		if n < 1 || n > 240 {
-			t.Errorf("rain_hours", "write the hours over which the rain falls", "%d is outside 1 to 240", n)
-		}
-		r.RainHours = n
-	}
+	r.RainHours = optCount(t, "rain_hours", 240, "write the hours over which the rain falls")
 	r.RainCompare = t.OptOne("rain_compare", ">=", ">")
 	r.RainBasis = t.OptOne("rain_basis", "forecast", "observed")
 	r.Ground = t.Words("ground", false, grounds()...)
@@ -354,12 +344,11 @@ func anchor(t *diag.Table, key string) Anchor {
 var codeForm = regexp.MustCompile(`^[a-z0-9]+(_[a-z0-9]+)*$`)
 
 func code(t *diag.Table, key string, required bool) string {
-	s := ""
+	read := t.OptText
 	if required {
-		s = t.Text(key)
-	} else {
-		s = t.OptText(key)
+		read = t.Text
 	}
+	s := read(key)
 	if s != "" && !codeForm.MatchString(s) {
 		t.Errorf(key, "a code is lower-case words joined by underscores", "%q is not a code", s)
 		return ""
@@ -410,13 +399,18 @@ const maxMonths = 120
 
 // months reads an optional number of months.
 func months(t *diag.Table, key string, missing int) int {
-	n, ok := t.OptInt(key)
-	if !ok {
+	n := optCount(t, key, maxMonths, "write a number of months")
+	if n < 1 || n > maxMonths {
 		return missing
 	}
-	if n < 1 || n > maxMonths {
-		t.Errorf(key, "write a number of months", "%d is outside 1 to %d", n, maxMonths)
-		return missing
+	return n
+}
+
+// optCount reads an optional whole number from 1 on; 0 where there is none.
+func optCount(t *diag.Table, key string, most int, remedy string) int {
+	n, ok := t.OptInt(key)
+	if ok && (n < 1 || n > most) {
+		t.Errorf(key, remedy, "%d is outside 1 to %d", n, most)
 	}
 	return n
 }

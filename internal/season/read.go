@@ -264,7 +264,7 @@ func readUses(t *diag.Table, kind WindowKind) []Use {
 		}
 		uses = append(uses, Use(u))
 	}
-	if use := kind.use(); use != "" && t.Has("uses") && !slices.Contains(uses, use) {
+	if use := needs[kind]; use != "" && t.Has("uses") && !slices.Contains(uses, use) {
 		t.Errorf("uses", "add "+strconv.Quote(string(use)), "the work of the kind %q uses %s", kind, use)
 	}
 	return uses

@@ -111,7 +111,7 @@ func (r *Record) addMembers(src *source, take func(yearsBack int) bool) {
 		m.days.latRad = r.all.latRad
 		from := r.all.columns()
 		for i, col := range m.days.columns() {
-			copy(col[:common], from[i][offset:r.end])
+			copy((*col)[:common], (*from[i])[offset:r.end])
 		}
 		n := m.continueBy(src, back, common, ahead)
 		if n == common {

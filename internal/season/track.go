@@ -31,17 +31,16 @@ const stationColumns = 8
 
 // newTrack makes room for a track, with nothing known yet.
 func newTrack(start civil.Date, days int, block []float64) track {
-	next := func() (col []float64) {
-		col, block = block[:days:days], block[days:]
-		return col
+	t := track{start: start}
+	for i, col := range t.columns() {
+		*col = block[i*days : (i+1)*days : (i+1)*days]
 	}
-	return track{start: start, nightC: next(), tminC: next(), tmaxC: next(), meanC: next(),
-		lightMol: next(), daylightH: next(), soil5C: next(), soil10C: next()}
+	return t
 }
 
 // columns lists the columns, to treat them alike.
-func (t *track) columns() [stationColumns][]float64 {
-	return [...][]float64{t.nightC, t.tminC, t.tmaxC, t.meanC, t.lightMol, t.daylightH, t.soil5C, t.soil10C}
+func (t *track) columns() [stationColumns]*[]float64 {
+	return [...]*[]float64{&t.nightC, &t.tminC, &t.tmaxC, &t.meanC, &t.lightMol, &t.daylightH, &t.soil5C, &t.soil10C}
 }
 
 // trackOf takes what f holds. Its columns are those of f where f has them.
@@ -74,7 +73,7 @@ func (t *track) days() int { return len(t.meanC) }
 // upTo returns the days before the date.
 func (t track) upTo(d civil.Date) track {
 	n := min(max(0, int(d-t.start)), t.days())
-	for _, col := range []*[]float64{&t.nightC, &t.tminC, &t.tmaxC, &t.meanC, &t.lightMol, &t.daylightH, &t.soil5C, &t.soil10C} {
+	for _, col := range t.columns() {
 		*col = (*col)[:n:n]
 	}
 	return t

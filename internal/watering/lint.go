@@ -1,6 +1,7 @@
 package watering
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -32,10 +33,7 @@ func Lint(records []*Record, laws []*law.Record, jurisdictions []law.Jurisdictio
 		}
 		files[r.ID] = r.Pos.File
 		if r.Jurisdiction != "" && !known[r.Jurisdiction] {
-			remedy := diag.DidYouMean(r.Jurisdiction, bodies)
-			if remedy == "" {
-				remedy = "add it to the list of jurisdictions"
-			}
+			remedy := cmp.Or(diag.DidYouMean(r.Jurisdiction, bodies), "add it to the list of jurisdictions")
 			list.Errorf(r.PosOf("jurisdiction"), remedy, "unknown jurisdiction %q", r.Jurisdiction)
 		}
 		l := linter{r, list, asOf}
