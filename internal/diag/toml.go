@@ -203,12 +203,7 @@ func (t *Table) Repeats(key string) bool {
 // Written returns the first of the keys that the table writes itself, or the first:
 // where a mistake in all of them together has its place.
 func (t *Table) Written(keys ...string) string {
-	for _, key := range keys {
-		if t.Writes(key) {
-			return key
-		}
-	}
-	return keys[0]
+	return keys[max(0, slices.IndexFunc(keys, t.Writes))]
 }
 
 // holder is the table that has the key, or would have it.

@@ -1,6 +1,9 @@
 package law
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // fit says whether a rule is about the actor, site and product asked about.
 type fit uint8
@@ -68,12 +71,7 @@ func (r *Rule) targets(def *Definitions, p *Product) bool {
 }
 
 // actor returns who asks; a question that does not say is a homeowner's.
-func (q *Question) actor() Actor {
-	if q.Actor == "" {
-		return Homeowner
-	}
-	return q.Actor
-}
+func (q *Question) actor() Actor { return cmp.Or(q.Actor, Homeowner) }
 
 // claims reports whether the question states a fact.
 func (q *Question) claims(fact string) bool {

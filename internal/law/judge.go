@@ -45,12 +45,7 @@ func (b *Book) AskRecord(id string, q Question) (a Answer, ok bool) {
 	return j.finish(), true
 }
 
-func (j *judge) start() {
-	j.asOf = j.q.AsOf
-	if j.asOf.IsZero() {
-		j.asOf = j.q.Date
-	}
-}
+func (j *judge) start() { j.asOf = cmp.Or(j.q.AsOf, j.q.Date) }
 
 func (j *judge) finish() Answer {
 	slices.SortStableFunc(j.ans.Hits, func(x, y Hit) int { return cmp.Compare(y.Verdict, x.Verdict) })
@@ -406,18 +401,21 @@ func (j *judge) caps(f found) (failed bool) {
 		j.spanFlags(f)
 		j.add(h)
 	}
+	exceeds := func(detail string, x float64, limit *float64) {
+		if limit != nil && over(x, *limit) {
+			fail(detail, x, *limit)
+		}
+	}
 	if p.NPct > 0 {
 		slow := p.slowPct()
 		if r.MinSlowPct != nil && slow < *r.MinSlowPct-Tolerance {
 			fail("slow_pct", slow, *r.MinSlowPct)
 		}
-		if r.MaxSlowPct != nil && over(slow, *r.MaxSlowPct) {
-			detail := "max_slow_pct"
-			if *r.MaxSlowPct == 0 {
-				detail = "must_be_soluble"
-			}
-			fail(detail, slow, *r.MaxSlowPct)
+		detail := "max_slow_pct"
+		if r.MaxSlowPct != nil && *r.MaxSlowPct == 0 {
+			detail = "must_be_soluble"
 		}
+		exceeds(detail, slow, r.MaxSlowPct)
 	}
 	if q.RateLb1000 == nil {
 		return failed
@@ -425,30 +423,18 @@ func (j *judge) caps(f found) (failed bool) {
 	rate := *q.RateLb1000
 	total := rate * p.NPct / 100
 	soluble := rate * (p.NPct - p.SlowNPct) / 100
-	if c := r.PerAppTotalNLb1000; c != nil && over(total, *c) {
-		fail("total_n", total, *c)
+	exceeds("total_n", total, r.PerAppTotalNLb1000)
+	exceeds("soluble_n", soluble, r.PerAppSolubleNLb1000)
+	if c, ok := r.annualN(q.Grass); ok && q.AnnualNLb1000 != nil {
+		exceeds("annual_n", *q.AnnualNLb1000+total, &c)
 	}
-	if c := r.PerAppSolubleNLb1000; c != nil && over(soluble, *c) {
-		fail("soluble_n", soluble, *c)
-	}
-	if c, ok := r.annualN(q.Grass); ok && q.AnnualNLb1000 != nil && over(*q.AnnualNLb1000+total, c) {
-		fail("annual_n", *q.AnnualNLb1000+total, c)
-	}
-	if c := r.MaxReleaseNLb1000Month; c != nil && p.ReleaseMonths > 0 && p.NPct > 0 {
-		if x := LargestMonthlyReleaseLb1000(total, p.SlowNPct/p.NPct, p.ReleaseMonths); over(x, *c) {
-			fail("release", x, *c)
-		}
+	if p.ReleaseMonths > 0 && p.NPct > 0 {
+		exceeds("release", LargestMonthlyReleaseLb1000(total, p.SlowNPct/p.NPct, p.ReleaseMonths), r.MaxReleaseNLb1000Month)
 	}
 	p2o5 := rate * p.P2O5Pct / 100
-	if r.PerAppPLb1000 != nil {
-		if c := r.asP2O5(*r.PerAppPLb1000); over(p2o5, c) {
-			fail("p2o5", p2o5, c)
-		}
-	}
-	if r.AnnualPLb1000 != nil && q.AnnualP2O5Lb1000 != nil {
-		if c := r.asP2O5(*r.AnnualPLb1000); over(*q.AnnualP2O5Lb1000+p2o5, c) {
-			fail("annual_p2o5", *q.AnnualP2O5Lb1000+p2o5, c)
-		}
+	exceeds("p2o5", p2o5, r.asP2O5(r.PerAppPLb1000))
+	if q.AnnualP2O5Lb1000 != nil {
+		exceeds("annual_p2o5", *q.AnnualP2O5Lb1000+p2o5, r.asP2O5(r.AnnualPLb1000))
 	}
 	return failed
 }

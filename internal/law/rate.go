@@ -79,10 +79,11 @@ func (r *Rule) annualN(grass string) (float64, bool) {
 	return x, ok
 }
 
-// asP2O5 returns a cap of the rule as lb of P2O5.
-func (r *Rule) asP2O5(limit float64) float64 {
-	if r.PBasis == "P" {
-		return limit / turf.PhosphorusInP2O5
+// asP2O5 returns a cap of the rule as lb of P2O5; nil for none.
+func (r *Rule) asP2O5(limit *float64) *float64 {
+	if limit == nil || r.PBasis != "P" {
+		return limit
 	}
-	return limit
+	lb := *limit / turf.PhosphorusInP2O5
+	return &lb
 }

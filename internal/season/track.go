@@ -30,10 +30,10 @@ type track struct {
 const stationColumns = 8
 
 // newTrack makes room for a track, with nothing known yet.
-func newTrack(start civil.Date, days int, block []float64) track {
+func newTrack(start civil.Date, days int) track {
 	t := track{start: start}
-	for i, col := range t.columns() {
-		*col = block[i*days : (i+1)*days : (i+1)*days]
+	for _, col := range t.columns() {
+		*col = make([]float64, days)
 	}
 	return t
 }
@@ -84,6 +84,8 @@ type lawn struct {
 	soilC []float64 // 7-day mean of the soil at 10 cm, °C
 	index []float64 // growth index of the 7 days, never short of water, 0 to 1
 }
+
+func newLawn(days int) lawn { return lawn{make([]float64, days), make([]float64, days)} }
 
 func (l lawn) upTo(n int) lawn {
 	n = min(n, len(l.index))

@@ -1,6 +1,7 @@
 package watering
 
 import (
+	"slices"
 	"time"
 
 	"ligule/internal/civil"
@@ -148,10 +149,8 @@ type Answer struct {
 
 // Stage returns the stage of a number, nil if there is none.
 func (r *Record) Stage(n int) *Stage {
-	for i := range r.Stages {
-		if r.Stages[i].N == n {
-			return &r.Stages[i]
-		}
+	if i := slices.IndexFunc(r.Stages, func(s Stage) bool { return s.N == n }); i >= 0 {
+		return &r.Stages[i]
 	}
 	return nil
 }

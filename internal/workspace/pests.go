@@ -141,22 +141,14 @@ func (l *loader) logged(pos diag.Pos, zone, grass, column, id string, known []st
 
 // ReportsOf returns the scouting reports of a zone before a date, oldest first.
 func (ws *Workspace) ReportsOf(zone string, before civil.Date) []pest.Report {
-	var out []pest.Report
-	for _, r := range ws.Reports {
-		if r.Zone == zone && r.Date < before {
-			out = append(out, r)
-		}
-	}
-	return out
+	return only(ws.Reports, func(r pest.Report) bool { return r.Zone == zone && r.Date < before })
 }
 
 // TreatmentsOf returns the treatments of a zone before a date, oldest first.
 func (ws *Workspace) TreatmentsOf(zone string, before civil.Date) []pest.Treatment {
-	var out []pest.Treatment
-	for _, t := range ws.Treatments {
-		if t.Zone == zone && t.Date < before {
-			out = append(out, t)
-		}
-	}
-	return out
+	return only(ws.Treatments, func(t pest.Treatment) bool { return t.Zone == zone && t.Date < before })
+}
+
+func only[T any](list []T, is func(T) bool) []T {
+	return slices.DeleteFunc(slices.Clone(list), func(x T) bool { return !is(x) })
 }
