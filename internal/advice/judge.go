@@ -25,17 +25,9 @@ func (r *Rule) judge(in *Input, p *Pest) RuleTrace {
 	return trace
 }
 
-func (t term) judge(in *Input, p *Pest) Truth {
-	switch {
-	case t.clause != nil:
-		return t.clause.judge(in, p)
-	case t.window != nil:
-		return t.window.judge(in)
-	case t.event != nil:
-		return t.event.judge(in)
-	}
+func (c choice) judge(in *Input, p *Pest) Truth {
 	best := No
-	for _, group := range t.any {
+	for _, group := range c {
 		best = max(best, judgeAll(in, group, p))
 	}
 	return best
@@ -50,19 +42,10 @@ func judgeAll(in *Input, group []term, p *Pest) Truth {
 	return held
 }
 
-// says words the term, which was judged so. Of several ways to hold the first that
-// does is told, or all where none does.
-func (t term) says(in *Input, p *Pest, held Truth) message.Message {
-	switch {
-	case t.clause != nil:
-		return t.clause.says(in, p, held)
-	case t.window != nil:
-		return t.window.says(in, held)
-	case t.event != nil:
-		return t.event.says(in, held)
-	}
+// says tells, of several ways to hold, the first that does, or all where none does.
+func (c choice) says(in *Input, p *Pest, held Truth) message.Message {
 	var parts []message.Value
-	for _, group := range t.any {
+	for _, group := range c {
 		if held == Yes && judgeAll(in, group, p) != Yes {
 			continue
 		}
@@ -87,7 +70,6 @@ func (c *clause) about(in *Input, p *Pest) *Pest {
 	return p
 }
 
-// judge asks the clause; the pest is that of the rule.
 func (c *clause) judge(in *Input, p *Pest) Truth {
 	p = c.about(in, p)
 	held := Yes
@@ -100,7 +82,6 @@ func (c *clause) judge(in *Input, p *Pest) Truth {
 	return held
 }
 
-// says words the clause with the value at hand.
 func (c *clause) says(in *Input, p *Pest, held Truth) message.Message {
 	p = c.about(in, p)
 	asked := c.asked(in)
@@ -112,7 +93,7 @@ func (c *clause) says(in *Input, p *Pest, held Truth) message.Message {
 
 // clauseSays says how a question was answered, by what.
 func clauseSays(held Truth, title, value, test message.Value) message.Message {
-	return message.Filled(truthPhrase(held), message.In("title", title), message.In("value", value), message.In("test", test))
+	return message.Filled("clause."+held.String(), message.In("title", title), message.In("value", value), message.In("test", test))
 }
 
 // at judges the clause on a day.
@@ -284,7 +265,7 @@ func (in *Input) slot(r *Rule, name string, pest *Pest, withBasis bool) (v messa
 	case "zone":
 		return message.Text(in.ZoneName), true
 	case "window", "window_stands":
-		return in.seasonSlot(r, name, withBasis)
+		return in.seasonSlot(r, name, withBasis), true
 	}
 	if pest != nil {
 		switch name {

@@ -118,7 +118,7 @@ func isNutrient(use string) bool {
 // puts a pesticide on the lawn must say what it is meant for, so that the gates
 // can ask whether the grass bears it and whether it is worth it.
 func readSubject(t *diag.Table, r *Rule, book *Book) {
-	r.Each = Topic(t.OptOne("each", pestKinds()...))
+	r.Each = Topic(t.OptOne("each", string(Disease), string(Weed), string(Insect)))
 	r.Pest = t.OptText("pest")
 	if r.Pest != "" {
 		kind, ok := kindOf(book, r.Pest)
@@ -133,12 +133,9 @@ func readSubject(t *diag.Table, r *Rule, book *Book) {
 	if r.Verdict != Do {
 		return
 	}
-	for _, use := range []struct {
-		use  string
-		kind Topic
-	}{{Fungicide, Disease}, {Herbicide, Weed}, {Insecticide, Insect}} {
-		if slices.Contains(r.Uses, use.use) && r.Each != use.kind {
-			t.Errorf("uses", `add each = "`+string(use.kind)+`", or pest = "…"`, "a rule that says to use a %s must say which %s it is meant for", use.use, use.kind)
+	for _, k := range pestTopics {
+		if slices.Contains(r.Uses, k.use) && r.Each != k.of {
+			t.Errorf("uses", `add each = "`+string(k.of)+`", or pest = "…"`, "a rule that says to use a %s must say which %s it is meant for", k.use, k.of)
 		}
 	}
 }
@@ -171,7 +168,7 @@ func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
 	if r.Each != "" {
 		known = append(known, pestSlots...)
 	}
-	if slices.ContainsFunc(r.when, func(t term) bool { return t.window != nil }) {
+	if r.window() != nil {
 		known = append(known, seasonSlots...)
 	}
 	for _, s := range slots {
@@ -191,12 +188,15 @@ func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
 
 // term is one clause, of an indicator, a window or an event, or a choice between
 // groups of clauses.
-type term struct {
-	clause *clause
-	window *windowClause
-	event  *eventClause
-	any    [][]term
+type term interface {
+	// judge asks it; the pest is that of the rule.
+	judge(in *Input, p *Pest) Truth
+	// says words it, which was judged so.
+	says(in *Input, p *Pest, held Truth) message.Message
 }
+
+// choice holds where all terms of one of its groups do.
+type choice [][]term
 
 // clause asks something of one indicator.
 type clause struct {
@@ -225,31 +225,26 @@ type clauseReader struct {
 func readTerms(t *diag.Table, c *clauseReader) []term {
 	var terms []term
 	for _, key := range t.Keys() {
-		if key == "any" {
-			var group [][]term
-			for _, sub := range t.Tables("any") {
-				group = append(group, readTerms(sub, c))
+		ind, ok := c.Find(key)
+		switch {
+		case key == "any":
+			var groups choice
+			for _, sub := range t.Tables(key) {
+				groups = append(groups, readTerms(sub, c))
 				sub.Close()
 			}
-			terms = append(terms, term{any: group})
-			continue
-		}
-		switch key {
-		case "window":
-			terms = append(terms, readWindowClauses(t, key)...)
-			continue
-		case "event":
-			terms = append(terms, readEventClauses(t, key)...)
-			continue
-		}
-		ind, ok := c.Find(key)
-		if !ok {
+			terms = append(terms, groups)
+		case key == "window":
+			terms = append(terms, readAsks(t, key, readWindowClause)...)
+		case key == "event":
+			terms = append(terms, readAsks(t, key, readEventClause)...)
+		case !ok:
 			t.Raw(key)
 			t.Errorf(key, diag.DidYouMean(key, append(c.Names(), "any", "window", "event")), "there is no such indicator")
-			continue
-		}
-		if cl := c.readClause(t, key, ind); cl != nil {
-			terms = append(terms, term{clause: cl})
+		default:
+			if cl := c.readClause(t, key, ind); cl != nil {
+				terms = append(terms, cl)
+			}
 		}
 	}
 	return terms
