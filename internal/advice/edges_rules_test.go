@@ -571,7 +571,8 @@ func TestEdgesOfTheDaysOfAWeedKiller(t *testing.T) {
 				past.Set(weather.TmaxC, issue29.AddDays(-ago), math.NaN())
 			}
 		}))
-		return !math.IsNaN(in.around(issue29.AddDays(day)).soilC)
+		use, _ := in.around(issue29.AddDays(day))
+		return !math.IsNaN(use.SoilC)
 	}
 	assert.True(t, known(1))
 	assert.False(t, known(2))

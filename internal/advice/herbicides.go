@@ -46,12 +46,6 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 		return c
 	}
 	var out herbicideChoice
-	defer func() {
-		if in.chosen == nil {
-			in.chosen = map[*Pest]herbicideChoice{}
-		}
-		in.chosen[p] = out
-	}()
 	options := p.Weed.Options(in.Pests.Herbicides, p.stageID(), in.Grass.ID)
 	out.before = slices.ContainsFunc(options, func(o stage.WeedOption) bool { return o.Treatment.Before })
 	for _, o := range options {
@@ -66,6 +60,10 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 			out.barred = append(out.barred, h)
 		}
 	}
+	if in.chosen == nil {
+		in.chosen = map[*Pest]herbicideChoice{}
+	}
+	in.chosen[p] = out
 	return out
 }
 
@@ -77,14 +75,11 @@ func (in *Input) judgeHerbicide(p *Pest, o stage.WeedOption) herbicideDays {
 	}
 	last, thisYear := in.herbicideLog(o.Ingredient)
 	for d := max(in.IssueDate, in.Week.Monday()); d <= in.Week.Sunday(); d++ {
-		around := in.around(d)
-		found := in.Pests.Herbicides.Judge(herbicide.Use{
-			Ingredient: o.Ingredient, PreEmergence: o.Treatment.Before, SummerWeed: p.Weed.Summer,
-			Grass: in.Grass, State: in.growth(0).RainFed.State, Date: d,
-			TmaxC: around.tmaxC, Mean3C: around.meanC, LowestC48h: around.lowest48C, SoilC: around.soilC,
-			Water: around.water, RainMM: around.rainMM,
-			Last: last, ThisYear: thisYear, Symptoms: math.NaN(),
-		})
+		use, uptake := in.around(d)
+		use.Ingredient, use.PreEmergence, use.SummerWeed = o.Ingredient, o.Treatment.Before, p.Weed.Summer
+		use.Last, use.ThisYear = last, thisYear
+		uptake.SummerWeed = p.Weed.Summer
+		found := in.Pests.Herbicides.Judge(use)
 		holds := slices.ContainsFunc(found, func(f herbicide.Finding) bool { return f.Bar.Holds() })
 		switch {
 		case holds && len(h.days) > 0:
@@ -100,7 +95,7 @@ func (in *Input) judgeHerbicide(p *Pest, o stage.WeedOption) herbicideDays {
 		}
 		h.found = found
 		if h.class != nil {
-			h.uptake, h.meanC = h.class.UptakeIn(around.uptake(p.Weed.Summer)), around.meanC
+			h.uptake, h.meanC = h.class.UptakeIn(uptake), uptake.Mean3C
 		}
 	}
 	return h
@@ -134,50 +129,38 @@ func (in *Input) herbicideLog(h *herbicide.Ingredient) (last civil.Date, thisYea
 	return last, thisYear
 }
 
-// around is the weather around a day of the week ahead; NaN is not known.
-type around struct {
-	tmaxC            [3]float64 // of the day and the next two
-	meanC            float64    // of the three days
-	lowestC          float64    // night of the three days
-	lowest48C        float64    // of the day and the one before
-	soilC            float64    // mean of seven days at 5 cm
-	water            float64    // share of the root zone's water that is left
-	rainMM           float64    // of the day
-	lightMol         float64    // mean of the three days
-	rain10MM         float64    // of the ten days before
-	rainTakesOffSoon bool
+// known is what is on record or forecast of a day; NaN where nothing is.
+func (in *Input) known(c weather.Column, on civil.Date) float64 {
+	if in.Felt.View.Basis(c, on) == weather.Missing {
+		return math.NaN()
+	}
+	return in.Felt.View.Days.At(c, on)
 }
 
-func (in *Input) around(d civil.Date) around {
-	nan := math.NaN()
-	a := around{lowestC: math.Inf(1), lowest48C: nan, soilC: nan, water: nan, rainMM: nan}
-	known := func(c weather.Column, on civil.Date) float64 {
-		if in.Felt.View.Basis(c, on) == weather.Missing {
-			return nan
-		}
-		return in.Felt.View.Days.At(c, on)
-	}
-	for i := range a.tmaxC {
+// around is the weather around a day of the week ahead, as the uses of weed
+// killers and their uptake go by it; NaN is not known.
+func (in *Input) around(d civil.Date) (use herbicide.Use, uptake herbicide.UptakeInput) {
+	g := in.growth(0).RainFed
+	use = herbicide.Use{Grass: in.Grass, State: g.State, Date: d, Water: math.NaN(), RainMM: in.known(weather.RainMM, d), Symptoms: math.NaN()}
+	uptake = herbicide.UptakeInput{LowestC: math.Inf(1), RainSoon: use.RainMM >= spray.RainTakesOffMM}
+	for i := range use.TmaxC {
 		on := d.AddDays(i)
-		tmax, tmin := known(weather.TmaxC, on), known(weather.TminC, on)
-		a.tmaxC[i] = tmax
-		a.meanC += (tmax + tmin) / 2 / 3
-		a.lowestC = math.Min(a.lowestC, tmin) // NaN stays
-		a.lightMol += in.lightOn(on) / 3
+		tmax, tmin := in.known(weather.TmaxC, on), in.known(weather.TminC, on)
+		use.TmaxC[i] = tmax
+		uptake.Mean3C += (tmax + tmin) / 2 / 3
+		uptake.LowestC = math.Min(uptake.LowestC, tmin) // NaN stays
+		uptake.Light3Mol += in.lightOn(on) / 3
 	}
-	a.lowest48C = math.Min(known(weather.TminC, d.AddDays(-1)), known(weather.TminC, d))
-	if mean, days := in.Felt.Mean(in.Felt.Soil5C, d, weather.WindowDays); days >= weather.WindowValid {
-		a.soilC = mean
+	use.LowestC48h = math.Min(in.known(weather.TminC, d.AddDays(-1)), in.known(weather.TminC, d))
+	use.SoilC = enough(in.Felt.Mean(in.Felt.Soil5C, d, weather.WindowDays))
+	if g.BalanceOK {
+		use.Water = 1 - g.DepletionMM/g.TAWMM
 	}
-	if g := in.growth(0).RainFed; g.BalanceOK {
-		a.water = 1 - g.DepletionMM/g.TAWMM
-	}
-	a.rainMM = known(weather.RainMM, d)
 	for i := 1; i <= 10; i++ {
-		a.rain10MM += known(weather.RainMM, d.AddDays(-i))
+		uptake.Rain10MM += in.known(weather.RainMM, d.AddDays(-i))
 	}
-	a.rainTakesOffSoon = a.rainMM >= spray.RainTakesOffMM
-	return a
+	use.Mean3C, uptake.Water = uptake.Mean3C, use.Water
+	return use, uptake
 }
 
 func (in *Input) lightOn(d civil.Date) float64 {
@@ -186,13 +169,6 @@ func (in *Input) lightOn(d civil.Date) float64 {
 		return math.NaN()
 	}
 	return in.Felt.LightMol[i]
-}
-
-func (a around) uptake(summer bool) herbicide.UptakeInput {
-	return herbicide.UptakeInput{
-		Mean3C: a.meanC, LowestC: a.lowestC, Light3Mol: a.lightMol, Water: a.water, Rain10MM: a.rain10MM,
-		SummerWeed: summer, RainSoon: a.rainTakesOffSoon,
-	}
 }
 
 // best is what would be taken up best after emergence; nil if there is nothing,
@@ -275,14 +251,12 @@ func (in *Input) herbicideGate(d Draft) (*gated, []message.Message) {
 	for _, h := range c.barred {
 		for _, f := range h.found {
 			if f.Bar.Holds() {
-				why := in.bar(h, f)
-				if !message.Contains(barred, why) {
-					barred = append(barred, why)
-				}
+				barred = append(barred, in.bar(h, f))
 				break
 			}
 		}
 	}
+	barred = once(barred)
 	if len(c.usable) == 0 {
 		for _, f := range c.barred[0].found {
 			if !f.Bar.Holds() {
@@ -335,8 +309,8 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 		for _, f := range h.found {
 			if f.Bar == herbicide.BarCareful {
 				name, care = message.Of(message.New("herbicide.with_care").With("name", name)), true
-			} else if note := in.bar(h, f); !message.Contains(g.notes, note) {
-				g.notes = append(g.notes, note)
+			} else {
+				g.notes = append(g.notes, in.bar(h, f))
 			}
 		}
 		g.names = append(g.names, name)
@@ -349,7 +323,7 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 			id = "herbicide.option_no_group"
 		}
 		option := message.New(id).With("names", message.List(message.Comma, g.names...)).Name("hrac", hrac).With("days", in.days(g.days))
-		out = append(out, message.Just(message.Messages(message.Sentences, slices.Concat([]message.Message{option}, uptakeSays(g.herbicideDays), g.notes)...)))
+		out = append(out, message.Just(message.Messages(message.Sentences, slices.Concat([]message.Message{option}, uptakeSays(g.herbicideDays), once(g.notes))...)))
 	}
 	if care {
 		out = append(out, message.New("herbicide.care"))
@@ -437,10 +411,9 @@ func (in *Input) overlapSeedGate(d Draft) (*gated, []message.Message) {
 		}
 		switch {
 		case until > in.IssueDate:
-			return &gated{gate: "overlap", verdict: Wait, say: message.New("gate.overlap.seed").WeekDay("until", until),
-				reasons: []message.Message{message.New("gate.overlap.seed_why").WeekDay("used", t.Date).WeekDay("until", until)}}, nil
+			return stopped("overlap", Wait, "seed", func(m message.Message) message.Message { return m.WeekDay("used", t.Date).WeekDay("until", until) })
 		case asked:
-			return &gated{gate: "overlap", verdict: Wait, say: message.New("gate.overlap.seed_label"), reasons: []message.Message{message.New("gate.overlap.seed_label_why").WeekDay("used", t.Date)}}, nil
+			return stopped("overlap", Wait, "seed_label", func(m message.Message) message.Message { return m.WeekDay("used", t.Date) })
 		}
 	}
 	return nil, nil

@@ -98,11 +98,7 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 			a.Support = append(a.Support, c.draft)
 		case c.draft.Verdict == a.Verdict:
 			a.Support = append(a.Support, c.draft)
-			for _, cond := range c.conditions {
-				if !message.Contains(a.Conditions, cond) {
-					a.Conditions = append(a.Conditions, cond)
-				}
-			}
+			a.Conditions = once(slices.Concat(a.Conditions, c.conditions))
 		default:
 			verdict := "verdict." + string(c.draft.Verdict)
 			why := message.New("dropped.outweighed").Name("rule", a.Lead.id()).Word("verdict", verdict)

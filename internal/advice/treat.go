@@ -117,8 +117,7 @@ func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 		}
 	}
 	if !found {
-		said := func(id string) message.Message { return message.New(id).Name("pest", insect.Name) }
-		return &gated{gate: "treatment", verdict: Skip, say: said("gate.treatment.no_insecticide"), reasons: []message.Message{said("gate.treatment.no_insecticide_why")}}, nil
+		return stopped("treatment", Skip, "no_insecticide", func(m message.Message) message.Message { return m.Name("pest", insect.Name) })
 	}
 	if insect.Blooms != "" {
 		conditions = append(conditions, message.Plain(insect.Blooms))
