@@ -40,6 +40,9 @@ type Indicator struct {
 	of       func(in *Input, p *Pest) Value // instead of measure, where Of is set
 }
 
+// onlyNow reports whether it is known for the issue date alone.
+func (i *Indicator) onlyNow() bool { return i.Now || i.Of != "" }
+
 // Catalogue is the list of indicators: what they are is code, how they are
 // described is data/indicators.toml.
 type Catalogue struct {

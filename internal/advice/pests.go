@@ -361,11 +361,8 @@ func weedTreatment(p *Pest) Value {
 // count returns how many pests of a kind are at a grade or above; unknown if
 // none of them can be judged.
 func count(kind Topic, least pest.Grade) func(*Input, int) Value {
-	return func(in *Input, ago int) Value {
+	return func(in *Input, _ int) Value {
 		v := Value{Num: math.NaN(), Basis: Estimated}
-		if ago != 0 {
-			return v
-		}
 		for _, p := range in.pests() {
 			if p.Kind != kind || !p.Found.Known {
 				continue

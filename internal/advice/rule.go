@@ -276,7 +276,7 @@ func (c *clauseReader) readClause(t *diag.Table, key string, ind *Indicator) *cl
 	for _, op := range tt.Keys() {
 		switch {
 		case op == "of" && ind.Of != "":
-		case (ind.Now || ind.Of != "") && (op == "for_days" || op == "rising" || op == "falling"):
+		case ind.onlyNow() && (op == "for_days" || op == "rising" || op == "falling"):
 			tt.Raw(op)
 			tt.Errorf(op, "leave it out", "%s is known for the issue date alone", ind.Name)
 		case op == "for_days":
