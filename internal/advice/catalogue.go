@@ -23,7 +23,8 @@ const (
 	notDormant = "not dormant"
 )
 
-func words[Code ~string](codes []Code) []string {
+// Words are codes as files write them.
+func Words[Code ~string](codes []Code) []string {
 	out := make([]string, len(codes))
 	for i, c := range codes {
 		out[i] = string(c)
@@ -71,12 +72,12 @@ func indicators() []*Indicator {
 			return Value{Date: in.IssueDate.AddDays(-ago), Basis: Calendar}
 		}},
 		{Name: growthState, Kind: Word,
-			Words: words(turf.States()),
+			Words: Words(turf.States()),
 			measure: func(in *Input, ago int) Value {
 				return Value{Word: string(in.growth(ago).RainFed.State), Basis: Observed}
 			}},
 		{Name: "slowing_because", Kind: Word,
-			Words: append([]string{noSlowdown}, words(turf.Senses())...),
+			Words: append([]string{noSlowdown}, Words(turf.Senses())...),
 			measure: func(in *Input, ago int) Value {
 				g := in.growth(ago).RainFed
 				switch {
@@ -88,7 +89,7 @@ func indicators() []*Indicator {
 				return Value{Word: string(g.Falling.Sense), Basis: Observed}
 			}},
 		{Name: "dormant_because", Kind: Word,
-			Words: append([]string{notDormant}, words(turf.DormantCauses())...),
+			Words: append([]string{notDormant}, Words(turf.DormantCauses())...),
 			measure: func(in *Input, ago int) Value {
 				g := in.growth(ago).RainFed
 				switch {

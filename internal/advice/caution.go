@@ -28,10 +28,6 @@ const (
 func ReadCautions(t *diag.Table) []Caution {
 	var all []Caution
 	seen := map[string]bool{}
-	var topics []string
-	for _, topic := range Topics() {
-		topics = append(topics, string(topic))
-	}
 	for _, c := range t.Tables("caution") {
 		caution := Caution{
 			ID: c.ID("id"), Short: c.Text("short"), Medium: c.Text("medium"),
@@ -49,7 +45,7 @@ func ReadCautions(t *diag.Table) []Caution {
 			c.Errorf("medium", "", "%d characters; at most %d", n, maxMedium)
 		}
 		checkWords(c, "uses", caution.Uses, Uses())
-		checkWords(c, "topics", caution.Topics, topics)
+		checkWords(c, "topics", caution.Topics, Words(Topics()))
 		all = append(all, caution)
 	}
 	return all

@@ -75,7 +75,7 @@ func (in *Input) lawGate(d Draft) (*gated, []message.Message) {
 	} {
 		for _, use := range d.Uses {
 			var reasons []message.Message
-			if letter, ok := lawLetter(use); ok {
+			if letter, ok := lawLetters[use]; ok {
 				reasons = ask.reasons(letter)
 			} else if use == WaterUse {
 				reasons = in.Law.WaterReasons(ask.water)
@@ -87,11 +87,9 @@ func (in *Input) lawGate(d Draft) (*gated, []message.Message) {
 	}
 	var conditions []message.Message
 	for _, use := range d.Uses {
-		letter, ok := lawLetter(use)
-		if !ok {
-			continue
+		if letter, ok := lawLetters[use]; ok {
+			conditions = append(conditions, in.Law.ConditionReasons(letter)...)
 		}
-		conditions = append(conditions, in.Law.ConditionReasons(letter)...)
 	}
 	return nil, once(conditions)
 }

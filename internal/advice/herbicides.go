@@ -295,17 +295,13 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 		names []message.Value
 		notes []message.Message
 	}
-	var groups []*alike
+	var groups []alike
 	care := false
 	for _, h := range c.usable {
-		i := slices.IndexFunc(groups, func(g *alike) bool {
-			return g.Ingredient.HRAC == h.Ingredient.HRAC && g.class == h.class && slices.Equal(g.days, h.days)
+		g := Gather(&groups, alike{herbicideDays: h}, func(a, b alike) bool {
+			return a.Ingredient.HRAC == b.Ingredient.HRAC && a.class == b.class && slices.Equal(a.days, b.days)
 		})
-		if i < 0 {
-			i = len(groups)
-			groups = append(groups, &alike{herbicideDays: h})
-		}
-		g, name := groups[i], message.Text(h.Name)
+		name := message.Text(h.Name)
 		for _, f := range h.found {
 			if f.Bar == herbicide.BarCareful {
 				name, care = message.Of(message.New("herbicide.with_care").With("name", name)), true

@@ -77,7 +77,7 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 	}
 	slices.SortStableFunc(all, func(x, y candidate) int {
 		return cmp.Or(
-			-cmp.Compare(rank(x.draft), rank(y.draft)),
+			-cmp.Compare(truth(x.draft.Verdict == Closed), truth(y.draft.Verdict == Closed)), // the law's closures go before everything
 			-cmp.Compare(x.draft.Weight, y.draft.Weight),
 			cmp.Compare(x.draft.id(), y.draft.id()),
 			-cmp.Compare(x.draft.urgency(), y.draft.urgency()),
@@ -120,14 +120,6 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 	}
 	a.Cautions = cautionsFor(in.Cautions, topic, uses)
 	return a, true
-}
-
-// rank puts the law's closures before everything.
-func rank(d Draft) int {
-	if d.Verdict == Closed {
-		return 1
-	}
-	return 0
 }
 
 // urgency orders drafts of one rule that speaks of several pests: by grade, then

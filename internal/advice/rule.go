@@ -48,19 +48,12 @@ const maxWeight = 100
 // articles and sources are for the loader to check; pests are checked here,
 // against the book.
 func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
-	var topics, verdicts []string
-	for _, topic := range Topics() {
-		topics = append(topics, string(topic))
-	}
-	for _, v := range []Verdict{Do, Wait, Skip, Look} {
-		verdicts = append(verdicts, string(v))
-	}
 	var rules []*Rule
 	for _, rt := range t.Tables("rule") {
 		r := &Rule{
 			ID:       rt.ID("id"),
-			Topic:    Topic(rt.One("topic", topics...)),
-			Verdict:  Verdict(rt.One("verdict", verdicts...)),
+			Topic:    Topic(rt.One("topic", Words(Topics())...)),
+			Verdict:  Verdict(rt.One("verdict", string(Do), string(Wait), string(Skip), string(Look))),
 			Weight:   rt.Int("weight"),
 			Uses:     rt.Texts("uses", true),
 			Grasses:  rt.Texts("grasses", false),
@@ -78,7 +71,7 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			}
 		}
 		// A feeding that forgets to say what it spreads would slip past the law.
-		if r.Topic == Feed && r.Verdict == Do && rt.Has("uses") && !slices.ContainsFunc(r.Uses, isNutrient) {
+		if r.Topic == Feed && r.Verdict == Do && rt.Has("uses") && len(LawLetters(r.Uses)) == 0 {
 			rt.Errorf("uses", `name what is spread: one of "nitrogen", "phosphorus", "potassium", "iron"`, "a rule that says to feed must use a nutrient")
 		}
 		readSubject(rt, r, book)
@@ -108,10 +101,6 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 	}
 	t.Close()
 	return rules
-}
-
-func isNutrient(use string) bool {
-	return use == Nitrogen || use == Phosphorus || use == Potassium || use == Iron
 }
 
 // readSubject reads which pests a rule speaks of: each of a kind, or one. What

@@ -62,13 +62,8 @@ func (t teller) ahead(seasons []*grassSeason) Ahead {
 	for i, g := range t.zone.Grasses {
 		for _, w := range seasons[i].Windows {
 			for _, e := range t.windowAhead(w.Reading, until) {
-				i := slices.IndexFunc(all, e.same)
-				if i < 0 {
-					i = len(all)
-					all = append(all, e)
-				}
-				if !slices.Contains(all[i].grasses, g.Name) {
-					all[i].grasses = append(all[i].grasses, g.Name)
+				if l := advice.Gather(&all, e, aheadEntry.same); !slices.Contains(l.grasses, g.Name) {
+					l.grasses = append(l.grasses, g.Name)
 				}
 			}
 		}
@@ -127,7 +122,7 @@ func (t teller) windowAhead(r season.Reading, until civil.Date) []aheadEntry {
 	opens, closes := r.Instance.Opens, r.Instance.Closes
 	if r.Phase == season.Ahead && t.inReach(opens.When, until) {
 		e := entry("opens", opens.When.Date, endMoment(opens, 0))
-		e.uses = codes(r.Window.Uses)
+		e.uses = advice.Words(r.Window.Uses)
 		e.Closed = t.closings.ahead(e.uses, opens.When.Date, t.lastDay(r.Instance))
 		out = append(out, e)
 	}

@@ -92,15 +92,9 @@ func (c *Closings) parts(uses []string, from, to civil.Date) []closedPart {
 			for _, s := range c.seasons(i, letter, from, to) {
 				part := closedPart{first: s.First, last: s.Last, open: s.Last >= to.AddDays(law.YearAhead)}
 				part.excepted = !slices.ContainsFunc(law.Runs([]law.Span{s}, from, to), func(r law.Run) bool { return !r.Excepted })
-				k := slices.IndexFunc(out, func(p closedPart) bool {
-					return p.first == part.first && p.last == part.last && p.excepted == part.excepted
-				})
-				if k < 0 {
-					k = len(out)
-					out = append(out, part)
-				}
-				if !slices.Contains(out[k].places, place.Name) {
-					out[k].places = append(out[k].places, place.Name)
+				p := advice.Gather(&out, part, func(a, b closedPart) bool { return a.first == b.first && a.last == b.last && a.excepted == b.excepted })
+				if !slices.Contains(p.places, place.Name) {
+					p.places = append(p.places, place.Name)
 				}
 			}
 		}
@@ -179,12 +173,8 @@ func (c *Closings) turns(until civil.Date) []closedTurn {
 		if d <= c.asOf || d > until {
 			return
 		}
-		i := slices.IndexFunc(turns, func(t turn) bool { return t.date == d && t.closes == closes })
-		if i < 0 {
-			i = len(turns)
-			turns = append(turns, turn{date: d, closes: closes})
-		}
-		turns[i].places = append(turns[i].places, place)
+		t := advice.Gather(&turns, turn{date: d, closes: closes}, func(a, b turn) bool { return a.date == b.date && a.closes == b.closes })
+		t.places = append(t.places, place)
 	}
 	for i, place := range c.places {
 		for _, s := range c.seasons(i, "N", c.asOf, until) {
@@ -213,13 +203,10 @@ func (c *Closings) lanes(first, last civil.Date) []Lane {
 	}
 	var lanes []lane
 	for i, place := range c.places {
-		l := lane{spans: c.seasons(i, "N", first, last), unclear: i < len(c.unclear) && c.unclear[i]}
-		at := slices.IndexFunc(lanes, func(o lane) bool { return o.unclear == l.unclear && slices.EqualFunc(o.spans, l.spans, law.Span.Equal) })
-		if at < 0 {
-			at = len(lanes)
-			lanes = append(lanes, l)
-		}
-		lanes[at].places = append(lanes[at].places, place.Name)
+		l := advice.Gather(&lanes, lane{spans: c.seasons(i, "N", first, last), unclear: i < len(c.unclear) && c.unclear[i]}, func(a, b lane) bool {
+			return a.unclear == b.unclear && slices.EqualFunc(a.spans, b.spans, law.Span.Equal)
+		})
+		l.places = append(l.places, place.Name)
 	}
 	var out []Lane
 	for _, l := range lanes {

@@ -124,9 +124,7 @@ func weekPests(ws *workspace.Workspace, all []*advice.Pest) *Pests {
 			out.Unmodeled = append(out.Unmodeled, one)
 		}
 	}
-	out.Cautions = slices.DeleteFunc(cautions(ws), func(c Caution) bool {
-		return !slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(uses, u) })
-	})
+	out.Cautions = cautionsOf(ws, false, uses)
 	return out
 }
 

@@ -44,21 +44,8 @@ func usesOf(all []*grassSeason) []string {
 	var out []string
 	for _, g := range all {
 		for _, w := range g.Windows {
-			for _, u := range codes(w.Window.Uses) {
-				if !slices.Contains(out, u) {
-					out = append(out, u)
-				}
-			}
+			out = append(out, advice.Words(w.Window.Uses)...)
 		}
-	}
-	return out
-}
-
-// codes are uses as rules and cautions name them.
-func codes(uses []season.Use) []string {
-	out := make([]string, len(uses))
-	for i, u := range uses {
-		out[i] = string(u)
 	}
 	return out
 }
@@ -157,7 +144,7 @@ var growthKinds = []season.WindowKind{season.DormancyWindow, season.GreenUpWindo
 
 // window tells a window of the calendar.
 func (t teller) window(w datedWindow, p *turf.Profile) Window {
-	about, uses := w.Window, codes(w.Window.Uses)
+	about, uses := w.Window, advice.Words(w.Window.Uses)
 	out := Window{
 		ID: about.ID, Kind: about.Kind, Growth: slices.Contains(growthKinds, about.Kind), Title: text(about.Title),
 		Stands: message.Say(message.New("phase." + string(w.Phase)).Raised()),
@@ -262,7 +249,7 @@ func settled(in season.Instance) bool {
 
 // opening tells a window of one year by itself, as a calendar does.
 func (t teller) opening(w datedWindow, in season.Instance, p *turf.Profile) Opening {
-	about, uses := w.Window, codes(w.Window.Uses)
+	about, uses := w.Window, advice.Words(w.Window.Uses)
 	o := Opening{Year: in.Year, First: in.Opens.When.Date, Last: in.Closes.When.Date - 1, Settled: settled(in), Category: say("calendar_window.category")}
 	code := "calendar_window.likely"
 	if o.Settled {
