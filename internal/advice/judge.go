@@ -267,19 +267,8 @@ func (in *Input) slot(r *Rule, name string, pest *Pest, withBasis bool) (v messa
 	case "window", "window_stands":
 		return in.seasonSlot(r, name, withBasis), true
 	}
-	if pest != nil {
-		switch name {
-		case "pest":
-			return message.Text(pest.Name()), true
-		case "pest_says":
-			return message.Text(pest.says()), true
-		case "pest_look":
-			return message.Text(pest.look()), true
-		case "pest_culture":
-			return message.Text(pest.culture()), true
-		case "pest_worth":
-			return message.Text(pest.worth()), true
-		}
+	if told := pestSlots[name]; told != nil && pest != nil {
+		return message.Text(told(pest)), true
 	}
 	ind, ok := in.Catalogue.Find(name)
 	if !ok {

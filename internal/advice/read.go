@@ -10,7 +10,7 @@ import (
 // Read makes the reading: it measures the indicators, lets every rule that
 // applies propose, meets each proposal with the gates, and chooses per topic.
 func Read(in *Input) *Reading {
-	r := &Reading{Week: in.Week, IssueDate: in.IssueDate, Grass: in.Grass, Growth: in.growth(0), Pests: in.pests(), Windows: in.windows()}
+	r := &Reading{Growth: in.growth(0), Pests: in.pests(), Windows: in.windows()}
 	for _, ind := range in.Catalogue.All() {
 		if ind.Of == "" {
 			r.Values = append(r.Values, in.value(ind, nil, 0))

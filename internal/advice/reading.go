@@ -1,7 +1,6 @@
 package advice
 
 import (
-	"ligule/internal/civil"
 	"ligule/internal/message"
 	"ligule/internal/season"
 	"ligule/internal/turf"
@@ -56,15 +55,12 @@ func Uses() []string { return season.Uses() }
 
 // Reading is everything computed for one zone, grass and week.
 type Reading struct {
-	Week      civil.Week
-	IssueDate civil.Date
-	Grass     *turf.Profile
-	Growth    turf.Reading
-	Values    []Value          // every indicator, in the order of the catalogue
-	Pests     []*Pest          // those that the grass is a host of: diseases, weeds, insects, each by id
-	Windows   []season.Reading // of the grass's calendar, in its order; nil without one
-	Answers   []Answer         // one per topic that has anything to say, in the order of Topics
-	Traces    []RuleTrace      // every rule that applies to the grass, in the order of the files
+	Growth  turf.Reading
+	Values  []Value          // every indicator, in the order of the catalogue
+	Pests   []*Pest          // those that the grass is a host of: diseases, weeds, insects, each by id
+	Windows []season.Reading // of the grass's calendar, in its order; nil without one
+	Answers []Answer         // one per topic that has anything to say, in the order of Topics
+	Traces  []RuleTrace      // every rule that applies to the grass, in the order of the files
 }
 
 // Enough reports whether the weather sufficed to tell the grass's state. If

@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -145,7 +146,9 @@ func kindOf(book *Book, id string) (Topic, bool) {
 // those of a rule that speaks of pests, which come from the pest's file.
 var (
 	textSlots = []string{"grass", "zone"}
-	pestSlots = []string{"pest", "pest_says", "pest_look", "pest_culture", "pest_worth"}
+	pestSlots = map[string]func(*Pest) string{
+		"pest": (*Pest).Name, "pest_says": (*Pest).says, "pest_look": (*Pest).look, "pest_culture": (*Pest).culture, "pest_worth": (*Pest).worth,
+	}
 )
 
 func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
@@ -155,19 +158,20 @@ func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
 	}
 	known := append(c.Names(), textSlots...)
 	if r.Each != "" {
-		known = append(known, pestSlots...)
+		known = append(known, slices.Sorted(maps.Keys(pestSlots))...)
 	}
 	if r.window() != nil {
 		known = append(known, seasonSlots...)
 	}
 	for _, s := range slots {
+		_, ofPest := pestSlots[s]
 		switch ind, ok := c.Find(s); {
 		case ok && ind.Of != "" && ind.Of != r.Each:
 			t.Errorf(key, `add each = "`+string(ind.Of)+`" to the rule, or pest = "…"`, "{%s} is told of one %s", s, ind.Of)
 		case ok || slices.Contains(known, s):
 		case slices.Contains(seasonSlots, s):
 			t.Errorf(key, `add window = { of = "feeding", is = ["open"] } to the rule's clauses`, "{%s} is told of a window", s)
-		case slices.Contains(pestSlots, s):
+		case ofPest:
 			t.Errorf(key, `add each = "disease" to the rule, or pest = "…"`, "{%s} is told of a pest", s)
 		default:
 			t.Errorf(key, diag.DidYouMean(s, known), "there is no indicator {%s}", s)

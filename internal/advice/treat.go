@@ -34,33 +34,28 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	switch decision.Answer {
 	case disease.AnswerHold:
 		return stop(Wait, "hold", reasons...)
-	case disease.AnswerClosed:
-		return stop(Skip, "closed", reasons...)
-	case disease.AnswerNone:
-		return stop(Skip, "none", reasons...)
-	case disease.AnswerSilent:
-		return stop(Skip, "silent", reasons...)
-	}
-	var conditions, spots []message.Message
-	if s := spotOf(d.Pest.Disease, d.Pest.Report); !math.IsNaN(s.areaM2) {
-		r := d.Pest.Report
-		id := "treat.spot_share"
-		if math.IsNaN(s.share) {
-			id = "treat.spot"
-		}
-		spots = append(spots, message.New(id).Count("patches", r.Patches).Both("across", r.DiameterM, quantity.Distance, 0, 1).
-			Both("buffer", d.Pest.Disease.Treatment.Buffer.Value, quantity.Distance, 0, 1).Both("area", s.areaM2, quantity.Area, 0, 0).
-			With("share", message.Number(100*s.share, 0)))
+	case disease.AnswerClosed, disease.AnswerNone, disease.AnswerSilent:
+		return stop(Skip, string(decision.Answer), reasons...)
 	}
 	// The ladder's order: what helps without a product comes before it.
 	steps := slices.Clone(decision.Steps)
 	slices.SortStableFunc(steps, func(a, b disease.Reason) int {
 		return cmp.Compare(truth(b == disease.StepCulture), truth(a == disease.StepCulture))
 	})
+	var conditions []message.Message
 	for _, s := range steps {
 		conditions = append(conditions, message.New(treatPhrase(s)).Name("pest", name))
 	}
-	conditions = append(conditions, spots...)
+	if s := spotOf(d.Pest.Disease, d.Pest.Report); !math.IsNaN(s.areaM2) {
+		r := d.Pest.Report
+		id := "treat.spot_share"
+		if math.IsNaN(s.share) {
+			id = "treat.spot"
+		}
+		conditions = append(conditions, message.New(id).Count("patches", r.Patches).Both("across", r.DiameterM, quantity.Distance, 0, 1).
+			Both("buffer", d.Pest.Disease.Treatment.Buffer.Value, quantity.Distance, 0, 1).Both("area", s.areaM2, quantity.Area, 0, 0).
+			With("share", message.Number(100*s.share, 0)))
+	}
 	conditions = append(conditions, in.groups(d.Pest)...)
 	if text := d.Pest.Disease.Water.Text; text != "" {
 		conditions = append(conditions, message.Plain(text))

@@ -13,8 +13,10 @@ import (
 
 // closedTurn is a day on which a closed season for nitrogen begins or is over.
 type closedTurn struct {
-	date civil.Date
-	says message.Message
+	date   civil.Date
+	closes bool
+	places []string
+	says   message.Message
 }
 
 // WindowLaw is a sentence on what the law closes of a window.
@@ -136,10 +138,10 @@ func (c *Closings) window(uses []string, from, to civil.Date) []WindowLaw {
 		out = append(out, WindowLaw{message.Say(p.says()), true})
 	}
 	if c.uncleared() {
-		out = append(out, WindowLaw{message.Say(message.New("window_law.not_cleared")), true})
+		out = append(out, WindowLaw{say("window_law.not_cleared"), true})
 	}
 	if len(out) == 0 {
-		out = append(out, WindowLaw{Says: message.Say(message.New("window_law.none"))})
+		out = append(out, WindowLaw{Says: say("window_law.none")})
 	}
 	return out
 }
@@ -147,11 +149,10 @@ func (c *Closings) window(uses []string, from, to civil.Date) []WindowLaw {
 // ahead says what the law closes of a window that opens.
 func (c *Closings) ahead(uses []string, from, to civil.Date) []*message.Said {
 	var out []*message.Said
-	for _, p := range c.parts(uses, from, to) {
-		out = append(out, message.Say(p.says()))
-	}
-	if len(advice.LawLetters(uses)) > 0 && c.uncleared() {
-		out = append(out, message.Say(message.New("window_law.not_cleared")))
+	for _, l := range c.window(uses, from, to) {
+		if l.Shut {
+			out = append(out, l.Says)
+		}
 	}
 	return out
 }
@@ -163,17 +164,12 @@ func (c *Closings) uncleared() bool { return len(c.unclear) == 0 || slices.Conta
 // turns lists the days of a stretch on which closed seasons for nitrogen begin or
 // are over; the day of the issue is past.
 func (c *Closings) turns(until civil.Date) []closedTurn {
-	type turn struct {
-		date   civil.Date
-		closes bool
-		places []string
-	}
-	var turns []turn
+	var turns []closedTurn
 	add := func(d civil.Date, closes bool, place string) {
 		if d <= c.asOf || d > until {
 			return
 		}
-		t := advice.Gather(&turns, turn{date: d, closes: closes}, func(a, b turn) bool { return a.date == b.date && a.closes == b.closes })
+		t := advice.Gather(&turns, closedTurn{date: d, closes: closes}, func(a, b closedTurn) bool { return a.date == b.date && a.closes == b.closes })
 		t.places = append(t.places, place)
 	}
 	for i, place := range c.places {
@@ -182,15 +178,14 @@ func (c *Closings) turns(until civil.Date) []closedTurn {
 			add(s.EndExclusive(), false, place.Name)
 		}
 	}
-	var out []closedTurn
-	for _, t := range turns {
+	for i, t := range turns {
 		code := "ahead.law_opens"
 		if t.closes {
 			code = "ahead.law_closes"
 		}
-		out = append(out, closedTurn{t.date, message.New(code).With("places", c.where(t.places))})
+		turns[i].says = message.New(code).With("places", c.where(t.places))
 	}
-	return out
+	return turns
 }
 
 // lanes lays out the closed seasons for nitrogen of a stretch of days, for who

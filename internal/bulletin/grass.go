@@ -178,8 +178,7 @@ func rule(ws *workspace.Workspace, r *advice.Rule) Rule {
 func (s *Grass) state(r turf.Reading) {
 	g := r.RainFed
 	s.State = stateCode(g.State)
-	word := advice.StatePhrase(g.State)
-	s.StateWord = say(word)
+	s.StateWord = say(advice.StatePhrase(g.State))
 	line := "state.line"
 	if r.Watered != nil {
 		line = "state.line_dry" // watering would change it, and the line must not stand alone
@@ -189,9 +188,9 @@ func (s *Grass) state(r turf.Reading) {
 	}
 	s.Line = stands(line, g)
 	factor := func(name string, x float64) Factor {
-		return Factor{name, message.Say(message.Just(message.Number(x, 2)))}
+		return Factor{name, just(message.Number(x, 2))}
 	}
-	s.Growth, s.Index = Num(g.G), message.Say(message.Just(message.Number(g.G, 2)))
+	s.Growth, s.Index = Num(g.G), just(message.Number(g.G, 2))
 	s.Factors = []Factor{
 		factor(string(turf.Temperature), g.FT), factor(string(turf.Light), g.FL), factor(string(turf.DayLength), g.FP), factor(string(turf.Water), g.FW),
 	}

@@ -453,7 +453,7 @@ func TestPropertyNoReadingSaysToDoWhatTheLawCloses(t *testing.T) {
 			r, book := d.read(t, c)
 			for _, draft := range doing(r) {
 				for _, letter := range lettersOf(draft.Uses) {
-					if why := forbidden(c, book, letter, r.IssueDate); why != "" {
+					if why := forbidden(c, book, letter, d.ws.Site.IssueDate(c.week)); why != "" {
 						t.Fatalf("%s: %s says to do it, %q is %s", draft.Topic, draft.Rule.ID, letter, why)
 					}
 				}
@@ -497,7 +497,7 @@ func TestPropertyALawMoreNeverMakesTheAnswerWeaker(t *testing.T) {
 			c := anyCase(true).Draw(t, "case")
 			before, _ := d.read(t, c)
 			more := c
-			more.records = append(slices.Clone(c.records), anyRecord("added", c.week.Monday(), before.IssueDate).Draw(t, "added"))
+			more.records = append(slices.Clone(c.records), anyRecord("added", c.week.Monday(), d.ws.Site.IssueDate(c.week)).Draw(t, "added"))
 			after, _ := d.read(t, more)
 			was, is := verdictOn(before, advice.Feed), verdictOn(after, advice.Feed)
 			if is == advice.Do && was != advice.Do || was == advice.Closed && is != advice.Closed {
@@ -531,7 +531,7 @@ func TestLawfulReadingsSayToFeedOftenEnough(t *testing.T) {
 		r, _ := d.read(t, c)
 		lawless := c
 		lawless.records, lawless.lines, lawless.places = nil, slices.Clone(c.lines), chains[:1]
-		lawless.lines[0].Coverage, lawless.lines[0].CheckedOn = "none_found", r.IssueDate
+		lawless.lines[0].Coverage, lawless.lines[0].CheckedOn = "none_found", d.ws.Site.IssueDate(c.week)
 		free, _ := d.read(t, lawless)
 		if !nitrogen(free) {
 			continue
@@ -545,7 +545,7 @@ func TestLawfulReadingsSayToFeedOftenEnough(t *testing.T) {
 		if _, banned := bannedPlainly(c, "N"); banned {
 			plainly++
 		}
-		if _, doubt := doubtedPlainly(c, r.IssueDate); doubt {
+		if _, doubt := doubtedPlainly(c, d.ws.Site.IssueDate(c.week)); doubt {
 			doubted++
 		}
 		for _, a := range r.Answers {
