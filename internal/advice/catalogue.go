@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -15,7 +16,7 @@ import (
 const growthState = "growth_state"
 
 // StatePhrase is the phrase of a state of growth.
-func StatePhrase(s turf.State) string { return wordID(growthState, string(s)) }
+func StatePhrase(s turf.State) string { return phrase(growthState, s) }
 
 // The words for none of the causes that package turf names.
 const (
@@ -44,6 +45,16 @@ func indicators() []*Indicator {
 				return Value{Num: nan}
 			}
 			return Value{Num: figure(g), Basis: basis}
+		}
+	}
+	// because words a cause of the turf's reading, or that there is none.
+	because := func(none string, cause func(turf.Growth) string) func(*Input, int) Value {
+		return func(in *Input, ago int) Value {
+			g := in.growth(ago).RainFed
+			if !g.Enough {
+				return Value{}
+			}
+			return Value{Word: cmp.Or(cause(g), none), Basis: Observed}
 		}
 	}
 	// ofDays measures a figure over the observed days of a column.
@@ -78,28 +89,15 @@ func indicators() []*Indicator {
 			}},
 		{Name: "slowing_because", Kind: Word,
 			Words: append([]string{noSlowdown}, Words(turf.Senses())...),
-			measure: func(in *Input, ago int) Value {
-				g := in.growth(ago).RainFed
-				switch {
-				case !g.Enough:
-					return Value{}
-				case g.Falling == nil:
-					return Value{Word: noSlowdown, Basis: Observed}
+			measure: because(noSlowdown, func(g turf.Growth) string {
+				if g.Falling == nil {
+					return ""
 				}
-				return Value{Word: string(g.Falling.Sense), Basis: Observed}
-			}},
+				return string(g.Falling.Sense)
+			})},
 		{Name: "dormant_because", Kind: Word,
-			Words: append([]string{notDormant}, Words(turf.DormantCauses())...),
-			measure: func(in *Input, ago int) Value {
-				g := in.growth(ago).RainFed
-				switch {
-				case !g.Enough:
-					return Value{}
-				case g.State != turf.Dormant:
-					return Value{Word: notDormant, Basis: Observed}
-				}
-				return Value{Word: string(g.DormantWhy), Basis: Observed}
-			}},
+			Words:   append([]string{notDormant}, Words(turf.DormantCauses())...),
+			measure: because(notDormant, func(g turf.Growth) string { return string(g.DormantWhy) })},
 		{Name: "growth_index", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.G })},
 		{Name: "temperature_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FT })},
 		{Name: "light_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FL })},
@@ -118,16 +116,11 @@ func indicators() []*Indicator {
 			return Value{Num: mowDays(g), Basis: Observed}
 		}},
 		{Name: "freeze_nights", Dim: quantity.Number, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return float64(g.FreezeNights) })},
-		{Name: "mean_temperature", Dim: quantity.Temperature, measure: func(in *Input, ago int) Value {
-			if in.Felt == nil {
-				return Value{Num: nan}
-			}
-			return Value{Num: enough(in.Felt.Mean(in.Felt.TmeanC, in.IssueDate.AddDays(-ago-1), weather.WindowDays)), Basis: Observed}
-		}},
+		{Name: "mean_temperature", Dim: quantity.Temperature, measure: ofMean(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.TmeanC, nil })},
 		{Name: "highest_temperature", Dim: quantity.Temperature, measure: ofDays(weather.TmaxC, slices.Max)},
 		{Name: "lowest_temperature", Dim: quantity.Temperature, measure: ofDays(weather.TminC, slices.Min)},
-		{Name: "soil_temperature_2in", Dim: quantity.Temperature, measure: soil(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil5C, f.Soil5By })},
-		{Name: "soil_temperature_4in", Dim: quantity.Temperature, measure: soil(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil10C, f.Soil10By })},
+		{Name: "soil_temperature_2in", Dim: quantity.Temperature, measure: ofMean(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil5C, f.Soil5By })},
+		{Name: "soil_temperature_4in", Dim: quantity.Temperature, measure: ofMean(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil10C, f.Soil10By })},
 		{Name: "rain_last_7_days", Dim: quantity.Depth, US: 2, measure: ofDays(weather.RainMM, agromet.Total)},
 		{Name: "rain_next_7_days", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(func(mm []float64) float64 {
 			return enough(agromet.Total(mm), len(mm))
@@ -208,9 +201,9 @@ func enough(figure float64, days int) float64 {
 	return figure
 }
 
-// soil measures a mean soil temperature, which is observed only where a probe
-// reported on every day of the window.
-func soil(column func(*weather.Felt) ([]float64, []weather.SoilMethod)) func(*Input, int) Value {
+// ofMean measures a mean temperature. One of the soil is observed only where a
+// probe reported on every day of the window.
+func ofMean(column func(*weather.Felt) ([]float64, []weather.SoilMethod)) func(*Input, int) Value {
 	return func(in *Input, ago int) Value {
 		if in.Felt == nil {
 			return Value{Num: math.NaN()}
@@ -219,7 +212,7 @@ func soil(column func(*weather.Felt) ([]float64, []weather.SoilMethod)) func(*In
 		values, by := column(in.Felt)
 		v := Value{Num: enough(in.Felt.Mean(values, last, weather.WindowDays)), Basis: Observed}
 		for d := last.AddDays(1 - weather.WindowDays); d <= last; d++ {
-			if i, ok := in.Felt.Index(d); ok && by[i] != weather.SoilProbe {
+			if i, ok := in.Felt.Index(d); ok && by != nil && by[i] != weather.SoilProbe {
 				v.Basis = Estimated
 			}
 		}

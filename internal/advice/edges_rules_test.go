@@ -492,7 +492,7 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 		}
 		held++
 		got := cameTo(t, lawnAt(t, ofWeed(herbicideChoice{barred: []herbicideDays{{WeedOption: option, found: found(b)}}})))
-		assert.Equal(t, want[b]+" "+barPhrase(b), got, "%s", b)
+		assert.Equal(t, want[b]+" "+phrase("bar", b), got, "%s", b)
 	}
 	assert.Len(t, want, held)
 	holdEdges(t, []edge{

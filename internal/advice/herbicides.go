@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/herbicide"
@@ -81,17 +80,16 @@ func (in *Input) judgeHerbicide(p *Pest, o stage.WeedOption) herbicideDays {
 		uptake.SummerWeed = p.Weed.Summer
 		found := in.Pests.Herbicides.Judge(use)
 		holds := slices.ContainsFunc(found, func(f herbicide.Finding) bool { return f.Bar.Holds() })
+		fit := len(h.days) > 0 // on an earlier day
+		if !holds {
+			h.days = append(h.days, d)
+		}
 		switch {
-		case holds && len(h.days) > 0:
+		case fit:
 			continue
 		case holds && h.found != nil:
 			h.found = lasting(h.found, found)
 			continue
-		case !holds && len(h.days) > 0:
-			h.days = append(h.days, d)
-			continue
-		case !holds:
-			h.days = append(h.days, d)
 		}
 		h.found = found
 		if h.class != nil {
@@ -149,7 +147,11 @@ func (in *Input) around(d civil.Date) (use herbicide.Use, uptake herbicide.Uptak
 		use.TmaxC[i] = tmax
 		uptake.Mean3C += (tmax + tmin) / 2 / 3
 		uptake.LowestC = math.Min(uptake.LowestC, tmin) // NaN stays
-		uptake.Light3Mol += in.lightOn(on) / 3
+		light := math.NaN()
+		if i, ok := in.Felt.Index(on); ok {
+			light = in.Felt.LightMol[i]
+		}
+		uptake.Light3Mol += light / 3
 	}
 	use.LowestC48h = math.Min(in.known(weather.TminC, d.AddDays(-1)), in.known(weather.TminC, d))
 	use.SoilC = enough(in.Felt.Mean(in.Felt.Soil5C, d, weather.WindowDays))
@@ -163,23 +165,13 @@ func (in *Input) around(d civil.Date) (use herbicide.Use, uptake herbicide.Uptak
 	return use, uptake
 }
 
-func (in *Input) lightOn(d civil.Date) float64 {
-	i, ok := in.Felt.Index(d)
-	if !ok {
-		return math.NaN()
-	}
-	return in.Felt.LightMol[i]
-}
-
 // best is what would be taken up best after emergence; nil if there is nothing,
 // or the weather is not known.
 func (c herbicideChoice) best() *herbicideDays {
 	var best *herbicideDays
-	for _, list := range [][]herbicideDays{c.usable, c.barred} {
-		for i := range list {
-			if h := &list[i]; !math.IsNaN(h.uptake.U) && (best == nil || h.uptake.U > best.uptake.U) {
-				best = h
-			}
+	for _, h := range slices.Concat(c.usable, c.barred) {
+		if !math.IsNaN(h.uptake.U) && (best == nil || h.uptake.U > best.uptake.U) {
+			best = &h
 		}
 	}
 	return best
@@ -230,8 +222,6 @@ func gateOf(b herbicide.Bar) string {
 	}
 	return "tolerance"
 }
-
-func barPhrase(b herbicide.Bar) string { return "bar." + strings.ReplaceAll(string(b), "-", "_") }
 
 // herbicideGate lets nothing through that the grass would not bear, that heat
 // or cold forbids, or that was used too lately. What is left goes with the
@@ -343,7 +333,7 @@ func (in *Input) bar(h herbicideDays, f herbicide.Finding) message.Message {
 		}
 		return message.Number(x, 0)
 	}
-	return message.New(barPhrase(f.Bar)).Name("name", h.Name).Name("grass", in.Grass.Name).
+	return message.New(phrase("bar", f.Bar)).Name("name", h.Name).Name("grass", in.Grass.Name).
 		With("value", shown(f.Value)).With("limit", shown(f.Limit)).WeekDay("until", f.Until)
 }
 

@@ -104,7 +104,6 @@ type Value struct {
 	Num       float64 // of a Quantity; NaN is missing
 	Word      string  // of a Word; "" is missing
 	Text      string  // how a Word is said, where that is not a phrase
-	Pest      *Pest   // of which it was asked; nil where it is of none
 	Date      civil.Date
 	Basis     Basis
 }

@@ -72,7 +72,6 @@ func (in *Input) value(ind *Indicator, p *Pest, ago int) Value {
 		v = ind.measure(in, ago)
 	case p != nil:
 		v = ind.of(in, p)
-		v.Pest = p
 	}
 	v.Indicator = ind
 	return v

@@ -191,7 +191,7 @@ func title(ind *Indicator, p *Pest) message.Value {
 // word is a word that a clause asks for.
 func (in *Input) word(c *clause, word string) message.Value {
 	if len(c.ind.Words) > 0 {
-		return message.Word(wordID(c.ind.Name, word))
+		return message.Word(phrase(c.ind.Name, word))
 	}
 	for _, s := range stagesOf(in.Pests, c.of) {
 		if s.ID == word {
@@ -201,9 +201,9 @@ func (in *Input) word(c *clause, word string) message.Value {
 	return message.Text(word)
 }
 
-// wordID is the phrase that prints a word of an indicator: "growth_state.flush".
-func wordID(indicator, word string) string {
-	return indicator + "." + strings.ReplaceAll(word, " ", "_")
+// phrase is the phrase of a code: "growth_state.flush", "treat.not_identified".
+func phrase[Code ~string](group string, code Code) string {
+	return group + "." + strings.NewReplacer("-", "_", " ", "_").Replace(string(code))
 }
 
 // Shown is the value as it is said.
@@ -214,7 +214,7 @@ func (v Value) Shown() message.Value {
 	case v.Text != "":
 		return message.Text(v.Text)
 	case v.Indicator.Kind == Word:
-		return message.Word(wordID(v.Indicator.Name, v.Word))
+		return message.Word(phrase(v.Indicator.Name, v.Word))
 	case v.Indicator.Kind == Day:
 		return message.YearDay(v.Date)
 	case math.IsInf(v.Num, 1):

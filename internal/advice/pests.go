@@ -74,14 +74,10 @@ func (p *Pest) Account() *stage.Account {
 	return nil
 }
 
-// silent reports whether nothing is ever said of it in the weekly advice here:
+// Silent reports whether nothing is ever said of it in the weekly advice here:
 // it has a page only, or no model that is valid at the place.
-func (p *Pest) silent() bool {
-	switch p.Found.Invalid {
-	case pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion:
-		return true
-	}
-	return false
+func (p *Pest) Silent() bool {
+	return slices.Contains([]string{pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion}, p.Found.Invalid)
 }
 
 // pests assesses all that the grass is a host of: diseases first, then weeds

@@ -23,7 +23,7 @@ func Read(in *Input) *Reading {
 			r.Traces = append(r.Traces, rule.judge(in, nil))
 		default:
 			for _, p := range r.Pests {
-				if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.silent() {
+				if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.Silent() {
 					r.Traces = append(r.Traces, rule.judge(in, p))
 				}
 			}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
@@ -142,7 +141,7 @@ func (c *windowClause) judge(in *Input, _ *Pest) Truth {
 }
 
 func (c *windowClause) says(in *Input, _ *Pest, held Truth) message.Message {
-	title, now := message.Word(windowPhrase(c.kind)), message.Word("value.unknown")
+	title, now := message.Word(phrase("window_kind", c.kind)), message.Word("value.unknown")
 	if in.windows() != nil {
 		switch r, known := c.spoken(in); {
 		case !known:
@@ -198,19 +197,12 @@ func Moment(b season.Basis, when, from, to season.Moment) message.Message {
 	if when.Outcome != season.Dated {
 		return message.New("outcome." + when.Outcome.String())
 	}
+	basis := cmp.Or(string(b), "unknown")
 	if from.Outcome == season.Dated && to.Outcome == season.Dated && from.Date != to.Date {
-		return message.Filled("moment."+momentID(b)+"_range", message.In("date", message.YearDay(when.Date)),
+		return message.Filled("moment."+basis+"_range", message.In("date", message.YearDay(when.Date)),
 			message.In("from", message.YearDay(from.Date)), message.In("to", message.YearDay(to.Date)))
 	}
-	return message.New("moment."+momentID(b)).YearDay("date", when.Date)
-}
-
-// momentID is how the phrase book names a basis.
-func momentID(b season.Basis) string {
-	if b == season.NoBasis {
-		return "unknown"
-	}
-	return string(b)
+	return message.New("moment."+basis).YearDay("date", when.Date)
 }
 
 // dated dates the event that the clause asks about; there must be a lawn.
@@ -288,7 +280,7 @@ func Event(e season.Event) message.Message {
 	if e.At10cm {
 		depth = "event.depth_10cm"
 	}
-	return message.Filled(eventPhrase(e.Kind),
+	return message.Filled(phrase("event", e.Kind),
 		message.In("level", message.Both(e.LevelC, quantity.Temperature, 0, 0)), message.In("depth", message.Word(depth)),
 		message.In("index", message.Number(e.Level, 2)), message.In("hours", message.One(e.Hours, quantity.Hours, 1, 1)),
 		message.In("total", message.Both(e.TotalC, quantity.TemperatureDifference, 0, 0)), message.In("base", message.Both(e.Warmth.BaseC, quantity.Temperature, 0, 0)),
@@ -297,14 +289,6 @@ func Event(e season.Event) message.Message {
 
 // newYear is a day of the year; 1 January where none is told.
 func newYear(d civil.MonthDay) civil.MonthDay { return cmp.Or(d, civil.MonthDay{Month: 1, Day: 1}) }
-
-func eventPhrase(k season.EventKind) string {
-	return "event." + strings.ReplaceAll(string(k), "-", "_")
-}
-
-func windowPhrase(k season.WindowKind) string {
-	return "window_kind." + strings.ReplaceAll(string(k), "-", "_")
-}
 
 // seasonSlots are the slots of a rule that asks about a window.
 var seasonSlots = []string{"window", "window_stands"}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/disease"
 	"ligule/internal/message"
@@ -29,7 +28,7 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	}
 	var reasons []message.Message
 	for _, r := range decision.Reasons {
-		reasons = append(reasons, message.New(treatPhrase(r)).Name("pest", name))
+		reasons = append(reasons, message.New(phrase("treat", r)).Name("pest", name))
 	}
 	switch decision.Answer {
 	case disease.AnswerHold:
@@ -44,7 +43,7 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	})
 	var conditions []message.Message
 	for _, s := range steps {
-		conditions = append(conditions, message.New(treatPhrase(s)).Name("pest", name))
+		conditions = append(conditions, message.New(phrase("treat", s)).Name("pest", name))
 	}
 	if s := spotOf(d.Pest.Disease, d.Pest.Report); !math.IsNaN(s.areaM2) {
 		r := d.Pest.Report
@@ -88,9 +87,6 @@ func (in *Input) groups(p *Pest) []message.Message {
 	}
 	return out
 }
-
-// treatPhrase is the phrase of a reason or step of the treatment gate.
-func treatPhrase(r disease.Reason) string { return "treat." + strings.ReplaceAll(string(r), "-", "_") }
 
 // insectGate adds to a treatment of an insect what has to be known first: how
 // many are worth it, the groups, and the bees. There is no treatment of what

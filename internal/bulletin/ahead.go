@@ -56,9 +56,9 @@ func (t teller) ahead(seasons []*grassSeason) Ahead {
 	var all []aheadEntry
 	until := t.date.AddDays(AheadDays)
 	for _, turn := range t.closings.turns(until) {
-		when := message.Say(message.Just(message.YearDay(turn.date)))
-		all = append(all, aheadEntry{AheadLine: AheadLine{Date: turn.date, When: when, What: message.Say(turn.says), Law: true}})
+		all = append(all, aheadEntry{AheadLine: AheadLine{Date: turn.date, When: just(message.YearDay(turn.date)), What: message.Say(turn.says), Law: true}})
 	}
+	turns := len(all)
 	for i, g := range t.zone.Grasses {
 		for _, w := range seasons[i].Windows {
 			for _, e := range t.windowAhead(w.Reading, until) {
@@ -76,12 +76,6 @@ func (t teller) ahead(seasons []*grassSeason) Ahead {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b aheadEntry) int { return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.Date, b.Date)) })
-	turns := 0
-	for _, e := range all {
-		if e.Law {
-			turns++
-		}
-	}
 	room := min(len(all), max(maxAhead, turns))
 	out := Ahead{More: len(all) - room}
 	all = all[:room]

@@ -56,15 +56,9 @@ func (p *Pest) Above(o *Pest) bool {
 
 // Find returns the pest of an id, or nil.
 func (p *Pests) Find(id string) *Pest {
-	if p == nil {
-		return nil
-	}
-	for _, list := range [][]Pest{p.Rows, p.Quiet, p.Silent, p.Unmodeled} {
-		for i := range list {
-			if list[i].ID == id {
-				return &list[i]
-			}
-		}
+	all := p.All()
+	if i := slices.IndexFunc(all, func(o Pest) bool { return o.ID == id }); i >= 0 {
+		return &all[i]
 	}
 	return nil
 }
@@ -84,13 +78,7 @@ func (p *Pests) All() []Pest {
 
 // At returns the rows of a grade.
 func (p *Pests) At(grade string) []Pest {
-	var out []Pest
-	for _, one := range p.Rows {
-		if one.Grade == grade {
-			out = append(out, one)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(p.Rows), func(o Pest) bool { return o.Grade != grade })
 }
 
 // sortedPests puts pests in the order in which they are told.
@@ -182,15 +170,10 @@ func newPest(p *advice.Pest) Pest {
 
 // grade is the grade, or that none can be given.
 func grade(p *advice.Pest) string {
-	switch f := &p.Found; f.Invalid {
-	case pest.InvalidNoModel, pest.InvalidRegion, pest.InvalidPageOnly:
+	if p.Silent() || !p.Found.Known {
 		return unknownGrade
-	default:
-		if !f.Known {
-			return unknownGrade
-		}
-		return f.Grade.String()
 	}
+	return p.Found.Grade.String()
 }
 
 // lacks says what weather is missing.

@@ -201,13 +201,13 @@ func weekSeason(windows []season.Reading) *grassSeason {
 // printedSeason is the year of a grass without weather: the windows of its
 // calendar, of which only what is printed is known. There may be no calendar.
 func printedSeason(c *season.Calendar) *grassSeason {
-	g := &grassSeason{}
+	var windows []season.Reading
 	if c != nil {
 		for _, w := range c.Windows {
-			g.Windows = append(g.Windows, datedWindow{Reading: season.Reading{Window: w, Phase: season.CannotSay}})
+			windows = append(windows, season.Reading{Window: w, Phase: season.CannotSay})
 		}
 	}
-	return g
+	return weekSeason(windows)
 }
 
 // growth lists the growth index by week, with the band that is usual.
