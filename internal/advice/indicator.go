@@ -119,12 +119,8 @@ func (v Value) Known() bool {
 	return !math.IsNaN(v.Num)
 }
 
-// rounded returns the value as printed, so that what a rule compares is what
-// the reader sees.
-func (v Value) rounded(s quantity.System) float64 {
-	return v.Indicator.round(v.Num, s)
-}
-
+// round returns a value as printed, so that what a rule compares is what the
+// reader sees.
 func (i *Indicator) round(x float64, s quantity.System) float64 {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		return x

@@ -102,16 +102,8 @@ func (c *clause) at(in *Input, p *Pest, ago int) Truth {
 	if !v.Known() {
 		return Unknown
 	}
-	switch c.ind.Kind {
-	case Word:
+	if c.ind.Kind == Word {
 		return truth(slices.Contains(c.words, v.Word))
-	case Day:
-		for _, t := range c.tests {
-			if !t.window.Contains(v.Date) {
-				return No
-			}
-		}
-		return Yes
 	}
 	held := Yes
 	for _, t := range c.tests {
@@ -123,7 +115,10 @@ func (c *clause) at(in *Input, p *Pest, ago int) Truth {
 // judge compares values as they are printed, so that a page can never show a
 // value beside a limit that it seems to contradict.
 func (t test) judge(in *Input, ind *Indicator, v Value, ago int) Truth {
-	x := v.rounded(in.Units)
+	if ind.Kind == Day {
+		return truth(t.window.Contains(v.Date))
+	}
+	x := ind.round(v.Num, in.Units)
 	low, high := ind.round(t.low, in.Units), ind.round(t.high, in.Units)
 	switch t.op {
 	case "at_least":
@@ -141,7 +136,7 @@ func (t test) judge(in *Input, ind *Indicator, v Value, ago int) Truth {
 	if !then.Known() {
 		return Unknown
 	}
-	before := then.rounded(in.Units)
+	before := ind.round(then.Num, in.Units)
 	if t.op == "rising" {
 		return truth(x > before)
 	}

@@ -39,9 +39,8 @@ func Read(in *Input) *Reading {
 
 // candidate is a draft that passed or became a gate's answer.
 type candidate struct {
-	draft      Draft
-	conditions []message.Message
-	origin     Draft // before the gate
+	draft  Draft
+	origin Draft // before the gate
 }
 
 // answer chooses one topic's answer. ok is false if nothing was asked.
@@ -84,7 +83,8 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 		)
 	})
 	lead := all[0]
-	a.Lead, a.Verdict, a.Conditions = lead.draft, lead.draft.Verdict, lead.conditions
+	a.Lead, a.Verdict, a.Conditions = lead.draft, lead.draft.Verdict, lead.draft.Conditions
+	a.Lead.Conditions = nil
 	for _, c := range all[1:] {
 		switch {
 		case c.draft.Gate != "" && c.draft.Gate == a.Lead.Gate && c.draft.Say.Equal(a.Lead.Say):
@@ -94,18 +94,18 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 			a.Dropped = append(a.Dropped, Dropped{c.origin, message.New("dropped.gate").Word("gate", gateName(c.draft.Gate)).Said("say", c.draft.Say), c.draft.Gate, c.draft.Verdict})
 		case c.draft.Verdict == a.Verdict && c.draft.Pest != lead.draft.Pest:
 			// What goes with the treatment of one pest goes with no other.
-			c.draft.Conditions = c.conditions
 			a.Support = append(a.Support, c.draft)
 		case c.draft.Verdict == a.Verdict:
+			a.Conditions = once(slices.Concat(a.Conditions, c.draft.Conditions))
+			c.draft.Conditions = nil
 			a.Support = append(a.Support, c.draft)
-			a.Conditions = once(slices.Concat(a.Conditions, c.conditions))
 		default:
 			verdict := "verdict." + string(c.draft.Verdict)
 			why := message.New("dropped.outweighed").Name("rule", a.Lead.id()).Word("verdict", verdict)
 			if a.Lead.Gate != "" {
 				why = message.New("dropped.outranked").With("gate", message.Word(gateName(a.Lead.Gate)).Lowered()).Word("verdict", verdict)
 			}
-			a.Dropped = append(a.Dropped, Dropped{c.draft, why, "", c.draft.Verdict})
+			a.Dropped = append(a.Dropped, Dropped{c.origin, why, "", c.draft.Verdict})
 		}
 	}
 	if topic == Feed && a.Verdict == Do && slices.Contains(a.Lead.Uses, Nitrogen) {
@@ -147,10 +147,11 @@ func (in *Input) draft(t RuleTrace) candidate {
 		Say: in.say(r, r.Say, t.Pest, false), Why: in.say(r, r.Why, t.Pest, true), More: r.More, Reasons: t.Clauses,
 	}
 	stopped, conditions := in.pass(d)
-	if stopped == nil {
-		return candidate{draft: d, conditions: conditions, origin: d}
-	}
 	held := d
+	if stopped == nil {
+		held.Conditions = conditions
+		return candidate{draft: held, origin: d}
+	}
 	held.Gate, held.Verdict, held.Say, held.Why, held.Reasons = stopped.gate, stopped.verdict, stopped.say, message.Message{}, stopped.reasons
 	return candidate{draft: held, origin: d}
 }

@@ -50,9 +50,6 @@ const (
 	Seed        = "seed"
 )
 
-// Uses lists the words that a rule's uses may hold: those of a window's.
-func Uses() []string { return season.Uses() }
-
 // Reading is everything computed for one zone, grass and week.
 type Reading struct {
 	Growth  turf.Reading
@@ -62,10 +59,6 @@ type Reading struct {
 	Answers []Answer         // one per topic that has anything to say, in the order of Topics
 	Traces  []RuleTrace      // every rule that applies to the grass, in the order of the files
 }
-
-// Enough reports whether the weather sufficed to tell the grass's state. If
-// not, its page says so first.
-func (r *Reading) Enough() bool { return r.Growth.RainFed.Enough }
 
 // Answer is what the page says on one topic.
 type Answer struct {

@@ -10,6 +10,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/season"
 	"ligule/internal/stage"
 	"ligule/internal/turf"
 )
@@ -64,7 +65,7 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 		if r.Weight < 0 || r.Weight > maxWeight {
 			rt.Errorf("weight", "", "%d is outside 0 to %d", r.Weight, maxWeight)
 		}
-		checkWords(rt, "uses", r.Uses, Uses())
+		checkWords(rt, "uses", r.Uses, season.Uses())
 		if rate, ok := rt.OptQuantity("rate", quantity.NitrogenRate); ok {
 			r.RateGM2 = rate
 			if rate <= 0 || !slices.Contains(r.Uses, Nitrogen) {

@@ -64,21 +64,7 @@ type Article struct {
 }
 
 // Caution is a caution in both lengths.
-type Caution struct {
-	ID     string   `json:"id"`
-	Short  string   `json:"short"`
-	Medium string   `json:"medium"`
-	Always bool     `json:"always,omitempty"` // stands on every page
-	Uses   []string `json:"uses,omitempty"`   // what it warns of
-}
-
-func cautions(ws *workspace.Workspace) []Caution {
-	var out []Caution
-	for _, c := range ws.Cautions {
-		out = append(out, Caution{c.ID, c.Short, c.Medium, c.Always, c.Uses})
-	}
-	return out
-}
+type Caution = advice.Caution
 
 // Draft is another that says the same.
 type Draft struct {
@@ -121,7 +107,7 @@ func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 		out.Gate, out.GateName = a.Lead.Gate, say("gate."+a.Lead.Gate+".name")
 	}
 	out.Why, out.Reasons = message.Say(a.Lead.Why), message.SayAll(a.Lead.Reasons)
-	out.Cautions = slices.DeleteFunc(cautions(ws), func(c Caution) bool { return !slices.Contains(a.Cautions, c.ID) })
+	out.Cautions = slices.DeleteFunc(slices.Clone(ws.Cautions), func(c Caution) bool { return !slices.Contains(a.Cautions, c.ID) })
 	out.support(ws, a)
 	for _, d := range a.Dropped {
 		out.Dropped = append(out.Dropped, Dropped{

@@ -17,6 +17,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/quantity"
+	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
 	"ligule/internal/watering"
@@ -97,7 +98,7 @@ func (d *desk) read(t require.TestingT, c lawfulCase) (*advice.Reading, *law.Boo
 	z := &workspace.Zone{ID: "zone", Name: "Zone", Climate: "coast", Soil: soil, Grasses: []*turf.Profile{d.grass}, Places: c.places}
 	issue := ws.Site.IssueDate(c.week)
 	felt := mild(issue, c.rainMM)
-	m := &models{issue, map[string]*weather.Felt{z.Station: felt}, map[string]*stationYear{z.Station: newStationYear(felt)}}
+	m := &models{issue, map[string]*stationYear{z.Station: newStationYear(felt)}}
 	return advice.Read(input(&ws, z, d.grass, c.week, m.week(&ws, z, c.week))), ws.Law
 }
 
@@ -265,7 +266,7 @@ func anyRules() *rapid.Generator[string] {
 		for i := range rapid.IntRange(1, 6).Draw(t, "rules") {
 			topic := rapid.SampledFrom(advice.Topics()).Draw(t, "topic")
 			verdict := rapid.SampledFrom([]advice.Verdict{advice.Do, advice.Do, advice.Do, advice.Wait, advice.Skip, advice.Look}).Draw(t, "verdict")
-			uses := rapid.SliceOfNDistinct(rapid.SampledFrom(advice.Uses()), 0, 3, rapid.ID).Draw(t, "uses")
+			uses := rapid.SliceOfNDistinct(rapid.SampledFrom(season.Uses()), 0, 3, rapid.ID).Draw(t, "uses")
 			if i == 0 {
 				topic = advice.Feed
 				uses = append(uses, rapid.SampledFrom([]string{advice.Nitrogen, advice.Nitrogen, advice.Phosphorus, advice.Iron}).Draw(t, "feeds"))
@@ -536,7 +537,7 @@ func TestLawfulReadingsSayToFeedOftenEnough(t *testing.T) {
 		if !nitrogen(free) {
 			continue
 		}
-		require.True(t, free.Enough())
+		require.True(t, free.Growth.RainFed.Enough)
 		if nitrogen(r) {
 			fed++
 			continue

@@ -138,14 +138,13 @@ func placeEvents(grasses []*grassSeason) []season.Event {
 		if a.Kind == season.SoilFalling {
 			up = -up
 		}
-		depth := 0
-		if a.At10cm != b.At10cm {
-			depth = 1
-			if b.At10cm {
-				depth = -1
-			}
+		switch {
+		case up != 0 || a.At10cm == b.At10cm:
+			return up
+		case b.At10cm:
+			return -1
 		}
-		return cmp.Or(up, depth)
+		return 1
 	})
 	return out
 }

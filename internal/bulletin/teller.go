@@ -53,7 +53,7 @@ func usesOf(all []*grassSeason) []string {
 // cautionsOf lists, in their order, the cautions that concern what is used; with
 // those that always stand on demand.
 func cautionsOf(ws *workspace.Workspace, always bool, used []string) []Caution {
-	return slices.DeleteFunc(cautions(ws), func(c Caution) bool {
+	return slices.DeleteFunc(slices.Clone(ws.Cautions), func(c Caution) bool {
 		return !(always && c.Always) && !slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(used, u) })
 	})
 }
