@@ -124,9 +124,7 @@ func (in *Input) growthGate(d Draft) (*gated, []message.Message) {
 	switch {
 	case !g.Enough:
 		return stop(Wait, "unknown")
-	case onlyHerbicide && !dormantInDrought(g):
-		return nil, nil
-	case preventive && g.State != turf.Dormant:
+	case onlyHerbicide && g.DormantWhy != turf.Drought, preventive && g.State != turf.Dormant:
 		return nil, nil
 	case g.State == turf.Dormant:
 		return stop(Skip, "dormant")

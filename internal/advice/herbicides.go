@@ -12,7 +12,6 @@ import (
 	"ligule/internal/quantity"
 	"ligule/internal/spray"
 	"ligule/internal/stage"
-	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
 
@@ -408,9 +407,3 @@ func (in *Input) overlapSeedGate(d Draft) (*gated, []message.Message) {
 // barDays is how long a pre-emergent of which no interval is known is taken to
 // bar seed. Own design: the longest label interval met is about a year.
 const barDays = 365
-
-// dormantInDrought reports whether it is lack of water that the grass sleeps
-// through.
-func dormantInDrought(g turf.Growth) bool {
-	return g.State == turf.Dormant && g.DormantWhy == turf.Drought
-}

@@ -242,13 +242,9 @@ func (p *Pest) says() string {
 	if p.Kind != Disease {
 		return p.Progress.Stage.Says
 	}
-	for _, w := range p.Found.Windows {
-		if w.State == pest.WindowOpen {
-			for _, of := range p.Disease.Windows {
-				if of.ID == w.ID && of.Says.Text != "" {
-					return of.Says.Text
-				}
-			}
+	for i, w := range p.Found.Windows { // in the order of the disease's own
+		if says := p.Disease.Windows[i].Says.Text; w.State == pest.WindowOpen && says != "" {
+			return says
 		}
 	}
 	return p.Disease.About.Text
@@ -341,17 +337,17 @@ func weedTreatment(p *Pest) Value {
 	if stage == "" {
 		return Value{}
 	}
-	v := Value{Word: noTreatment, Basis: Estimated}
+	word := noTreatment
 	for _, t := range p.Weed.Treat {
-		if slices.Contains(t.Stages, stage) {
-			if t.Before {
-				v.Word = beforeEmergence
-				break
-			}
-			v.Word = afterEmergence
+		switch {
+		case !slices.Contains(t.Stages, stage):
+		case t.Before:
+			return Value{Word: beforeEmergence, Basis: Estimated}
+		default:
+			word = afterEmergence
 		}
 	}
-	return v
+	return Value{Word: word, Basis: Estimated}
 }
 
 // count returns how many pests of a kind are at a grade or above; unknown if

@@ -129,11 +129,8 @@ func (t teller) windowAhead(r season.Reading, until civil.Date) []aheadEntry {
 // eventAhead tells of a frost, or of the soil passing a level, in the weeks ahead;
 // what the sun does every year needs no telling.
 func (t teller) eventAhead(e datedEvent, until civil.Date) (aheadEntry, bool) {
-	d := e.This
-	if e.Next != nil {
-		d = *e.Next
-	}
-	r := soilRank
+	dates, r := e.dates(), soilRank
+	d := dates[len(dates)-1]
 	switch d.Event.Kind {
 	case season.LastFrost, season.FirstFrost:
 		r = frostRank

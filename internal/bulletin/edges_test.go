@@ -136,7 +136,7 @@ func TestEdgesOfWhatChanged(t *testing.T) {
 
 	// Of many changes four are told. A state that was not known has not changed.
 	grass := func(name string, state turf.State, verdict advice.Verdict) *Grass {
-		g := &Grass{ID: name, Name: name, Answers: []*Answer{{Topic: string(advice.Feed), Verdict: string(verdict)}}}
+		g := &Grass{ID: name, Name: name, Answers: []*Answer{{Topic: string(advice.Feed), Draft: Draft{Verdict: string(verdict)}}}}
 		if g.Enough = state != ""; g.Enough {
 			g.state(turf.Reading{RainFed: turf.Growth{Enough: true, State: state}})
 		}

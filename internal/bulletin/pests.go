@@ -95,21 +95,13 @@ func weekPests(ws *workspace.Workspace, all []*advice.Pest) *Pests {
 		return nil
 	}
 	out := &Pests{}
+	lists := [...]*[]Pest{ofAct: &out.Rows, ofWatch: &out.Rows, ofQuiet: &out.Quiet, ofSilent: &out.Silent, ofUnmodeled: &out.Unmodeled}
 	var uses []string
 	for _, p := range sortedPests(all) {
-		one := newPest(p)
-		switch gradeRank(p) {
-		case ofAct, ofWatch:
-			out.Rows = append(out.Rows, one)
-			if mayNameTreatment(p) {
-				uses = append(uses, p.Kind.Treatment())
-			}
-		case ofQuiet:
-			out.Quiet = append(out.Quiet, one)
-		case ofSilent:
-			out.Silent = append(out.Silent, one)
-		default:
-			out.Unmodeled = append(out.Unmodeled, one)
+		rank := gradeRank(p)
+		*lists[rank] = append(*lists[rank], newPest(p))
+		if rank <= ofWatch && mayNameTreatment(p) {
+			uses = append(uses, p.Kind.Treatment())
 		}
 	}
 	out.Cautions = cautionsOf(ws, false, uses)

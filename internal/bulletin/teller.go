@@ -98,13 +98,10 @@ func (t teller) lacks(all []*grassSeason) message.Message {
 func events(all []datedEvent, p *turf.Profile) []Event {
 	var out []Event
 	for _, e := range all {
-		says := func(d season.Dating) *message.Said {
+		told := Event{Name: message.Say(advice.Event(e.This.Event).Raised()), Usual: message.Say(usual(e.This, 0))}
+		for _, d := range e.dates() {
 			first, last := d.Event.Season(d.Year, p)
-			return message.Say(inYear(d, first, last))
-		}
-		told := Event{Name: message.Say(advice.Event(e.This.Event).Raised()), This: []*message.Said{says(e.This)}, Usual: message.Say(usual(e.This, 0))}
-		if e.Next != nil {
-			told.This = append(told.This, says(*e.Next))
+			told.This = append(told.This, message.Say(inYear(d, first, last)))
 		}
 		out = append(out, told)
 	}
@@ -155,8 +152,7 @@ func (t teller) window(w datedWindow, p *turf.Profile) Window {
 	}
 	out.Dates = message.SayAll(t.thisTime(w))
 	if w.tellsUsual() {
-		opens, closes := usualEnds(w)
-		out.Usual = message.SayAll([]message.Message{message.New("year.first_day").Said("when", opens), message.New("year.last_day").Said("when", closes)})
+		out.Usual = message.SayAll(ends(usualEnds(w)))
 	}
 	if by := about.Printed; by != nil {
 		source := reference.SourceOf(t.ws, by.Cite.Source, by.Cite.Standing)
