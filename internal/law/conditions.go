@@ -29,22 +29,10 @@ type active struct {
 }
 
 func (b *Book) conditions(q Question, first, last civil.Date) []Condition {
-	asOf := q.AsOf
-	if asOf.IsZero() {
-		asOf = first
-	}
+	asOf := cmp.Or(q.AsOf, first)
 	var rules []active
-	inMunicipality := b.inMunicipality(q.Place)
-	var seen []string
-	for _, id := range q.Place.Chain {
-		if slices.Contains(seen, id) {
-			continue
-		}
-		seen = append(seen, id)
-		for _, rec := range b.byJurisdiction[id] {
-			if rec.AppliesIn == "unincorporated" && inMunicipality {
-				continue
-			}
+	for _, records := range b.Over(q.Place) {
+		for _, rec := range records {
 			for i := range rec.Rules {
 				if a, ok := b.activeRule(rec, &rec.Rules[i], q, asOf, first, last); ok {
 					rules = append(rules, a)
@@ -112,15 +100,6 @@ func figureOf(field func(*Rule) *float64) func(*Rule, string) (float64, bool) {
 	}
 }
 
-func phosphorusOf(field func(*Rule) *float64) func(*Rule, string) (float64, bool) {
-	return func(r *Rule, _ string) (float64, bool) {
-		if x := field(r); x != nil {
-			return r.asP2O5(*x), true
-		}
-		return 0, false
-	}
-}
-
 func combining() []limit {
 	return []limit{
 		{"per_app_total_n", false, figureOf(func(r *Rule) *float64 { return r.PerAppTotalNLb1000 })},
@@ -129,8 +108,8 @@ func combining() []limit {
 		{"release_n", false, figureOf(func(r *Rule) *float64 { return r.MaxReleaseNLb1000Month })},
 		{"min_slow", true, figureOf(func(r *Rule) *float64 { return r.MinSlowPct })},
 		{"max_slow", false, figureOf(func(r *Rule) *float64 { return r.MaxSlowPct })},
-		{"per_app_p2o5", false, phosphorusOf(func(r *Rule) *float64 { return r.PerAppPLb1000 })},
-		{"annual_p2o5", false, phosphorusOf(func(r *Rule) *float64 { return r.AnnualPLb1000 })},
+		{"per_app_p2o5", false, figureOf(func(r *Rule) *float64 { return r.asP2O5(r.PerAppPLb1000) })},
+		{"annual_p2o5", false, figureOf(func(r *Rule) *float64 { return r.asP2O5(r.AnnualPLb1000) })},
 	}
 }
 
@@ -170,14 +149,14 @@ func (c *collector) strictest(l limit, s scope) (best active, value float64, ok 
 	p := c.q.Product
 	p.Class, p.Form = s.class, s.form
 	for _, a := range c.rules {
-		if a.rule == nil || a.rule.always() || a.rule.Effect != "cap" && a.rule.Effect != "ban" {
+		if a.rule == nil || a.rule.always() || a.rule.Effect != EffectCap && a.rule.Effect != EffectBan {
 			continue
 		}
 		x, has := l.figure(a.rule, c.q.Grass)
 		if !has || a.rule.fits(a.rec, c.q, &p) != fitYes {
 			continue
 		}
-		if _, met := a.rule.exception(c.q); met && a.rule.Effect == "cap" {
+		if _, met := a.rule.exception(c.q); met && a.rule.Effect == EffectCap {
 			continue
 		}
 		if !ok || l.highest && x > value || !l.highest && x < value {
@@ -201,13 +180,7 @@ func (c *collector) limits() {
 			got[s] = x
 			if s != scopes[0] {
 				wider := []scope{{scopes[0].class, s.form}, {s.class, scopes[0].form}, scopes[0]}
-				same := false
-				for _, w := range wider {
-					if y, has := got[w]; w != s && has && y == x {
-						same = true
-					}
-				}
-				if same {
+				if slices.ContainsFunc(wider, func(w scope) bool { y, has := got[w]; return w != s && has && y == x }) {
 					continue
 				}
 			}
@@ -273,7 +246,7 @@ func (c *collector) buffers() {
 }
 
 func (c *collector) isBuffer(a active) bool {
-	if a.rule == nil || a.rule.always() || a.rule.Effect != "ban" || a.rule.BufferFt == nil {
+	if a.rule == nil || a.rule.always() || a.rule.Effect != EffectBan || a.rule.BufferFt == nil {
 		return false
 	}
 	_, met := a.rule.exception(c.q)
@@ -291,7 +264,7 @@ func (c *collector) others() {
 			continue
 		}
 		switch {
-		case r.Effect == "ban" && !r.always():
+		case r.Effect == EffectBan && !r.always():
 			if len(r.Alerts) > 0 {
 				c.emit(a, "alert", nan, nan, r.Alerts...)
 			}
@@ -311,9 +284,9 @@ func (c *collector) others() {
 			if r.fits(a.rec, c.q, &c.q.Product) == fitMaybe {
 				c.emit(a, "product", nan, nan, slices.Concat(r.OnlyProducts, r.OnlyForms)...)
 			}
-		case r.Effect == "require":
+		case r.Effect == EffectRequire:
 			c.duty(a, "duty:")
-		case r.Effect == "advise":
+		case r.Effect == EffectAdvise:
 			c.duty(a, "advice:")
 		}
 	}

@@ -58,16 +58,16 @@ func Unevaluated(rec *Record) []Gap {
 	for i := range rec.Rules {
 		r := &rec.Rules[i]
 		gap := func(what string, notCleared bool, key string) {
-			gaps = append(gaps, Gap{Rule: r, What: what, NotCleared: notCleared, Pos: r.place(key)})
+			gaps = append(gaps, Gap{Rule: r, What: what, NotCleared: notCleared, Pos: r.PosOf(key)})
 		}
-		moves := r.Effect != "advise" && !r.always()
+		moves := r.Effect != EffectAdvise && !r.always()
 		switch {
 		case !moves:
-		case r.Effect == "ban" && !r.banEvaluable():
+		case r.Effect == EffectBan && !r.banEvaluable():
 			gap("ban", true, "topic")
-		case r.Effect == "cap" && !r.hasCaps():
+		case r.Effect == EffectCap && !r.hasCaps():
 			gap("cap", true, "effect")
-		case r.Effect != "ban" && r.Effect != "cap" && r.Effect != "require":
+		case r.Effect != EffectBan && r.Effect != EffectCap && r.Effect != EffectRequire:
 			gap("effect", true, "effect")
 		}
 		if slices.ContainsFunc(r.When, func(w When) bool { return w.Kind == "season" }) {
@@ -92,19 +92,3 @@ const ownWords = "as_written"
 
 // formatFt writes feet without needless zeros: "15", "7.5".
 func formatFt(ft float64) string { return strconv.FormatFloat(ft, 'f', -1, 64) }
-
-// place returns the position of a key of the rule, or of the rule itself.
-func (r *Rule) place(key string) diag.Pos {
-	if p, ok := r.at[key]; ok {
-		return p
-	}
-	return r.Pos
-}
-
-// place returns the position of a key of the record, or of the record itself.
-func (r *Record) place(key string) diag.Pos {
-	if p, ok := r.at[key]; ok {
-		return p
-	}
-	return r.Pos
-}

@@ -11,51 +11,53 @@ import (
 	"ligule/internal/diag"
 )
 
+// ReadHeader reads what records of every kind have, the title and the address of
+// the source apart.
+func ReadHeader(t *diag.Table) Header {
+	h := Header{Where: t.Where()}
+	if schema := t.Int("schema"); t.Has("schema") && schema != 1 {
+		t.Errorf("schema", "write schema = 1", "only schema 1 is known")
+	}
+	h.ID = t.ID("id")
+	h.Fictional = t.Bool("fictional")
+	h.Jurisdiction = t.ID("jurisdiction")
+	h.AppliesIn = t.One("applies_in", "all", "unincorporated", "municipal_limits", "district_bounds")
+	if h.TZ = t.Text("tz"); h.TZ != "" {
+		if _, err := TimeZone(h.TZ); err != nil {
+			t.Errorf("tz", `write a zone such as "America/New_York"`, "%v", err)
+		}
+	}
+	h.Citation = t.Text("citation")
+	h.EffectiveFrom = t.Date("effective_from")
+	h.EffectiveTo, _ = t.OptDate("effective_to")
+	h.Verification = Verification(t.One("verification", words(Verifications())...))
+	h.CheckedOn = t.Date("checked_on")
+	h.ReviewMonths = months(t, "review_months", 12)
+	return h
+}
+
 // ReadRecord reads a record strictly. Every mistake, unknown keys included,
 // is recorded with its position in the table's list; the record returned is
 // never nil and holds what could be read.
 func ReadRecord(t *diag.Table) *Record {
-	r := &Record{Pos: t.Pos(""), at: t.Positions()}
-	if r.Pos.Line == 0 {
-		r.Pos.Line = 1 // the file's root
-	}
-	r.Schema = t.Int("schema")
-	if t.Has("schema") && r.Schema != 1 {
-		t.Errorf("schema", "write schema = 1", "only schema 1 is known")
-	}
-	r.ID = t.ID("id")
-	r.Fictional = t.Bool("fictional")
-	r.Jurisdiction = t.ID("jurisdiction")
+	r := &Record{Header: ReadHeader(t)}
 	r.JurisdictionName = t.Text("jurisdiction_name")
 	r.Level = t.One("level", levels()...)
 	r.Parent = t.OptText("parent")
 	if r.Parent != "" && !diag.IsID(r.Parent) {
 		t.Errorf("parent", `write the id of a jurisdiction, or ""`, "%q is not an id", r.Parent)
 	}
-	r.AppliesIn = t.One("applies_in", AppliesIn()...)
-	r.TZ = t.Text("tz")
-	if t.Has("tz") && r.TZ != "" {
-		if _, err := TimeZone(r.TZ); err != nil {
-			t.Errorf("tz", `write a zone such as "America/New_York"`, "%v", err)
-		}
-	}
 	r.Title = t.Text("title")
-	r.Citation = t.Text("citation")
 	r.SourceURL = WebAddress(t, "source_url")
 	r.SourceKind = t.One("source_kind", sourceKinds()...)
 	r.AdoptedOn, _ = t.OptDate("adopted_on")
-	r.EffectiveFrom = t.Date("effective_from")
-	r.EffectiveTo, _ = t.OptDate("effective_to")
-	r.Status = t.One("status", statuses()...)
+	r.Status = Status(t.One("status", words(statuses())...))
 	r.SupersededBy = t.OptText("superseded_by")
 	r.LapseConfirmed = t.Bool("lapse_confirmed")
-	r.Verification = t.One("verification", Verifications()...)
-	r.CheckedOn = t.Date("checked_on")
-	r.CheckedBy = t.Text("checked_by")
-	r.ReviewMonths = Months(t, "review_months", 12)
-	r.RelationDown = t.OptOne("relation_down", relations()...)
+	t.Text("checked_by")
+	r.RelationDown = Relation(t.OptOne("relation_down", words(relations())...))
 	r.PreemptTopics = t.Words("preempt_topics", false, topics()...)
-	if r.RelationDown == "preempts" && len(r.PreemptTopics) == 0 {
+	if r.RelationDown == Preempts && len(r.PreemptTopics) == 0 {
 		t.Errorf("preempt_topics", `list the topics, such as ["window", "rate"]`, "a law that preempts must say which topics")
 	}
 	r.GrandfatherBefore, _ = t.OptDate("grandfather_before")
@@ -107,12 +109,12 @@ func readDeclaration(t *diag.Table) Declaration {
 }
 
 func readRule(t *diag.Table) Rule {
-	r := Rule{Pos: t.Pos(""), at: t.Positions()}
+	r := Rule{Where: t.Where()}
 	r.ID = t.ID("id")
 	r.Citation = t.Text("citation")
 	r.AsWritten = t.OptText("as_written")
 	r.Topic = t.One("topic", topics()...)
-	r.Effect = t.One("effect", effects()...)
+	r.Effect = Effect(t.One("effect", words(effects())...))
 	r.Targets = t.Words("targets", true, targets()...)
 	some(t, "targets", r.Targets)
 	for _, w := range t.Words("binds", true, append([]string{"all"}, actors()...)...) {
@@ -155,13 +157,8 @@ func readRule(t *diag.Table) Rule {
 	r.PBasis = t.OptOne("p_basis", "P2O5", "P")
 
 	r.Unless = t.Words("unless", false, exceptions()...)
-	r.SoilTestMaxAgeMonths = Months(t, "soil_test_max_age_months", 0)
-	if n, ok := t.OptInt("new_turf_seasons"); ok {
-		if n < 1 || n > 10 {
-			t.Errorf("new_turf_seasons", "write how many growing seasons count as new", "%d is outside 1 to 10", n)
-		}
-		r.NewTurfSeasons = n
-	}
+	r.SoilTestMaxAgeMonths = months(t, "soil_test_max_age_months", 0)
+	r.NewTurfSeasons = optCount(t, "new_turf_seasons", 10, "write how many growing seasons count as new")
 
 	r.BufferFt = OptValue(t, "buffer_ft", 0, 5280)
 	r.ReducedFt = OptValue(t, "reduced_ft", 0, 5280)
@@ -173,19 +170,14 @@ func readRule(t *diag.Table) Rule {
 	r.Alerts = t.Texts("alerts", false)
 	r.AlertScope = t.OptOne("alert_scope", alertScopes()...)
 	r.RainIn = OptValue(t, "rain_in", 0, 50)
-	if n, ok := t.OptInt("rain_hours"); ok {
-		if n < 1 || n > 240 {
-			t.Errorf("rain_hours", "write the hours over which the rain falls", "%d is outside 1 to 240", n)
-		}
-		r.RainHours = n
-	}
+	r.RainHours = optCount(t, "rain_hours", 240, "write the hours over which the rain falls")
 	r.RainCompare = t.OptOne("rain_compare", ">=", ">")
 	r.RainBasis = t.OptOne("rain_basis", "forecast", "observed")
 	r.Ground = t.Words("ground", false, grounds()...)
 	r.FrozenDepthIn = OptValue(t, "frozen_depth_in", 0, 100)
 
 	r.Duty = t.OptOne("duty", Duties()...)
-	if r.Duty == "" && r.Effect == "require" && !t.Has("duty") {
+	if r.Duty == "" && r.Effect == EffectRequire && !t.Has("duty") {
 		r.Duty = ownWords
 	}
 	checkRule(t, &r)
@@ -211,25 +203,25 @@ func checkRule(t *diag.Table, r *Rule) {
 	weather := []string{"alerts", "alert_scope", "rain_in", "rain_hours", "rain_compare", "rain_basis", "ground", "frozen_depth_in"}
 	buffer := []string{"buffer_ft", "reduced_ft", "reduced_with", "waived_if_vegetated_ft", "exempt_planting_days"}
 	switch r.Effect {
-	case "ban":
+	case EffectBan:
 		if len(r.Unless) == 0 {
 			pointless("a cap within a ban is what holds once an exception is met, and there is no exception",
 				`write effect = "cap", or add unless`, caps...)
 		}
 		pointless("a ban has no duty", `write effect = "require"`, "duty")
-	case "cap":
+	case EffectCap:
 		pointless("a cap does not hang on the weather", `write effect = "ban"`, weather...)
 		pointless("a cap does not hang on the distance", `write effect = "ban"`, buffer...)
 		pointless("a cap has no duty", `write effect = "require"`, "duty")
 		if !r.hasCaps() {
 			t.Errorf("effect", "add a limit such as per_app_total_n", "a cap without a limit")
 		}
-	case "require":
+	case EffectRequire:
 		pointless("a requirement has no limit", `write effect = "cap"`, caps...)
 		pointless("a requirement does not hang on the weather", `write effect = "ban"`, weather...)
 		pointless("a requirement does not hang on the distance", `write effect = "ban"`, buffer...)
 		pointless("a requirement has no exception", "use exempt_if", "unless")
-	case "advise":
+	case EffectAdvise:
 		pointless("advice has no limit", `write effect = "cap"`, caps...)
 		pointless("advice does not hang on the weather", `write effect = "ban"`, weather...)
 		pointless("advice has no exception", "use exempt_if", "unless")
@@ -267,7 +259,7 @@ func checkRule(t *diag.Table, r *Rule) {
 	if r.always() && len(r.Targets) > 1 {
 		t.Errorf("targets", `write ["always"] alone`, "a rule tied to no product has no other target")
 	}
-	if r.always() && (r.Effect == "ban" || r.Effect == "cap") {
+	if r.always() && (r.Effect == EffectBan || r.Effect == EffectCap) {
 		t.Errorf("effect", `write effect = "require"`, "a rule tied to no product is a duty")
 	}
 	if !r.EffectiveFrom.IsZero() && !r.EffectiveTo.IsZero() && r.EffectiveTo < r.EffectiveFrom {
@@ -352,12 +344,11 @@ func anchor(t *diag.Table, key string) Anchor {
 var codeForm = regexp.MustCompile(`^[a-z0-9]+(_[a-z0-9]+)*$`)
 
 func code(t *diag.Table, key string, required bool) string {
-	s := ""
+	read := t.OptText
 	if required {
-		s = t.Text(key)
-	} else {
-		s = t.OptText(key)
+		read = t.Text
 	}
+	s := read(key)
 	if s != "" && !codeForm.MatchString(s) {
 		t.Errorf(key, "a code is lower-case words joined by underscores", "%q is not a code", s)
 		return ""
@@ -406,15 +397,20 @@ func value(t *diag.Table, key string, low, high float64) float64 {
 // maxMonths bounds review intervals and soil-test ages: ten years.
 const maxMonths = 120
 
-// Months reads an optional number of months.
-func Months(t *diag.Table, key string, missing int) int {
-	n, ok := t.OptInt(key)
-	if !ok {
+// months reads an optional number of months.
+func months(t *diag.Table, key string, missing int) int {
+	n := optCount(t, key, maxMonths, "write a number of months")
+	if n < 1 || n > maxMonths {
 		return missing
 	}
-	if n < 1 || n > maxMonths {
-		t.Errorf(key, "write a number of months", "%d is outside 1 to %d", n, maxMonths)
-		return missing
+	return n
+}
+
+// optCount reads an optional whole number from 1 on; 0 where there is none.
+func optCount(t *diag.Table, key string, most int, remedy string) int {
+	n, ok := t.OptInt(key)
+	if ok && (n < 1 || n > most) {
+		t.Errorf(key, remedy, "%d is outside 1 to %d", n, most)
 	}
 	return n
 }

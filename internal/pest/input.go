@@ -73,10 +73,10 @@ const (
 
 // WindowState is where a season stands at an issue.
 type WindowState struct {
-	ID       string
-	Symptoms bool       // it is when the disease shows, not when it infects
-	State    string     // "before", "open" or "after"; "" if the soil is not known
-	Since    civil.Date // first day of it; zero for "before"
+	ID       string     `json:"id"`
+	Symptoms bool       `json:"symptoms,omitempty"` // it is when the disease shows, not when it infects
+	State    string     `json:"state,omitempty"`    // "before", "open" or "after"; "" if the soil is not known
+	Since    civil.Date `json:"since,omitzero"`     // first day of it; zero for "before"
 }
 
 // The states of a season.
