@@ -31,6 +31,7 @@ type Input struct {
 	Calendar   *season.Calendar   // of the grass in the climate; nil: none on file
 	Law        ZoneLaw
 	Rules      []*Rule
+	Conflicts  []*Conflict
 	Catalogue  *Catalogue
 	Cautions   []Caution
 	Bags       []Bag
@@ -43,6 +44,7 @@ type Input struct {
 	chosen   map[*Pest]herbicideChoice
 	nitrogen *nitrogenYear
 	calendar []season.Reading
+	withheld []*Conflict // that keep lines of pests' texts back
 }
 
 // growth returns the turf's reading as of a number of days before the issue

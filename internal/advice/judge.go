@@ -295,7 +295,7 @@ func (in *Input) slot(r *Rule, name string, pest *Pest, withBasis bool) (v messa
 		case "pest_look":
 			return message.Text(pest.look()), true
 		case "pest_culture":
-			return message.Text(pest.culture()), true
+			return in.culture(pest), true
 		case "pest_worth":
 			return message.Text(pest.worth()), true
 		}

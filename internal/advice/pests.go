@@ -286,26 +286,6 @@ func (p *Pest) look() string {
 	return p.Disease.LookFor[0].Text
 }
 
-// culture is the first thing to do about it without a product.
-func (p *Pest) culture() string {
-	first := func(list []string) string {
-		if len(list) == 0 {
-			return ""
-		}
-		return list[0]
-	}
-	switch p.Kind {
-	case Weed:
-		return first(p.Weed.Cultural)
-	case Insect:
-		return first(p.Insect.Cultural)
-	}
-	if len(p.Disease.Culture) == 0 {
-		return ""
-	}
-	return p.Disease.Culture[0].Text
-}
-
 // worth is when treatment is worth it.
 func (p *Pest) worth() string {
 	switch p.Kind {

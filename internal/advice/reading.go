@@ -65,6 +65,8 @@ type Reading struct {
 	Windows   []season.Reading // of the grass's calendar, in its order; nil without one
 	Answers   []Answer         // one per topic that has anything to say, in the order of Topics
 	Traces    []RuleTrace      // every rule that applies to the grass, in the order of the files
+	Conflicts []RuleTrace      // likewise every conflict
+	Settled   []Settled        // what has yielded to what
 }
 
 // Enough reports whether the weather sufficed to tell the grass's state. If
@@ -81,6 +83,7 @@ type Answer struct {
 	Cautions   []string          // ids of the caution list, attached by what the advice uses
 	Dropped    []Dropped         // drafts that were gated or outweighed, with the reason
 	Lacking    []RuleTrace       // rules that could not be judged for lack of data
+	Urgency    Urgency           // why it may be the first thing of the week
 }
 
 // Draft is what one firing rule proposes, after the gates have looked at it.
@@ -91,6 +94,7 @@ type Draft struct {
 	Verdict Verdict
 	Weight  int
 	Uses    []string
+	Does    []string
 	Say     message.Message   // one sentence
 	Why     message.Message   // the rule's own why; may be zero
 	More    string            // id of a standing article, or ""

@@ -34,7 +34,8 @@ type Answer struct {
 	Lacking    []Lacking       `json:"lacking,omitempty"`
 	More       *Article        `json:"more,omitempty"`
 	Weight     int             `json:"weight,omitempty"`
-	Uses       []string        `json:"uses,omitempty"` // what following it puts on the lawn
+	Urgency    string          `json:"urgency,omitempty"` // code: why it may be the first thing of the week
+	Uses       []string        `json:"uses,omitempty"`    // what following it puts on the lawn
 }
 
 // Plain reports whether the answer may be printed by itself: no condition and
@@ -114,8 +115,11 @@ func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 		ID: s.ID + "-" + topic, Grass: s.Name, Topic: topic, Name: say("topic." + topic), Question: say("question." + topic),
 		Verdict: string(a.Verdict), Word: say("verdict." + string(a.Verdict)), Say: message.Say(a.Lead.Say),
 		Acts:       a.Verdict != advice.Closed && a.Verdict != advice.Skip,
-		Conditions: message.SayAll(a.Conditions), Rule: rule(ws, a.Lead.Rule), More: article(ws, a.Lead.More), Weight: a.Lead.Weight,
+		Conditions: message.SayAll(a.Conditions), Rule: rule(ws, a.Lead.Rule), More: article(ws, a.Lead.More), Weight: a.Lead.Weight, Urgency: string(a.Urgency),
 		Pest: named(a.Lead.Pest), Uses: a.Lead.Uses,
+	}
+	if a.InPart() {
+		out.Word = say("verdict.closed_part")
 	}
 	if a.Lead.Gate != "" {
 		out.Gate, out.GateName = a.Lead.Gate, say("gate."+a.Lead.Gate+".name")
