@@ -17,7 +17,7 @@ func (a *Answer) InPart() bool { return a.Lead.Say.Code == closedInPart }
 // closedDays are the days of the week on which a place is closed for a use; clear
 // is false where some other day is not cleared.
 func (p PlaceLaw) closedDays(use string, monday civil.Date) (days []civil.Date, clear bool) {
-	letter, nutrient := lawLetter(use)
+	letter, nutrient := lawLetters[use]
 	clear = true
 	for i := range 7 {
 		verdict := law.Open

@@ -34,18 +34,19 @@ var deedOf = map[season.WindowKind]string{
 
 // checkDeeds holds a rule for work in a window that is open to what such work
 // does: one that forgets it would slip past the conflicts.
-func checkDeeds(t *diag.Table, r *Rule) {
-	for _, w := range r.when {
-		if r.Topic != Project || w.window == nil || !slices.Contains(w.window.phases, season.Open) || r.Verdict != Do && r.Verdict != Look {
+func checkDeeds(rt *diag.Table, r *Rule) {
+	for _, t := range r.when {
+		w, ok := t.(*windowClause)
+		if !ok || r.Topic != Project || !slices.Contains(w.phases, season.Open) || r.Verdict != Do && r.Verdict != Look {
 			continue
 		}
-		deed := deedOf[w.window.kind]
+		deed := deedOf[w.kind]
 		key, told := "does", r.Does
 		if deed == Seed {
 			key, told = "uses", r.Uses
 		}
 		if deed != "" && !slices.Contains(told, deed) {
-			t.Errorf(key, `add "`+deed+`" to `+key, "work in a window of %s does that", w.window.kind)
+			rt.Errorf(key, `add "`+deed+`" to `+key, "work in a window of %s does that", w.kind)
 		}
 	}
 }
@@ -151,15 +152,11 @@ func readSide(t *diag.Table, key string, required bool) Side {
 	if st == nil {
 		return Side{}
 	}
-	var topics []string
-	for _, topic := range Topics() {
-		topics = append(topics, string(topic))
-	}
 	s := Side{
-		Topics:   st.Words("topic", false, topics...),
+		Topics:   st.Words("topic", false, Words(Topics())...),
 		Verdicts: st.Words("verdict", false, string(Do), string(Wait), string(Skip), string(Look), string(Closed), string(NotEnough)),
-		Uses:     st.Words("uses", false, Uses()...), Does: st.Words("does", false, Deeds()...),
-		Bars: st.Words("bars", false, Uses()...), Lines: st.Words("lines", false, Uses()...),
+		Uses:     st.Words("uses", false, season.Uses()...), Does: st.Words("does", false, Deeds()...),
+		Bars: st.Words("bars", false, season.Uses()...), Lines: st.Words("lines", false, season.Uses()...),
 		Grade: st.OptOne("grade", grades()...),
 	}
 	st.Close()
@@ -253,10 +250,10 @@ func (in *Input) yield(k *Conflict, trace RuleTrace, questions []*question) []Se
 				}
 			case trace.Outcome == Unknown && k.Lacking != "":
 				warning := in.say(k.Rule, k.Lacking, nil, false)
-				if message.Contains(c.conditions, warning) {
+				if message.Contains(c.draft.Conditions, warning) {
 					continue
 				}
-				c.conditions = append(c.conditions, warning)
+				c.draft.Conditions = append(c.draft.Conditions, warning)
 			default:
 				in.stop(k, trace, c, winner)
 			}
@@ -277,7 +274,6 @@ func (in *Input) stop(k *Conflict, trace RuleTrace, c *candidate, winner Draft) 
 		says = message.New("gate.together.lacking").With("data", lacks(trace))
 	}
 	d.Why, d.Gate, d.Verdict, d.Say, d.Reasons, d.Rule = in.sayYield(k, k.Why, *d, winner, true), together, k.Verdict, says, trace.Clauses, k.Rule
-	c.conditions = nil
 }
 
 // lacks names what the clauses that cannot be judged ask for.
@@ -285,29 +281,27 @@ func lacks(t RuleTrace) message.Value {
 	var out []message.Value
 	for i, held := range t.Held {
 		if held == Unknown {
-			out = append(out, t.Rule.when[i].asksFor()...)
+			out = append(out, asksFor(t.Rule.when[i])...)
 		}
 	}
 	return message.List(message.And, out...)
 }
 
 // asksFor names what a term asks for.
-func (t term) asksFor() []message.Value {
-	switch {
-	case t.clause != nil:
-		return []message.Value{message.Text(t.clause.ind.Title).Lowered()}
-	case t.window != nil:
-		return []message.Value{message.Word(windowPhrase(t.window.kind)).Lowered()}
-	case t.event != nil:
-		return []message.Value{message.Of(Event(t.event.event))}
+func asksFor(t term) []message.Value {
+	switch t := t.(type) {
+	case *clause:
+		return []message.Value{message.Text(t.ind.Title).Lowered()}
+	case *windowClause:
+		return []message.Value{message.Word(phrase("window_kind", t.kind)).Lowered()}
+	case *eventClause:
+		return []message.Value{message.Of(Event(t.event))}
 	}
 	var out []message.Value
-	for _, group := range t.any {
-		for _, sub := range group {
-			for _, v := range sub.asksFor() {
-				if !slices.ContainsFunc(out, v.Equal) {
-					out = append(out, v)
-				}
+	for _, sub := range slices.Concat(t.(choice)...) {
+		for _, v := range asksFor(sub) {
+			if !slices.ContainsFunc(out, v.Equal) {
+				out = append(out, v)
 			}
 		}
 	}
@@ -338,10 +332,8 @@ func (in *Input) called(d Draft) message.Value {
 	if d.Pest != nil {
 		return message.Text(d.Pest.Name())
 	}
-	if d.Rule != nil {
-		if title, ok := in.seasonSlot(d.Rule, "window", false); ok {
-			return title
-		}
+	if d.Rule != nil && d.Rule.window() != nil {
+		return in.seasonSlot(d.Rule, "window", false)
 	}
 	return message.Word("topic." + string(d.Topic))
 }
@@ -407,5 +399,5 @@ func overlap(a, b []string) bool {
 // product.
 func (r *Rule) printsCulture() bool {
 	slots, _ := message.SlotsOf(r.Say + r.Why)
-	return slices.Contains(slots, "pest_culture")
+	return slices.Contains(slots, cultureSlot)
 }

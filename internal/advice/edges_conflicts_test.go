@@ -255,7 +255,7 @@ func TestEdgesOfWhatComesFirst(t *testing.T) {
 	windowed := func(topic Topic, phase season.Phase, days int) func(*Input) {
 		return func(in *Input) {
 			r := proposal(topic)
-			r.when = []term{{window: &windowClause{kind: season.FeedingWindow, phases: []season.Phase{season.Open}, opensWithin: -1, closesWithin: -1}}}
+			r.when = []term{&windowClause{kind: season.FeedingWindow, phases: []season.Phase{season.Open}, opensWithin: -1, closesWithin: -1}}
 			in.Rules = []*Rule{r}
 			in.Lawn, in.Calendar = &season.Lawn{}, &season.Calendar{}
 			in.calendar = []season.Reading{{Window: season.Window{Kind: season.FeedingWindow, Title: "w"}, Phase: phase, Days: days}}

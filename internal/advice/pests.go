@@ -27,30 +27,40 @@ type Pest struct {
 
 // ID is the id of its data file.
 func (p *Pest) ID() string {
-	switch p.Kind {
-	case Disease:
-		return p.Disease.ID
-	case Weed:
-		return p.Weed.ID
+	if a := p.Account(); a != nil {
+		return a.ID
 	}
-	return p.Insect.ID
+	return p.Disease.ID
 }
 
 // Name is its common name.
 func (p *Pest) Name() string {
-	switch p.Kind {
-	case Disease:
-		return p.Disease.Name
-	case Weed:
-		return p.Weed.Name
+	if a := p.Account(); a != nil {
+		return a.Name
 	}
-	return p.Insect.Name
+	return p.Disease.Name
+}
+
+// pestTopics are the topics that are about pests: what a treatment puts on a lawn,
+// and how the indicators name many of them and their grade.
+var pestTopics = []struct {
+	of                 Topic
+	use, plural, grade string
+}{
+	{Disease, Fungicide, "diseases", "disease_risk"},
+	{Weed, Herbicide, "weeds", "weed_attention"},
+	{Insect, Insecticide, "insects", "insect_attention"},
 }
 
 // Treatment is what a treatment of a kind of pest puts on a lawn; "" for another
 // topic.
 func (t Topic) Treatment() string {
-	return map[Topic]string{Disease: Fungicide, Weed: Herbicide, Insect: Insecticide}[t]
+	for _, k := range pestTopics {
+		if k.of == t {
+			return k.use
+		}
+	}
+	return ""
 }
 
 // Account is what a weed or an insect is told of; nil for a disease.
@@ -64,18 +74,11 @@ func (p *Pest) Account() *stage.Account {
 	return nil
 }
 
-// silent reports whether nothing is ever said of it in the weekly advice here:
+// Silent reports whether nothing is ever said of it in the weekly advice here:
 // it has a page only, or no model that is valid at the place.
-func (p *Pest) silent() bool {
-	switch p.Found.Invalid {
-	case pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion:
-		return true
-	}
-	return false
+func (p *Pest) Silent() bool {
+	return slices.Contains([]string{pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion}, p.Found.Invalid)
 }
-
-// pestKinds are the topics that are about pests.
-func pestKinds() []string { return []string{string(Disease), string(Weed), string(Insect)} }
 
 // pests assesses all that the grass is a host of: diseases first, then weeds
 // and insects; in each, those that suffer from it most come first.
@@ -239,13 +242,9 @@ func (p *Pest) says() string {
 	if p.Kind != Disease {
 		return p.Progress.Stage.Says
 	}
-	for _, w := range p.Found.Windows {
-		if w.State == pest.WindowOpen {
-			for _, of := range p.Disease.Windows {
-				if of.ID == w.ID && of.Says.Text != "" {
-					return of.Says.Text
-				}
-			}
+	for i, w := range p.Found.Windows { // in the order of the disease's own
+		if says := p.Disease.Windows[i].Says.Text; w.State == pest.WindowOpen && says != "" {
+			return says
 		}
 	}
 	return p.Disease.About.Text
@@ -274,25 +273,24 @@ func (p *Pest) mayUse() []string {
 
 // look is what to look for.
 func (p *Pest) look() string {
-	switch p.Kind {
-	case Weed:
-		return p.Weed.Look
-	case Insect:
-		return p.Insect.Look
+	if a := p.Account(); a != nil {
+		return a.Look
 	}
-	if len(p.Disease.LookFor) == 0 {
-		return ""
+	return first(p.Disease.LookFor).Text
+}
+
+// first is the first of a list; of none the zero value.
+func first[T any](list []T) (one T) {
+	if len(list) > 0 {
+		one = list[0]
 	}
-	return p.Disease.LookFor[0].Text
+	return one
 }
 
 // worth is when treatment is worth it.
 func (p *Pest) worth() string {
-	switch p.Kind {
-	case Weed:
-		return p.Weed.Worth
-	case Insect:
-		return p.Insect.Worth
+	if a := p.Account(); a != nil {
+		return a.Worth
 	}
 	return p.Disease.Worth.Text
 }
@@ -303,11 +301,6 @@ func (p *Pest) grade() Value {
 		return Value{}
 	}
 	return Value{Word: p.Found.Grade.String(), Basis: Estimated}
-}
-
-// season says where its first season stands.
-func (p *Pest) season() Value {
-	return Value{Word: p.Found.Window, Basis: Estimated}
 }
 
 // yesNo are the words of what was or was not on record.
@@ -336,27 +329,24 @@ func weedTreatment(p *Pest) Value {
 	if stage == "" {
 		return Value{}
 	}
-	v := Value{Word: noTreatment, Basis: Estimated}
+	word := noTreatment
 	for _, t := range p.Weed.Treat {
-		if slices.Contains(t.Stages, stage) {
-			if t.Before {
-				v.Word = beforeEmergence
-				break
-			}
-			v.Word = afterEmergence
+		switch {
+		case !slices.Contains(t.Stages, stage):
+		case t.Before:
+			return Value{Word: beforeEmergence, Basis: Estimated}
+		default:
+			word = afterEmergence
 		}
 	}
-	return v
+	return Value{Word: word, Basis: Estimated}
 }
 
 // count returns how many pests of a kind are at a grade or above; unknown if
 // none of them can be judged.
 func count(kind Topic, least pest.Grade) func(*Input, int) Value {
-	return func(in *Input, ago int) Value {
+	return func(in *Input, _ int) Value {
 		v := Value{Num: math.NaN(), Basis: Estimated}
-		if ago != 0 {
-			return v
-		}
 		for _, p := range in.pests() {
 			if p.Kind != kind || !p.Found.Known {
 				continue
@@ -381,14 +371,12 @@ func grades() []string {
 func pestIndicators() []*Indicator {
 	var list []*Indicator
 	add := func(i Indicator) { list = append(list, &i) }
-	for _, kind := range []struct {
-		of     Topic
-		plural string
-		grade  string
-	}{{Disease, "diseases", "disease_risk"}, {Weed, "weeds", "weed_attention"}, {Insect, "insects", "insect_attention"}} {
+	for _, kind := range pestTopics {
 		name := string(kind.of)
 		add(Indicator{Name: kind.grade, Kind: Word, Words: grades(), Ordered: true, Of: kind.of, of: func(_ *Input, p *Pest) Value { return p.grade() }})
-		add(Indicator{Name: name + "_season", Kind: Word, Words: []string{pest.WindowBefore, pest.WindowOpen, pest.WindowAfter}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return p.season() }})
+		add(Indicator{Name: name + "_season", Kind: Word, Words: []string{pest.WindowBefore, pest.WindowOpen, pest.WindowAfter}, Of: kind.of, of: func(_ *Input, p *Pest) Value {
+			return Value{Word: p.Found.Window, Basis: Estimated}
+		}})
 		add(Indicator{Name: name + "_host", Kind: Word, Words: []string{"no", "occasional", "common", "main"}, Ordered: true, Of: kind.of, of: func(in *Input, p *Pest) Value {
 			return Value{Word: [...]string{pest.NoHost: "no", pest.MinorHost: "occasional", pest.CommonHost: "common", pest.MainHost: "main"}[p.Found.Host], Basis: Calendar}
 		}})

@@ -26,7 +26,7 @@ func Urgencies() []Urgency {
 }
 
 // claims are those that a rule may make for itself.
-func claims() []string { return words([]Urgency{ByDanger, ByDeadline, ByWeather, Routine}) }
+func claims() []string { return Words([]Urgency{ByDanger, ByDeadline, ByWeather, Routine}) }
 
 // lastDays is how near the end of a window must be for its work not to wait past
 // the week.
@@ -52,10 +52,11 @@ func (in *Input) urgencyOf(a Answer) Urgency {
 		return urgency
 	}
 	for _, t := range d.Rule.when {
-		if t.window == nil {
+		w, ok := t.(*windowClause)
+		if !ok {
 			continue
 		}
-		if r, known := t.window.spoken(in); known && r.Phase == season.Open && r.Days > 0 && r.Days <= lastDays {
+		if r, known := w.spoken(in); known && r.Phase == season.Open && r.Days > 0 && r.Days <= lastDays {
 			return ByDeadline
 		}
 	}

@@ -11,7 +11,7 @@ import (
 // The one thing this week is the heaviest that asks for something.
 func TestFirstIsTheHeaviestThingToDo(t *testing.T) {
 	answer := func(v advice.Verdict, weight int, id string) *Answer {
-		return &Answer{ID: id, Verdict: string(v), Weight: weight}
+		return &Answer{ID: id, Draft: Draft{Verdict: string(v)}, Weight: weight}
 	}
 	grass := func(all ...*Answer) *Grass { return &Grass{Answers: all} }
 	for name, c := range map[string]struct {
@@ -33,7 +33,7 @@ func TestFirstIsTheHeaviestThingToDo(t *testing.T) {
 // projects never.
 func TestEdgesOfTheOrderOfTheFirstThing(t *testing.T) {
 	answer := func(u advice.Urgency, v advice.Verdict, weight int) *Answer {
-		return &Answer{ID: string(u), Urgency: string(u), Verdict: string(v), Weight: weight}
+		return &Answer{ID: string(u), Urgency: string(u), Draft: Draft{Verdict: string(v)}, Weight: weight}
 	}
 	all := []*Answer{
 		answer(advice.Optional, advice.Do, 100), answer(advice.Routine, advice.Do, 90), answer(advice.ByWeather, advice.Do, 80),

@@ -184,7 +184,7 @@ func TestWateringLawStandsBesideAdvice(t *testing.T) {
 	conditions := func(rule watering.Record, verdict string, places []law.Place, use string) []string {
 		water := watering.NewBook([]*watering.Record{&rule}, bodies)
 		z := advice.AskLaw(law.NewBook(nil, bodies), water, places, civil.Week{Year: 2026, Num: 48}, civil.MustDate(2026, 11, 22), dry)
-		g := &Grass{Answers: []*Answer{{Verdict: verdict, Uses: []string{use}, Conditions: []*message.Said{text("Keep 10 ft from water.")}}}}
+		g := &Grass{Answers: []*Answer{{Uses: []string{use}, Draft: Draft{Verdict: verdict, Conditions: []*message.Said{text("Keep 10 ft from water.")}}}}}
 		tellWatering(z, []*Grass{g})
 		return sentences(ws, g.Answers[0].Conditions)
 	}

@@ -1,6 +1,7 @@
 package bulletin
 
 import (
+	"slices"
 	"strconv"
 
 	"ligule/internal/advice"
@@ -187,10 +188,7 @@ func onRecord(p *advice.Pest) []message.Message {
 	}
 	if d := p.Decision; d != nil {
 		out = append(out, answered(d))
-		for _, r := range d.Reasons {
-			out = append(out, reason(r))
-		}
-		for _, r := range d.Steps {
+		for _, r := range slices.Concat(d.Reasons, d.Steps) {
 			out = append(out, reason(r))
 		}
 	}

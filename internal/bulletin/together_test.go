@@ -107,7 +107,7 @@ func lawful(t *testing.T, where string, ws *workspace.Workspace, z *workspace.Zo
 	t.Helper()
 	closed := func(place law.Place, letter string, d civil.Date) bool {
 		q := law.Question{Place: place, Actor: law.Homeowner, Date: d, AsOf: in.IssueDate, Product: law.ProductOf(letter)}
-		if mm, ok := rainOf(in.Felt)(d); ok {
+		if mm, ok := in.Felt.View.Forecast(weather.RainMM, d); ok {
 			inches, _ := quantity.In(mm, quantity.Depth, quantity.US)
 			q.Weather = &law.Weather{ForecastRainIn24h: &inches}
 		}
@@ -259,7 +259,7 @@ func TestDatesAheadMeetTheLaw(t *testing.T) {
 						if i < 0 {
 							continue
 						}
-						for _, letter := range advice.LawLetters(codes(c.Windows[i].Uses)) {
+						for _, letter := range advice.LawLetters(advice.Words(c.Windows[i].Uses)) {
 							for _, place := range zone.Places {
 								n++
 								assert.False(t, closed(place, letter, line.Date), "%s %s: %s", week, z.ID, title.Text)

@@ -70,9 +70,9 @@ const (
 
 // WindowState is where a season stands at an issue.
 type WindowState struct {
-	ID    string
-	State string     // "before", "open" or "after"; "" if the soil is not known
-	Since civil.Date // first day of it; zero for "before"
+	ID    string     `json:"id"`
+	State string     `json:"state,omitempty"` // "before", "open" or "after"; "" if the soil is not known
+	Since civil.Date `json:"since,omitzero"`  // first day of it; zero for "before"
 }
 
 // The states of a season.

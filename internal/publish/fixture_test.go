@@ -458,7 +458,7 @@ func plateauZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z 
 func bottomsZone(ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
 	iz := &bulletin.Zone{ID: z.ID, Name: z.Name, ClimateName: "The coast", StationName: name("Ellerwade Lock"), Law: bulletin.Law{Alarm: true}}
 	for _, p := range z.Grasses {
-		r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p}
+		r := &advice.Reading{}
 		r.Answers = []advice.Answer{{Topic: advice.Mow, Verdict: advice.NotEnough}}
 		iz.Grasses = append(iz.Grasses, bulletin.NewGrass(ws, p, r, false))
 	}
@@ -527,7 +527,7 @@ func fixtureReading(ws *workspace.Workspace, iss *bulletin.Region, p *turf.Profi
 	}
 	watered := growth
 	watered.State, watered.MowDays = turf.Growing, 9
-	r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p, Growth: turf.Reading{RainFed: growth, Watered: &watered, Ahead: &growth}}
+	r := &advice.Reading{Growth: turf.Reading{RainFed: growth, Watered: &watered, Ahead: &growth}}
 	for _, ind := range ws.Catalogue.All() {
 		if ind.Of != "" {
 			continue // told of one pest
