@@ -276,15 +276,31 @@ func (in *Input) stop(k *Conflict, trace RuleTrace, c *candidate, winner Draft) 
 	d.Why, d.Gate, d.Verdict, d.Say, d.Reasons, d.Rule = in.sayYield(k, k.Why, *d, winner, true), together, k.Verdict, says, trace.Clauses, k.Rule
 }
 
-// lacks names what the clauses that cannot be judged ask for.
-func lacks(t RuleTrace) message.Value {
+// maxLacks keeps what lacks to what a reader takes in.
+const maxLacks = 3
+
+// lacks names what the clauses that cannot be judged ask for, the first few.
+func lacks(traces ...RuleTrace) message.Value {
 	var out []message.Value
-	for i, held := range t.Held {
-		if held == Unknown {
-			out = append(out, asksFor(t.Rule.when[i])...)
+	for _, t := range traces {
+		for i, held := range t.Held {
+			if held == Unknown {
+				out = append(out, asksFor(t.Rule.when[i])...)
+			}
 		}
 	}
-	return message.List(message.And, out...)
+	out = distinct(out)
+	return message.List(message.And, out[:min(len(out), maxLacks)]...)
+}
+
+func distinct(all []message.Value) []message.Value {
+	var out []message.Value
+	for _, v := range all {
+		if !slices.ContainsFunc(out, v.Equal) {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 // asksFor names what a term asks for.
@@ -299,11 +315,7 @@ func asksFor(t term) []message.Value {
 	}
 	var out []message.Value
 	for _, sub := range slices.Concat(t.(choice)...) {
-		for _, v := range asksFor(sub) {
-			if !slices.ContainsFunc(out, v.Equal) {
-				out = append(out, v)
-			}
-		}
+		out = append(out, asksFor(sub)...)
 	}
 	return out
 }

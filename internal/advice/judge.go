@@ -227,9 +227,9 @@ func (v Value) within() message.Value {
 }
 
 // basedWithin is the same with its basis, unless it was simply observed or
-// follows from the calendar.
+// follows from the calendar; a word goes without, as its figures tell theirs.
 func (v Value) basedWithin() message.Value {
-	if !v.Known() || v.Basis != Estimated && v.Basis != Forecast {
+	if !v.Known() || v.Indicator.Kind == Word || v.Basis != Estimated && v.Basis != Forecast {
 		return v.within()
 	}
 	return message.Based(v.within(), "basis."+string(v.Basis))

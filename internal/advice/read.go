@@ -78,7 +78,7 @@ func (in *Input) choose(q *question) {
 	all := q.all
 	if len(all) == 0 {
 		a.Verdict = NotEnough
-		a.Lead = Draft{Topic: q.topic, Verdict: NotEnough, Say: message.New("answer.not_enough")}
+		a.Lead = Draft{Topic: q.topic, Verdict: NotEnough, Say: message.New("answer.not_enough").With("data", lacks(q.lacking...))}
 		a.Urgency = in.urgencyOf(a)
 		q.answer, q.speaks = a, len(q.lacking) > 0
 		return

@@ -5,6 +5,8 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -154,6 +156,30 @@ func lawful(t *testing.T, where string, ws *workspace.Workspace, z *workspace.Zo
 	}
 }
 
+// tellsWhen holds what waits to telling until when or for what: its sentence or its
+// first reason names a date, or has a value of what is waited for. What a gate holds
+// says so in its own phrase, with a reason.
+func tellsWhen(t *testing.T, where string, ws *workspace.Workspace, a *advice.Answer) {
+	t.Helper()
+	switch first := a.Lead.Why; {
+	case a.Verdict == advice.NotEnough:
+		data, _ := a.Lead.Say.Slot("data")
+		assert.NotEmpty(t, data.Parts, "%s: %s names no datum", where, a.Topic)
+	case a.Verdict != advice.Wait:
+	case a.Lead.Gate != "" && a.Lead.Gate != "together":
+		assert.NotEmpty(t, a.Lead.Reasons, where)
+	default:
+		if first.IsZero() && len(a.Lead.Reasons) > 0 {
+			first = a.Lead.Reasons[0]
+		}
+		dated := false
+		for month := range 12 {
+			dated = dated || strings.Contains(ws.Voice().Say(a.Lead.Say), ws.Voice().Word("month."+strconv.Itoa(month+1)))
+		}
+		assert.True(t, dated || len(a.Lead.Say.Slots)+len(first.Slots) > 0, "%s: %s says no end, %s", where, a.Topic, a.Lead.Rule.ID)
+	}
+}
+
 // In every week of the demonstration, of every zone and grass, no two printed
 // answers exclude each other, and nothing printed as open is closed by law.
 func TestAnswersOfTheDemonstrationHoldTogether(t *testing.T) {
@@ -163,6 +189,9 @@ func TestAnswersOfTheDemonstrationHoldTogether(t *testing.T) {
 		where := in.Week.String() + " " + z.ID + " " + p.ID
 		holdsTogether(t, where, in, r)
 		lawful(t, where, ws, z, in, r)
+		for i := range r.Answers {
+			tellsWhen(t, where, ws, &r.Answers[i])
+		}
 		for _, s := range r.Settled {
 			yielded[s.By.ID] = true
 		}
