@@ -100,14 +100,12 @@ func (in *Input) pests() []*Pest {
 	}
 	for _, w := range in.Pests.Weeds {
 		if rank, _ := w.Host(in.Grass.ID); rank > pest.NoHost {
-			progress := w.Progress(look)
-			in.found = append(in.found, &Pest{Kind: Weed, Weed: w, Found: w.AssessFrom(look, progress), Progress: progress})
+			in.found = append(in.found, &Pest{Kind: Weed, Weed: w, Found: w.Assess(look), Progress: w.Progress(look)})
 		}
 	}
 	for _, i := range in.Pests.Insects {
 		if rank, _ := i.Host(in.Grass.ID); rank > pest.NoHost {
-			progress := i.Progress(look)
-			in.found = append(in.found, &Pest{Kind: Insect, Insect: i, Found: i.AssessFrom(look, progress), Progress: progress})
+			in.found = append(in.found, &Pest{Kind: Insect, Insect: i, Found: i.Assess(look), Progress: i.Progress(look)})
 		}
 	}
 	return in.found
@@ -124,7 +122,7 @@ func (in *Input) pest(kind Topic, id string) *Pest {
 	if in.Pests == nil || in.Felt == nil {
 		return nil
 	}
-	p := &Pest{Kind: kind, Found: pest.Assessment{ID: id, Kind: string(kind), Known: true}}
+	p := &Pest{Kind: kind, Found: pest.Assessment{ID: id, Known: true}}
 	known := false
 	switch kind {
 	case Disease:
@@ -163,9 +161,9 @@ func (in *Input) decide(p *Pest) {
 	}
 	g := in.growth(0).RainFed
 	c := disease.Case{
-		State: g.State, MowDays: g.MowDays, Grade: a.Grade, Score: a.Score, History: a.History,
+		State: g.State, MowDays: g.MowDays, Grade: a.Grade, History: a.History,
 		SoilC: math.NaN(), Windows: a.Windows, AirC: math.NaN(), RainInH: math.NaN(), AreaPct: math.NaN(), TreatedShare: math.NaN(),
-		Today: in.IssueDate, Partner: d.Partner,
+		Today: in.IssueDate,
 	}
 	windows, known := in.fitHours(spray.Limits{RainfastH: d.Placement.DryLeast.Value, MostWindMS: math.NaN()})
 	c.NoFitHours = known && len(windows) == 0
@@ -175,9 +173,9 @@ func (in *Input) decide(p *Pest) {
 	if i, ok := in.Felt.Index(in.IssueDate.AddDays(-1)); ok {
 		c.SoilC = in.Felt.Soil5C[i]
 	}
-	c.Log = in.treatmentsOf(p)
-	if n := len(c.Log); n > 0 {
-		c.LastTreated, c.Interval = c.Log[n-1].Date, c.Log[n-1].IntervalDays
+	log := in.treatmentsOf(p)
+	if n := len(log); n > 0 {
+		c.LastTreated, c.Interval = log[n-1].Date, log[n-1].IntervalDays
 	}
 	if r := p.Report; r != nil {
 		c.Identified, c.AreaPct, c.Scattered = r.Confirmed, r.AreaPct, r.Patches == 0 && !r.MarginActive && a.Grade == pest.Quiet

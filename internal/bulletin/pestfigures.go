@@ -112,7 +112,7 @@ func (out *PestFigures) addDisease(p *advice.Pest, row PestRow) {
 	for i, w := range f.Windows {
 		out.Seasons = append(out.Seasons, SeasonFigure{row, message.Say(d.Windows[i].Name()), message.Say(seasonState(w))})
 	}
-	if len(d.Model.Terms()) == 0 {
+	if len(d.Model.Terms) == 0 {
 		return
 	}
 	watch, act := d.Limits.On(f.Host)

@@ -29,10 +29,10 @@ type Input struct {
 
 // Assessment is what a pest comes to at an issue. NaN is "cannot be said".
 type Assessment struct {
-	ID, Kind string
-	Host     int // rank of the grass, 0 to 3
-	Grade    Grade
-	Known    bool // false: there was not enough weather, two issues running
+	ID    string
+	Host  int // rank of the grass, 0 to 3
+	Grade Grade
+	Known bool // false: there was not enough weather, two issues running
 
 	Score, Observed, Ahead float64 // week score and its parts, 0 to 1
 	HasForecast            bool
@@ -43,9 +43,8 @@ type Assessment struct {
 	Lacks   []string // what is missing: "temperature", "rain", "humidity", "soil", "growth", "snow", "days"
 	Invalid string   // why the model says nothing here, one of the Invalid codes; "" when it does
 
-	Window      string // of the first soil window: "", "before", "open" or "after"
-	WindowSince civil.Date
-	Windows     []WindowState // of each
+	Window  string        // of the first soil window: "", "before", "open" or "after"
+	Windows []WindowState // of each
 
 	ProtectedUntil civil.Date // last day that a treatment on record counts for; zero: none
 	Days           []DayRisk  // seven days before the issue date, seven from it on
