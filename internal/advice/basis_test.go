@@ -48,7 +48,9 @@ func TestEdgesOfABasis(t *testing.T) {
 // The share of the need that forecast rain meets: at most all of it; not known where
 // nothing is needed, or where too few days are forecast.
 func TestEdgesOfTheNeedThatRainMeets(t *testing.T) {
-	need := func(mm float64) func(*Input) { return func(in *Input) { g := in.grown[0]; g.RainFed.NeedMM = mm; in.grown[0] = g } }
+	need := func(mm float64) func(*Input) {
+		return func(in *Input) { g := in.grown[0]; g.RainFed.NeedMM = mm; in.grown[0] = g }
+	}
 	share := func(changes ...func(*Input)) Value { return valueOf(t, lawnAt(t, changes...), "need_met_by_rain") }
 	assert.InDelta(t, 50, share(need(20), rained(0, 4, 6)).Num, 1e-9)
 	assert.InDelta(t, 100, share(need(20), rained(0, 40, 6)).Num, 1e-9)

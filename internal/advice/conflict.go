@@ -273,7 +273,8 @@ func (in *Input) stop(k *Conflict, trace RuleTrace, c *candidate, winner Draft) 
 	if trace.Outcome == Unknown {
 		says = message.New("gate.together.lacking").With("data", lacks(trace))
 	}
-	d.Why, d.Gate, d.Verdict, d.Say, d.Reasons, d.Rule = in.sayYield(k, k.Why, *d, winner, true), together, k.Verdict, says, trace.Clauses, k.Rule
+	d.Why, d.Gate, d.Verdict, d.Conditions, d.By = in.sayYield(k, k.Why, *d, winner, true), together, k.Verdict, nil, k.Rule
+	d.Say, d.Reasons = says, trace.Clauses
 }
 
 // maxLacks keeps what lacks to what a reader takes in.

@@ -143,7 +143,7 @@ func TestWhatYieldsIsHeldByTheGateOfConflicts(t *testing.T) {
 	in.Conflicts = conflictsOf(t, "")
 	r := Read(in)
 	a := answerOn(t, r, Project)
-	assert.Equal(t, []any{Wait, together, "ground-before-storm", Optional}, []any{a.Verdict, a.Lead.Gate, a.Lead.Rule.ID, a.Urgency})
+	assert.Equal(t, []any{Wait, together, "ground-before-storm", Optional}, []any{a.Verdict, a.Lead.Gate, a.Lead.By.ID, a.Urgency})
 	assert.Contains(t, says(a.Lead.Say), "2.4 in")
 	require.Len(t, r.Settled, 1)
 	assert.Equal(t, "deed-project", r.Settled[0].Loser.Rule.ID)

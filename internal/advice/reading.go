@@ -92,6 +92,7 @@ type Draft struct {
 	// answer; here are those of support that speaks of another pest.
 	Conditions []message.Message
 	Gate       string // one of [Gates]: the gate whose answer this has become; "" when none
+	By         *Rule  // the conflict that it has yielded to, whose words these are; nil when none
 }
 
 // Dropped is a draft that does not speak, and why not.

@@ -68,12 +68,13 @@ type Draft struct {
 	Why        *message.Said   `json:"why,omitempty"`     // the rule's own reason
 	Reasons    []*message.Said `json:"reasons,omitempty"` // each clause, or the gate's reasons
 	Rule       Rule            `json:"rule,omitzero"`
+	By         Rule            `json:"by,omitzero"`    // the conflict that it has yielded to, whose words these are
 	Pest       *Named          `json:"pest,omitempty"` // of which it speaks
 	Conditions []*message.Said `json:"conditions,omitempty"`
 }
 
 func draft(ws *workspace.Workspace, d advice.Draft) Draft {
-	return Draft{string(d.Verdict), message.Say(d.Say), message.Say(d.Why), message.SayAll(d.Reasons), rule(ws, d.Rule), named(d.Pest), message.SayAll(d.Conditions)}
+	return Draft{string(d.Verdict), message.Say(d.Say), message.Say(d.Why), message.SayAll(d.Reasons), rule(ws, d.Rule), rule(ws, d.By), named(d.Pest), message.SayAll(d.Conditions)}
 }
 
 // Dropped is a draft that does not speak, and why not.
