@@ -103,7 +103,7 @@ func printReviews(out io.Writer, reviews []law.Review, today civil.Date) {
 		if r.Citation != "" {
 			where += ", " + r.Citation
 		}
-		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", due, strings.ReplaceAll(r.What, "_", " "), where, cmp.Or(r.SourceURL, r.Office))
+		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", due, strings.ReplaceAll(r.What, "_", " "), where, cmp.Or(r.Law.SourceURL, r.Office))
 	}
 	tw.Flush()
 	fmt.Fprintln(out)

@@ -226,13 +226,13 @@ func anyRecord(id string, monday, asOf civil.Date) *rapid.Generator[*law.Record]
 	return rapid.Custom(func(t *rapid.T) *law.Record {
 		body := rapid.SampledFrom(bodies).Draw(t, "body")
 		r := &law.Record{
-			ID: id, Jurisdiction: body.ID, JurisdictionName: body.Name, Level: body.Level, Parent: body.Parent, Title: id, Citation: id,
-			AppliesIn:     rapid.SampledFrom([]string{"all", "all", "all", "unincorporated"}).Draw(t, "applies in"),
-			EffectiveFrom: near(t, monday.AddDays(-500), 1000, 520, "effective from"),
-			Status:        rapid.SampledFrom([]string{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
-			Verification:  rapid.SampledFrom([]string{"verified", "verified", "verified", "verified", "verified", "verified", "secondary", "secondary", "unverified"}).Draw(t, "verification"),
-			CheckedOn:     asOf.AddDays(-rapid.IntRange(0, 380).Draw(t, "checked days ago")),
-			ReviewMonths:  12,
+			Header: law.Header{ID: id, Jurisdiction: body.ID, Title: id, Citation: id,
+				AppliesIn:     rapid.SampledFrom([]string{"all", "all", "all", "unincorporated"}).Draw(t, "applies in"),
+				EffectiveFrom: near(t, monday.AddDays(-500), 1000, 520, "effective from"),
+				Verification:  rapid.SampledFrom([]string{"verified", "verified", "verified", "verified", "verified", "verified", "secondary", "secondary", "unverified"}).Draw(t, "verification"),
+				CheckedOn:     asOf.AddDays(-rapid.IntRange(0, 380).Draw(t, "checked days ago")),
+				ReviewMonths:  12}, JurisdictionName: body.Name, Level: body.Level, Parent: body.Parent,
+			Status: rapid.SampledFrom([]string{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
 		}
 		if oneIn(t, 8, "ends") {
 			r.EffectiveTo = r.EffectiveFrom.AddDays(rapid.IntRange(0, 1800).Draw(t, "in force"))

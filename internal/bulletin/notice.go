@@ -63,7 +63,7 @@ func reviewNotice(ws *workspace.Workspace, r law.Review, date civil.Date) (n Law
 	}
 	id, title := r.Jurisdiction, r.JurisdictionName
 	if r.Law.ID != "" {
-		id, title = r.Law.ID, r.Law.Title
+		id, title = r.Law.ID, r.Law.Called()
 	}
 	if r.Rule != nil {
 		id += "/" + r.Rule.ID

@@ -125,12 +125,12 @@ func lawWhen(w law.When) message.Message {
 
 // anchor is a recurring day of a law: "November 15", "the last Sunday of
 // October". What is none is printed as the file has it.
-func anchor(a law.Anchor) message.Value {
-	switch d := a.Day(); {
+func anchor(d law.Anchor) message.Value {
+	switch {
 	case d.Fixed != civil.MonthDay{}:
 		return message.EveryYear(d.Fixed)
 	case d.Month == 0:
-		return message.Text(a.String())
+		return message.Text(d.String())
 	case d.Nth == "":
 		return message.Of(message.New("law_anchor.last_day").With("month", message.Month(d.Month)))
 	default:

@@ -232,7 +232,7 @@ func CitedLaws(laws []*watering.Record) message.Value {
 func waterFree(f watering.Freed) *message.Said {
 	var terms []message.Message
 	for _, g := range f.By {
-		for _, m := range plantingTerms("water_exempt", &g.Exemption) {
+		for _, m := range plantingTerms("water_exempt", g.Exemption) {
 			if m = m.Name("law", g.Record.Called()); !message.Contains(terms, m) {
 				terms = append(terms, m)
 			}
