@@ -72,10 +72,14 @@ func indicators() []*Indicator {
 			return Value{Num: figure(known), Basis: Observed}
 		}
 	}
+	weekAhead := func(in *Input) []float64 {
+		mm := in.rainAhead()
+		return mm[:min(len(mm), weather.WindowDays)]
+	}
+	sum := func(mm []float64) float64 { return enough(agromet.Total(mm), len(mm)) }
 	ahead := func(figure func(mm []float64) float64) func(*Input, int) Value {
 		return func(in *Input, _ int) Value {
-			mm := in.rainAhead()
-			return Value{Num: figure(mm[:min(len(mm), weather.WindowDays)]), Basis: Forecast}
+			return Value{Num: figure(weekAhead(in)), Basis: Forecast}
 		}
 	}
 	list := []*Indicator{
@@ -122,9 +126,7 @@ func indicators() []*Indicator {
 		{Name: "soil_temperature_2in", Dim: quantity.Temperature, measure: ofMean(onSoil5, func(f *weather.Felt) []float64 { return f.Soil5C })},
 		{Name: "soil_temperature_4in", Dim: quantity.Temperature, measure: ofMean(onSoil10, func(f *weather.Felt) []float64 { return f.Soil10C })},
 		{Name: "rain_last_7_days", Dim: quantity.Depth, US: 2, measure: ofDays(weather.RainMM, agromet.Total)},
-		{Name: "rain_next_7_days", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(func(mm []float64) float64 {
-			return enough(agromet.Total(mm), len(mm))
-		})},
+		{Name: "rain_next_7_days", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(sum)},
 		{Name: "wettest_day_ahead", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(func(mm []float64) float64 {
 			if len(mm) == 0 {
 				return nan
@@ -147,12 +149,11 @@ func indicators() []*Indicator {
 			return g.NeedMM
 		})},
 		{Name: "need_met_by_rain", Dim: quantity.Percent, Now: true, measure: func(in *Input, _ int) Value {
-			g, mm := in.growth(0).RainFed, in.rainAhead()
+			g := in.growth(0).RainFed
 			if !g.BalanceOK || g.NeedMM <= 0 {
 				return Value{Num: nan}
 			}
-			rain := enough(agromet.Total(mm[:min(len(mm), weather.WindowDays)]), len(mm))
-			return Value{Num: 100 * math.Min(1, rain/g.NeedMM), Basis: weakest(onModel.of(in, 0), Forecast)}
+			return Value{Num: 100 * math.Min(1, sum(weekAhead(in))/g.NeedMM), Basis: weakest(onModel.of(in, 0), Forecast)}
 		}},
 		{Name: "sprinkler_minutes", Dim: quantity.Number, Now: true, measure: func(in *Input, _ int) Value {
 			g := in.growth(0).RainFed
