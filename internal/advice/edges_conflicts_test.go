@@ -290,3 +290,24 @@ func TestEdgesOfWhatComesFirst(t *testing.T) {
 	}
 	assert.Equal(t, []Urgency{ByLaw, ByDanger, ByDeadline, ByWeather, Routine, Optional}, Urgencies())
 }
+
+func FuzzReadConflicts(f *testing.F) {
+	_, catalogue := book(f)
+	text, err := os.ReadFile("../../data/conflicts.toml")
+	require.NoError(f, err)
+	f.Add(string(text))
+	f.Add("[[conflict]]\nyields = 3\nagainst = []\n")
+	f.Add("conflict = [ {when = {any = [ {date = {between = [1]}} ]}, text = {say = \"{winner} {x}\"}} ]")
+	f.Fuzz(func(t *testing.T, text string) {
+		var list diag.List
+		root, ok := diag.ReadTOML("c.toml", []byte(text), &list)
+		if !ok {
+			return
+		}
+		for _, k := range ReadConflicts(root, catalogue, &Book{}) {
+			if list.Err() == nil && (k.ID == "" || k.Say == "" || k.Yields.IsZero() || k.Against.IsZero() && len(k.when) == 0) {
+				t.Errorf("accepted a conflict without %+v", k)
+			}
+		}
+	})
+}

@@ -36,7 +36,7 @@ const lastDays = 7
 // window that its rule goes by, else as the rule says.
 func (in *Input) urgencyOf(a Answer) Urgency {
 	d := a.Lead
-	if (a.Topic == Feed || a.Topic == Water) && in.Law.turns(d.Uses) {
+	if a.Topic == Feed && in.Law.turns(d.Uses) {
 		return ByLaw
 	}
 	urgency := Routine

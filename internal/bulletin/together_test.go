@@ -73,10 +73,16 @@ func draftsOf(r *advice.Reading) []*advice.Draft {
 }
 
 // holdsTogether holds a reading to the table of conflicts: no two things that are
-// printed exclude each other, and nothing is printed that the weather excludes.
+// printed exclude each other, nothing is printed that the weather excludes, and
+// what something has yielded to stands on the page.
 func holdsTogether(t *testing.T, where string, in *advice.Input, r *advice.Reading) {
 	t.Helper()
 	all := draftsOf(r)
+	for _, s := range r.Settled {
+		assert.True(t, s.Winner.Topic == "" || slices.ContainsFunc(all, func(d *advice.Draft) bool {
+			return d.Rule == s.Winner.Rule && d.Pest == s.Winner.Pest && d.Verdict == s.Winner.Verdict
+		}), "%s: what %s names as the winner is not printed", where, s.By.ID)
+	}
 	for _, trace := range r.Conflicts {
 		k := in.Conflicts[slices.IndexFunc(in.Conflicts, func(k *advice.Conflict) bool { return k.Rule == trace.Rule })]
 		if trace.Outcome == advice.No || trace.Outcome == advice.Unknown && k.Lacking != "" {
