@@ -107,6 +107,11 @@ func printAnswer(out io.Writer, a *bulletin.Answer) {
 		printDraft(out, d.Rule, "", d.Reasons, d.Why)
 		printConditions(out, d.Conditions)
 	}
+	for _, c := range a.Cautions {
+		if c.Class != "" {
+			fmt.Fprintf(out, "  caution: %s %s\n", c.Short, c.Medium)
+		}
+	}
 	for _, d := range a.Dropped {
 		fmt.Fprintf(out, "  not said: %s\n    because: %s\n", d.Say, d.Reason)
 	}

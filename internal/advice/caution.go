@@ -15,6 +15,7 @@ type Caution struct {
 	Medium string   // at most 330 characters, once a page
 	Uses   []string // attached to an advice that uses any of these
 	Topics []string // or to any advice on these topics
+	Class  string   // or wherever an active ingredient of the class is offered
 	Always bool     // stands on every page, whatever is advised
 }
 
@@ -35,7 +36,7 @@ func ReadCautions(t *diag.Table) []Caution {
 	for _, c := range t.Tables("caution") {
 		caution := Caution{
 			ID: c.ID("id"), Short: c.Text("short"), Medium: c.Text("medium"),
-			Uses: c.Texts("uses", false), Topics: c.Texts("topics", false), Always: c.Bool("always"),
+			Uses: c.Texts("uses", false), Topics: c.Texts("topics", false), Class: c.OptText("class"), Always: c.Bool("always"),
 		}
 		c.Close()
 		if seen[caution.ID] {
@@ -65,10 +66,10 @@ func checkWords(t *diag.Table, key string, words, known []string) {
 
 // cautionsFor returns the ids of the cautions that an advice needs, in the
 // order of the list.
-func cautionsFor(all []Caution, topic Topic, uses []string) []string {
+func cautionsFor(all []Caution, topic Topic, uses, classes []string) []string {
 	var ids []string
 	for _, c := range all {
-		if slices.Contains(c.Topics, string(topic)) || slices.ContainsFunc(uses, func(u string) bool { return slices.Contains(c.Uses, u) }) {
+		if c.Class != "" && slices.Contains(classes, c.Class) || slices.Contains(c.Topics, string(topic)) || slices.ContainsFunc(uses, func(u string) bool { return slices.Contains(c.Uses, u) }) {
 			ids = append(ids, c.ID)
 		}
 	}

@@ -70,12 +70,13 @@ type Caution struct {
 	Medium string   `json:"medium"`
 	Always bool     `json:"always,omitempty"` // stands on every page
 	Uses   []string `json:"uses,omitempty"`   // what it warns of
+	Class  string   `json:"class,omitempty"`  // of ingredients, where it warns of one
 }
 
 func cautions(ws *workspace.Workspace) []Caution {
 	var out []Caution
 	for _, c := range ws.Cautions {
-		out = append(out, Caution{c.ID, c.Short, c.Medium, c.Always, c.Uses})
+		out = append(out, Caution{c.ID, c.Short, c.Medium, c.Always, c.Uses, c.Class})
 	}
 	return out
 }

@@ -194,11 +194,17 @@ type Choice struct {
 	Licensed bool // a licensed professional has others
 }
 
+// Has reports whether a name is offered.
+func (c Choice) Has(name string) bool {
+	return slices.ContainsFunc(c.Offered, func(a Answer) bool { return a.Name == name })
+}
+
 // Choose sorts out a list.
 func (b *Book) Choose(names []string, ask Ask) Choice {
 	var out Choice
 	for _, name := range names {
 		switch a := b.Answer(name, ask); {
+		case out.Has(name):
 		case a.Offered():
 			out.Offered = append(out.Offered, a)
 		case a.May(true):

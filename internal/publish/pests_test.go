@@ -9,7 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 
-	voiced "ligule/internal/edition"
+	voiced "ligule/internal/civil"
+	"ligule/internal/edition"
 	"ligule/internal/reference"
 )
 
@@ -111,7 +112,7 @@ func TestDemonstrationPestsAreWorded(t *testing.T) {
 			}
 		}
 	}
-	h := reference.WeedKillersOf(w.ws)
+	h := reference.WeedKillersOf(w.ws, civil.MustDate(2026, 11, 22))
 	voiced.Voice(h, w.ws.Voice())
 	body, err := e.printer.page("weed-killers", head{}, weedKillersPage{WeedKillers: h})
 	require.NoError(t, err)

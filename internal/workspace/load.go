@@ -44,6 +44,7 @@ type loader struct {
 	list     *diag.List
 	declared []byte // phrases
 	ruleRefs []ruleFile
+	classes  *diag.Table    // the file of ingredients, whose classes have cautions; nil for none
 	clock    *time.Location // of the site; UTC if it names none
 }
 
@@ -182,6 +183,7 @@ func (l *loader) phrases(file string, t *diag.Table) {
 // references checks what one file says of another and could not be checked
 // while it was read.
 func (l *loader) references() {
+	l.classesOf()
 	var climates []string
 	grassWords := append(l.grassIDs(), string(turf.WarmSeason), string(turf.CoolSeason))
 	for _, c := range l.ws.Climates {

@@ -8,6 +8,7 @@ import (
 	_ "time/tzdata" // time zones must not depend on the machine
 
 	"ligule/internal/diag"
+	"ligule/internal/homeuse"
 	"ligule/internal/law"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
@@ -54,7 +55,18 @@ func (l *loader) site() {
 	}
 	s.PostalAddress = t.OptText("postal_address")
 	s.Demo = t.Bool("demo")
+	s.State = stateOf(t)
 	t.Close()
+}
+
+// stateOf reads the code of the state whose rules on pesticides hold; "" where it is
+// not told.
+func stateOf(t *diag.Table) string {
+	state := t.OptText("state")
+	if state != "" && !homeuse.IsState(state) {
+		t.Errorf("state", `write two letters, as "MD", or leave it out`, "%q is no state", state)
+	}
+	return state
 }
 
 func (l *loader) sources() {
@@ -190,7 +202,7 @@ func (l *loader) zones() {
 		if ReservedZone(id) {
 			l.list.Errorf(diag.Pos{File: file}, "name the zone's file otherwise", "%q has a meaning of its own in addresses and notes", id)
 		}
-		z := &Zone{ID: id, Name: t.Text("name"), Climate: t.ID("climate"), Station: t.ID("station")}
+		z := &Zone{ID: id, Name: t.Text("name"), Climate: t.ID("climate"), Station: t.ID("station"), State: or(stateOf(t), l.ws.Site.State)}
 		known(t, "climate", "climate", z.Climate, climates, "data/climates.toml")
 		known(t, "station", "station", z.Station, stations, "data/stations.toml")
 		z.LatitudeDeg, z.LongitudeDeg, z.ElevationM = coordinates(t)
