@@ -13,7 +13,11 @@ func (in *Input) choose(names []string) homeuse.Choice {
 	if in.State != "" {
 		ask.States = []string{in.State}
 	}
-	return in.Pests.Ingredients.Choose(names, ask)
+	var book *homeuse.Book
+	if in.Pests != nil {
+		book = in.Pests.Ingredients
+	}
+	return book.Choose(names, ask)
 }
 
 // offered joins what the treatments of a pest offer now.

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 
-	voiced "ligule/internal/civil"
-	"ligule/internal/edition"
+	"ligule/internal/civil"
+	voiced "ligule/internal/edition"
 	"ligule/internal/reference"
 )
 
