@@ -263,6 +263,32 @@ func TestEdgesOfModels(t *testing.T) {
 	assert.Equal(t, unknownRisk(lacksTemperature).flags, dollar.day(week, 3).flags, "four days")
 	assert.Positive(t, dollar.day(week, 4).risk, "five days")
 
+	for above, want := range map[float64]float64{0: 1, .01: .5} {
+		w := mildDays(5)
+		for i := range 5 {
+			w.RHPct[i] = 80
+		}
+		for i := 2; i < 5; i++ {
+			w.TmaxC[i] = dollar.(*dollarSpotModel).hotC + above
+		}
+		assert.InDelta(t, want*DollarSpotProbability(20, 80), dollar.day(w, 4).risk, 1e-9, "three days %g °C above the limit of heat", above)
+	}
+
+	pythium := demoDisease(t, "pythium-blight").Model.daily
+	for tmax, want := range map[float64]float64{30: .3, 30.01: .6} {
+		w := mildDays(2)
+		w.TmaxC[0], w.TminC[1], w.RainMM[1] = tmax, 21, 5
+		assert.InDelta(t, want, pythium.day(w, 1).risk, 1e-9, "a day of %g °C", tmax)
+	}
+
+	slow := demoDisease(t, "red-thread").Model
+	for state, want := range map[turf.State]float64{
+		turf.Growing: 0, turf.Flush: 0, turf.Dormant: 0, turf.Slowing: 1, turf.Resting: 1, turf.GreeningUp: 1, turf.Recovering: 1,
+	} {
+		assert.InDelta(t, want, slow.factor(state, pest.MainHost), 1e-9, "%s", state)
+	}
+	assert.True(t, math.IsNaN(slow.factor("", pest.MainHost)), "growth not known")
+
 	brown := demoDisease(t, "brown-patch").Model.daily
 	for soil, some := range map[float64]bool{15.9: false, 16: true} {
 		w := mildDays(1)
@@ -295,6 +321,25 @@ func TestEdgesOfModels(t *testing.T) {
 		w.TmeanC[0], w.TminC[0], w.WetH[0] = night, night, 10.5
 		assert.InDelta(t, want, gray.day(w, 0).risk, 1e-9, "a night of %g °C with 10.5 wet hours", night)
 	}
+}
+
+// How usual a week is, from five other years on, ties counting half.
+func TestEdgesOfHowUsualAWeekIs(t *testing.T) {
+	// weeks is a series of so many years before the last week, all of one score but
+	// for the last.
+	weeks := func(years int, score, last float64) []float64 {
+		n := int(math.Round(float64(years)*daysPerYear/pest.WeekDays)) + 1
+		out := make([]float64, n)
+		for i := range out {
+			out[i] = score
+		}
+		out[n-1] = last
+		return out
+	}
+	assert.True(t, math.IsNaN(percentile(weeks(4, .2, .5))), "four years")
+	assert.InDelta(t, 100, percentile(weeks(5, .2, .5)), 1e-9, "five years, all lower")
+	assert.InDelta(t, 0, percentile(weeks(5, .7, .5)), 1e-9, "five years, all higher")
+	assert.InDelta(t, 50, percentile(weeks(5, .5, .5)), 1e-9, "five years alike")
 }
 
 func TestEdgesOfAmounts(t *testing.T) {

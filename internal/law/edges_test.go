@@ -314,3 +314,23 @@ func TestEdgesOfUnincorporatedLand(t *testing.T) {
 	q.Place.Chain = []string{"here", "city"}
 	assert.NotEqual(t, Closed, b.Ask(q).Verdict)
 }
+
+// A closing that began long before the days asked about is told from its first
+// day, and one that ends on the first of them or begins on the last belongs to
+// them.
+func TestEdgesOfClosedSeasons(t *testing.T) {
+	b, q := bareBook(closes())
+	from := day("2026-06-01")
+	spans := b.ClosedSeasons(q.Place, Homeowner, "N", from, from+6, day("2026-02-01"))
+	if assert.Len(t, spans, 1) {
+		assert.Equal(t, day("2010-01-01"), spans[0].First, "since its law took effect")
+	}
+
+	season := []Span{{First: day("2026-05-01"), Last: day("2026-05-31")}}
+	for first, touches := range map[string]bool{"2026-05-31": true, "2026-06-01": false} {
+		assert.Equal(t, touches, len(Touching(season, day(first), day(first)+6)) == 1, "from %s", first)
+	}
+	for last, touches := range map[string]bool{"2026-05-01": true, "2026-04-30": false} {
+		assert.Equal(t, touches, len(Touching(season, day(last)-6, day(last))) == 1, "through %s", last)
+	}
+}

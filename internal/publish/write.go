@@ -41,6 +41,7 @@ type disk struct {
 	create func(root *os.Root, name string, body []byte) error // a new file, on disk when it returns
 	rename func(root *os.Root, from, to string) error
 	remove func(root *os.Root, name string) error
+	settle func(root *os.Root, dir string) error // what was done in the folder is on disk when it returns
 }
 
 func realDisk() disk {
@@ -48,6 +49,7 @@ func realDisk() disk {
 		create: create,
 		rename: func(root *os.Root, from, to string) error { return root.Rename(from, to) },
 		remove: func(root *os.Root, name string) error { return root.Remove(name) },
+		settle: settle,
 	}
 }
 
@@ -195,21 +197,25 @@ func temporary(name string) string {
 // settle makes sure that renames have reached the disk.
 func (p writer) settle(dirs map[string]bool) error {
 	for name := range dirs {
-		d, err := p.root.Open(name)
-		if err != nil {
-			return fmt.Errorf("publish: %w", err)
-		}
-		// Some file systems cannot sync a folder and need no such thing.
-		err = d.Sync()
-		if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrInvalid) {
-			err = nil
-		}
-		if err := errors.Join(err, d.Close()); err != nil {
+		if err := p.disk.settle(p.root, name); err != nil {
 			return fmt.Errorf("publish: %w", err)
 		}
 	}
 	clear(dirs)
 	return nil
+}
+
+func settle(root *os.Root, dir string) error {
+	d, err := root.Open(dir)
+	if err != nil {
+		return err
+	}
+	err = d.Sync()
+	// Some file systems cannot sync a folder and need no such thing.
+	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrInvalid) {
+		err = nil
+	}
+	return errors.Join(err, d.Close())
 }
 
 // drop removes a file that is no longer printed, and the folders that this

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"maps"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -191,6 +192,7 @@ func failing(at int, done *int, log *[]string) disk {
 		remove: func(root *os.Root, name string) error {
 			return step("remove "+name, func() error { return real.remove(root, name) }, nothing)
 		},
+		settle: real.settle,
 	}
 }
 
@@ -243,6 +245,52 @@ func TestPowerCutAtAnyMoment(t *testing.T) {
 	}
 	// Two for the manifest, two for each of seven files, one to remove, two for the manifest.
 	assert.Equal(t, 2+2*7+1+2, interrupted)
+}
+
+// What an interrupted press left half written beside a page is gone after the next
+// one, though that has nothing to write there.
+func TestAnInterruptedPressLeavesNothingBehind(t *testing.T) {
+	old := siteOf(t, map[string]string{"index.html*": "home", "zones/a/index.html": "old a", "zones/b/index.html": "b"})
+	next := siteOf(t, map[string]string{"index.html*": "home", "zones/a/index.html": "new a", "zones/b/index.html": "b"})
+	dir := t.TempDir()
+	write(t, old, dir)
+	done := 0
+	// Two operations for the manifest; the third creates the page beside its place.
+	require.ErrorIs(t, writeWith(t, next, dir, failing(3, &done, new([]string))), errPower)
+	beside := filepath.Join(dir, filepath.FromSlash(temporary("zones/a/index.html")))
+	require.FileExists(t, beside)
+	write(t, old, dir)
+	assert.NoFileExists(t, beside)
+	assert.Equal(t, contents(old), onDisk(t, dir))
+}
+
+// No entry point is placed before the folders of all pages are on disk, and none
+// is left unsettled at the end.
+func TestEntryPointsWaitForPages(t *testing.T) {
+	unsettled := map[string]bool{}
+	d := realDisk()
+	rename, settle := d.rename, d.settle
+	d.rename = func(root *os.Root, from, to string) error {
+		if to == "index.html" || to == "feed.xml" || to == "zones/b/feed.xml" {
+			for _, page := range []string{"zones/a/index.html", "zones/b/index.html"} {
+				assert.False(t, unsettled[page], "%s is placed before %s has reached the disk", to, page)
+			}
+		}
+		unsettled[to] = true
+		return rename(root, from, to)
+	}
+	d.settle = func(root *os.Root, dir string) error {
+		for name := range unsettled {
+			if path.Dir(name) == dir {
+				delete(unsettled, name)
+			}
+		}
+		return settle(root, dir)
+	}
+	require.NoError(t, writeWith(t, siteOf(t, map[string]string{
+		"index.html*": "home", "feed.xml*": "feed", "zones/a/index.html": "a", "zones/b/index.html": "b", "zones/b/feed.xml*": "feed b",
+	}), t.TempDir(), d))
+	assert.Empty(t, unsettled)
 }
 
 func checkCrash(t *testing.T, when string, disk map[string]string, old, next *Site) {

@@ -221,6 +221,8 @@ func TestFlushAfterASoaking(t *testing.T) {
 		{"a tenth of a millimeter short", map[int]float64{75: 25.3}, Growing},
 		{"dew and drizzle do not end a dry spell", map[int]float64{68: 0.9, 75: 30}, Flush},
 		{"a shower does", map[int]float64{68: 1.0, 75: 30}, Growing},
+		{"after nine dry days", map[int]float64{65: 8, 75: 30}, Growing},
+		{"after ten", map[int]float64{64: 8, 75: 30}, Flush},
 		{"a soaking that is over", map[int]float64{72: 30}, Growing},
 		{"on the first day of the window", map[int]float64{73: 30}, Flush},
 	} {
