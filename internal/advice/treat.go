@@ -158,6 +158,12 @@ func (in *Input) sprayGate(d Draft) (*gated, []message.Message) {
 	case d.Pest == nil:
 	case d.Pest.Disease != nil:
 		l.RainfastH = d.Pest.Disease.Placement.DryLeast.Value
+	case d.Pest.Insect != nil:
+		for _, t := range treatmentsAt(d.Pest) {
+			if t.Dry.Value > l.RainfastH && len(in.choose(t.Ingredients).Offered) > 0 {
+				l.RainfastH = t.Dry.Value
+			}
+		}
 	case d.Pest.Weed != nil:
 		c := in.herbicides(d.Pest)
 		before = c.before

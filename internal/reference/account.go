@@ -18,6 +18,9 @@ func (m maker) account(kind advice.Topic, a *stage.Account) Pest {
 	p.Names, p.Scientific = a.Also, a.Botanical
 	p.About, p.LifeCycle, p.Confidence = Statement{Text: plain(a.About)}, plain(a.LifeCycle), say("pests.confidence."+a.Confidence)
 	p.Look, p.Culture, p.Worth = unsourced(a.Look), unsourced(a.Cultural...), unsourced(a.Worth, a.Caution)
+	for _, alike := range a.LookAlikes {
+		p.Alikes = append(p.Alikes, m.text(alike.Value, alike.Cite))
+	}
 	p.Hosts = m.hosts(a.Hosts)
 	for i := range a.Timings {
 		p.Timings = append(p.Timings, m.timing(&a.Timings[i]))
