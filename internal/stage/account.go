@@ -20,12 +20,12 @@ type Account struct {
 	Botanical  []string // scientific names, zoological ones too
 	LifeCycle  string
 	About      string
-	Look       string // where and how to look for it
-	Confidence string // in its timing: "high", "medium" or "low"
-	Weekly     bool   // it speaks in the weekly advice; else it has a page only
+	Look       string               // where and how to look for it
+	Confidence string               // in its timing: "high", "medium" or "low"
+	Weekly     bool                 // it speaks in the weekly advice; else it has a page only
 	LookAlikes []pest.Cited[string] // what it is mistaken for, and how to tell
 	Cultural   []string             // the first step first
-	Worth      string // when treatment is worth it
+	Worth      string               // when treatment is worth it
 	Caution    string
 	Timings    []Timing
 	Cites      []turf.Cite // all of its file
