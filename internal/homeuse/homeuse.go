@@ -126,7 +126,7 @@ func (b *Book) Answer(name string, ask Ask) Answer {
 	case out.Code != Listed && out.Code != Limited:
 	case !pest.OnRecord(status.Cite):
 		out.Code = Professional
-	case status.Checked == 0 || ask.Date.Year()-status.Checked > freshYears:
+	case ask.Date.Year()-status.Checked > freshYears: // a text without a date is of the year 0
 		out.Code, out.Old = Limited, true
 	}
 	if slices.ContainsFunc(ask.Grass, func(g string) bool { return slices.Contains(i.NotOn, g) }) {
