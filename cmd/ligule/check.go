@@ -1,10 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
@@ -28,16 +28,13 @@ func check(w world, args []string) error {
 	asked := fs.String("today", "", "take this `date` for today")
 	reviews := fs.Bool("reviews", false, "list the reviews of local law, by the day they are due")
 	calendars := fs.Bool("calendars", false, "list the windows that drift from what is printed")
-	rest, err := parse(fs, args)
-	if err != nil {
+	if err := parseAlone(fs, args); err != nil {
 		return err
-	}
-	if len(rest) > 0 {
-		return misuse("unexpected argument %q", rest[0])
 	}
 	year, month, day := w.now().Date()
 	today := civil.MustDate(year, int(month), day)
 	if *asked != "" {
+		var err error
 		if today, err = civil.ParseDate(*asked); err != nil {
 			return misuse("--today: %v", err)
 		}
@@ -65,7 +62,7 @@ func check(w world, args []string) error {
 	if *reviews {
 		printReviews(w.stdout, watering.Reviews(ws.Law, ws.WaterLaw, today), today)
 	}
-	fmt.Fprintf(w.stdout, "%s, %s, %s, %s: no mistakes, %s.\n", count(len(ws.Zones), "zone"), grasses(len(ws.Grasses)),
+	fmt.Fprintf(w.stdout, "%s, %s, %s, %s: no mistakes, %s.\n", count(len(ws.Zones), "zone"), count(len(ws.Grasses), "grass"),
 		count(len(ws.Rules), "rule"), count(len(ws.Ordinances)+len(ws.Watering), "record")+" of law", count(warnings, "warning"))
 	return nil
 }
@@ -92,7 +89,7 @@ func checkCalendars(ws *workspace.Workspace, week civil.Week, each bool, list *d
 // printReviews prints what an author works through: what is due, by when,
 // where to read and whom to ask.
 func printReviews(out io.Writer, reviews []law.Review, today civil.Date) {
-	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	tw := columnsOn(out)
 	fmt.Fprintln(tw, "DUE\tWHAT\tWHERE\tREAD OR ASK")
 	for _, r := range reviews {
 		due := r.Due.String()
@@ -106,19 +103,8 @@ func printReviews(out io.Writer, reviews []law.Review, today civil.Date) {
 		if r.Citation != "" {
 			where += ", " + r.Citation
 		}
-		source := r.SourceURL
-		if source == "" {
-			source = r.Office
-		}
-		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", due, strings.ReplaceAll(r.What, "_", " "), where, source)
+		fmt.Fprintf(tw, "%s\t%s\t%s\t%s\n", due, strings.ReplaceAll(r.What, "_", " "), where, cmp.Or(r.Law.SourceURL, r.Office))
 	}
 	tw.Flush()
 	fmt.Fprintln(out)
-}
-
-func grasses(n int) string {
-	if n == 1 {
-		return "1 grass"
-	}
-	return fmt.Sprintf("%d grasses", n)
 }

@@ -6,12 +6,10 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"ligule/internal/bulletin"
 	"ligule/internal/diag"
 	"ligule/internal/edition"
-	"ligule/internal/message"
 	"ligule/internal/workspace"
 )
 
@@ -36,14 +34,11 @@ func explain(w world, args []string) error {
 	if err != nil {
 		return err
 	}
-	var zones, grasses, topics []string
-	for _, z := range ws.Zones {
-		zones = append(zones, z.ID)
+	z, err := zoneOf(ws, rest[0])
+	if err != nil {
+		return err
 	}
-	z, ok := ws.Zone(rest[0])
-	if !ok {
-		return misuse("there is no zone %q; %s", rest[0], diag.DidYouMean(rest[0], zones))
-	}
+	var grasses, topics []string
 	for _, g := range z.Grasses {
 		grasses = append(grasses, g.ID)
 	}
@@ -75,7 +70,7 @@ func explain(w world, args []string) error {
 }
 
 func printWorking(out io.Writer, g *bulletin.Grass, topic string) {
-	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	tw := columnsOn(out)
 	for _, x := range g.Values {
 		basis := x.Basis
 		if !x.Known {
@@ -95,8 +90,7 @@ func printWorking(out io.Writer, g *bulletin.Grass, topic string) {
 
 func printAnswer(out io.Writer, a *bulletin.Answer) {
 	fmt.Fprintf(out, "\n%s: %s. %s\n", strings.ToUpper(a.Topic), a.Word, a.Say)
-	printDraft(out, a.Rule, a.Gate, a.Reasons, a.Why)
-	printConditions(out, a.Conditions)
+	printDraft(out, a.Gate, bulletin.Draft{Rule: a.Rule, Reasons: a.Reasons, Why: a.Why, Conditions: a.Conditions})
 	support := slices.Concat(a.Also, a.Support)
 	// As they were weighed: those of one rule by how urgent each is.
 	slices.SortStableFunc(support, func(a, b bulletin.Draft) int {
@@ -104,8 +98,7 @@ func printAnswer(out io.Writer, a *bulletin.Answer) {
 	})
 	for _, d := range support {
 		fmt.Fprintf(out, "  supported by %s: %s\n", d.Rule.ID, d.Say)
-		printDraft(out, d.Rule, "", d.Reasons, d.Why)
-		printConditions(out, d.Conditions)
+		printDraft(out, "", d)
 	}
 	for _, c := range a.Cautions {
 		if c.Class != "" {
@@ -114,12 +107,6 @@ func printAnswer(out io.Writer, a *bulletin.Answer) {
 	}
 	for _, d := range a.Dropped {
 		fmt.Fprintf(out, "  not said: %s\n    because: %s\n", d.Say, d.Reason)
-	}
-}
-
-func printConditions(out io.Writer, all []*message.Said) {
-	for _, c := range all {
-		fmt.Fprintf(out, "  condition: %s\n", c)
 	}
 }
 
@@ -149,17 +136,20 @@ func printQuiet(out io.Writer, traces []bulletin.Trace, topic string) {
 	}
 }
 
-func printDraft(out io.Writer, r bulletin.Rule, gate string, reasons []*message.Said, why *message.Said) {
-	if r.ID != "" {
+func printDraft(out io.Writer, gate string, d bulletin.Draft) {
+	if r := d.Rule; r.ID != "" {
 		fmt.Fprintf(out, "  rule %s, weight %d, source: %s (%s), %s\n", r.ID, r.Weight, r.Cited, r.Standing, r.At)
 	}
 	if gate != "" {
 		fmt.Fprintf(out, "  gate: %s\n", gate)
 	}
-	for _, c := range reasons {
+	for _, c := range d.Reasons {
 		fmt.Fprintf(out, "  - %s\n", c)
 	}
-	if why != nil {
-		fmt.Fprintf(out, "  why: %s\n", why)
+	if d.Why != nil {
+		fmt.Fprintf(out, "  why: %s\n", d.Why)
+	}
+	for _, c := range d.Conditions {
+		fmt.Fprintf(out, "  condition: %s\n", c)
 	}
 }

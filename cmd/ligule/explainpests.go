@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"ligule/internal/bulletin"
 	"ligule/internal/quantity"
@@ -13,16 +12,14 @@ import (
 // printPests prints what each pest comes to on the grass: its grade, the score
 // or the stage, what it lacks and what is on record of it.
 func printPests(out io.Writer, pests *bulletin.Pests, topic string) {
-	tw := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	printed := false
+	tw := columnsOn(out)
+	head := "\nPests:\n"
 	for _, p := range pests.All() {
 		if topic != "" && p.Kind != topic {
 			continue
 		}
-		if !printed {
-			fmt.Fprint(out, "\nPests:\n")
-			printed = true
-		}
+		fmt.Fprint(out, head)
+		head = ""
 		grade := p.Grade
 		if !p.Known() {
 			grade = "not known"

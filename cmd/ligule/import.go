@@ -159,22 +159,22 @@ func sayImport(w world, file string, got weather.Imported, r weather.MergeReport
 		}
 		fmt.Fprintf(w.stdout, "  The file gives the time of observation as %s: see obs_time in data/stations.toml.\n", strings.Join(times, ", "))
 	}
-	for i, d := range got.Dropped {
-		if i == maxListed {
-			fmt.Fprintf(w.stdout, "  … and %s more\n", count(len(got.Dropped)-i, "dropped value"))
-			break
-		}
+	for _, d := range got.Dropped[:min(len(got.Dropped), maxListed)] {
 		fmt.Fprintf(w.stdout, "  %s:%d: %s %s: dropped %q: %s\n", file, d.Line, d.Date, d.Field, d.Value, d.Reason)
 	}
+	sayMore(w, len(got.Dropped), "dropped value")
 	verb := "kept"
 	if overwrite {
 		verb = "changed"
 	}
-	for i, c := range r.Conflicts {
-		if i == maxListed {
-			fmt.Fprintf(w.stdout, "  … and %s more\n", count(len(r.Conflicts)-i, "differing value"))
-			break
-		}
+	for _, c := range r.Conflicts[:min(len(r.Conflicts), maxListed)] {
 		fmt.Fprintf(w.stdout, "  %s %s: on record %s, in the file %s: %s\n", c.Date, c.Column.Name(), quantity.Fixed(c.Old, 1), quantity.Fixed(c.New, 1), verb)
+	}
+	sayMore(w, len(r.Conflicts), "differing value")
+}
+
+func sayMore(w world, n int, thing string) {
+	if n > maxListed {
+		fmt.Fprintf(w.stdout, "  … and %s more\n", count(n-maxListed, thing))
 	}
 }

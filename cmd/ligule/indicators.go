@@ -1,10 +1,8 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"strings"
-	"text/tabwriter"
 
 	"ligule/internal/advice"
 )
@@ -18,12 +16,8 @@ meaning, source.`
 func listIndicators(w world, args []string) error {
 	fs, in := flags(w, "indicators", indicatorsHelp)
 	asJSON := fs.Bool("json", false, "print JSON")
-	rest, err := parse(fs, args)
-	if err != nil {
+	if err := parseAlone(fs, args); err != nil {
 		return err
-	}
-	if len(rest) > 0 {
-		return misuse("unexpected argument %q", rest[0])
 	}
 	ws, _, err := load(w, *in, false)
 	if err != nil {
@@ -48,11 +42,9 @@ func listIndicators(w world, args []string) error {
 		rows = append(rows, r)
 	}
 	if *asJSON {
-		enc := json.NewEncoder(w.stdout)
-		enc.SetIndent("", "  ")
-		return enc.Encode(rows)
+		return printJSON(w.stdout, rows)
 	}
-	tw := tabwriter.NewWriter(w.stdout, 0, 0, 2, ' ', 0)
+	tw := columnsOn(w.stdout)
 	fmt.Fprintln(tw, "NAME\tUNIT OR WORDS\tWHAT IT IS\tSOURCE (STANDING)")
 	for _, r := range rows {
 		unit := r.Unit

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"strings"
 
 	"ligule/data"
 	"ligule/internal/civil"
@@ -51,9 +52,13 @@ func show(w world, list *diag.List, warnings bool) {
 	}
 }
 
+// count prints how many there are of a thing, in its plural.
 func count(n int, thing string) string {
-	if n == 1 {
+	switch {
+	case n == 1:
 		return "1 " + thing
+	case strings.HasSuffix(thing, "s"):
+		return fmt.Sprintf("%d %ses", n, thing)
 	}
 	return fmt.Sprintf("%d %ss", n, thing)
 }
@@ -72,4 +77,16 @@ func theWeek(ws *workspace.Workspace, asked string) (civil.Week, error) {
 		return week, fmt.Errorf("no station has any record yet; add some with ligule import, or name a week with --week")
 	}
 	return week, nil
+}
+
+// zoneOf finds a zone that was asked for.
+func zoneOf(ws *workspace.Workspace, id string) (*workspace.Zone, error) {
+	if z, ok := ws.Zone(id); ok {
+		return z, nil
+	}
+	var ids []string
+	for _, z := range ws.Zones {
+		ids = append(ids, z.ID)
+	}
+	return nil, misuse("there is no zone %q; %s", id, diag.DidYouMean(id, ids))
 }

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -130,4 +131,19 @@ func parse(fs *flag.FlagSet, args []string) ([]string, error) {
 		rest = append(rest, args[0])
 		args = args[1:]
 	}
+}
+
+// parseAlone reads the options of a command that takes nothing else.
+func parseAlone(fs *flag.FlagSet, args []string) error {
+	rest, err := parse(fs, args)
+	if err == nil && len(rest) > 0 {
+		return misuse("unexpected argument %q", rest[0])
+	}
+	return err
+}
+
+func printJSON(out io.Writer, x any) error {
+	enc := json.NewEncoder(out)
+	enc.SetIndent("", "  ")
+	return enc.Encode(x)
 }

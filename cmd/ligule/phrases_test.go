@@ -171,7 +171,7 @@ func TestEveryCodeHasItsPhrase(t *testing.T) {
 	for _, v := range []advice.Verdict{advice.Do, advice.Wait, advice.Skip, advice.Look, advice.Closed, advice.NotEnough} {
 		under("verdict", string(v))
 	}
-	under("use", advice.Uses()...)
+	under("use", season.Uses()...)
 	for _, gate := range advice.Gates() {
 		under("gate."+gate, "name")
 	}

@@ -10,7 +10,6 @@ import (
 	"ligule/internal/publish"
 	"ligule/internal/reference"
 	"ligule/internal/workspace"
-	"ligule/templates"
 )
 
 const pressHelp = `press [--week 2026-W48] [--out DIR] [--in DIR]
@@ -40,12 +39,8 @@ func press(w world, args []string) error {
 	asked := fs.String("week", "", "the ISO `week` to print")
 	out := fs.String("out", "", "the `folder` to print into (public/ of the workspace)")
 	quiet := fs.Bool("quiet", false, "say nothing when all is well")
-	rest, err := parse(fs, args)
-	if err != nil {
+	if err := parseAlone(fs, args); err != nil {
 		return err
-	}
-	if len(rest) > 0 {
-		return misuse("unexpected argument %q", rest[0])
 	}
 	ws, list, err := load(w, *in, false)
 	if err != nil {
@@ -60,7 +55,7 @@ func press(w world, args []string) error {
 	if list.Err() != nil {
 		return errSaid
 	}
-	files, err := templateFiles(*in, templates.FS)
+	files, err := templateFiles(*in)
 	if err != nil {
 		return err
 	}

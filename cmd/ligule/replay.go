@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -12,12 +11,10 @@ import (
 	"golang.org/x/term"
 
 	"ligule/internal/civil"
-	"ligule/internal/diag"
 	"ligule/internal/publish"
 	"ligule/internal/reference"
 	"ligule/internal/replay"
 	"ligule/internal/workspace"
-	"ligule/templates"
 )
 
 const replayHelp = `replay [--years 2016-2025] [--zone ZONE] [--csv FILE] [--page DIR]
@@ -39,12 +36,8 @@ func replayYears(w world, args []string) error {
 	pageDir := fs.String("page", "", "write a page, index.html, into the `folder` too")
 	asJSON := fs.Bool("json", false, "print JSON")
 	quiet := fs.Bool("quiet", false, "show no progress, and no table if it goes to a file or page")
-	rest, err := parse(fs, args)
-	if err != nil {
+	if err := parseAlone(fs, args); err != nil {
 		return err
-	}
-	if len(rest) > 0 {
-		return misuse("unexpected argument %q", rest[0])
 	}
 	first, last, err := yearsOf(*asked)
 	if err != nil {
@@ -78,9 +71,7 @@ func replayYears(w world, args []string) error {
 	}
 	switch {
 	case *asJSON:
-		enc := json.NewEncoder(w.stdout)
-		enc.SetIndent("", "  ")
-		return enc.Encode(r)
+		return printJSON(w.stdout, r)
 	case !*quiet || *csvFile == "" && *pageDir == "":
 		printReplay(w.stdout, r)
 	}
@@ -89,7 +80,7 @@ func replayYears(w world, args []string) error {
 
 // replayPage writes a page by itself into a folder.
 func replayPage(ws *workspace.Workspace, in, dir string, r *replay.Replay) error {
-	files, err := templateFiles(in, templates.FS)
+	files, err := templateFiles(in)
 	if err != nil {
 		return err
 	}
@@ -145,13 +136,9 @@ func yearsOf(text string) (first, last int, err error) {
 func question(ws *workspace.Workspace, zone string, first, last int) (replay.Question, error) {
 	q := replay.Question{First: first, Last: last, Zones: ws.Zones}
 	if zone != "" {
-		z, ok := ws.Zone(zone)
-		if !ok {
-			var ids []string
-			for _, z := range ws.Zones {
-				ids = append(ids, z.ID)
-			}
-			return q, misuse("there is no zone %q; %s", zone, diag.DidYouMean(zone, ids))
+		z, err := zoneOf(ws, zone)
+		if err != nil {
+			return q, err
 		}
 		q.Zones = []*workspace.Zone{z}
 	}

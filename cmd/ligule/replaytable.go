@@ -1,9 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
-	"math"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -51,11 +52,7 @@ func printZoneReplay(out io.Writer, r *replay.Replay, z *replay.Zone) {
 	t = columnsOn(out)
 	t.line("RECORD", "PLACE", "IN FORCE FROM", "TO", "CHECKED ON", "WEEKS")
 	for _, l := range z.Law {
-		to := l.To.String()
-		if to == "" {
-			to = "-"
-		}
-		t.line(l.ID, l.Place, l.From, to, l.Checked, l.Weeks)
+		t.line(l.ID, l.Place, l.From, cmp.Or(l.To.String(), "-"), l.Checked, l.Weeks)
 	}
 	t.Flush()
 	for _, g := range z.Grasses {
@@ -74,7 +71,7 @@ func printGrassReplay(out io.Writer, r *replay.Replay, z *replay.Zone, g *replay
 				cells = append(cells, "-", "-", "-", 0)
 				continue
 			}
-			cells = append(cells, dayIn(s.Early(), s.EarlyYear), shortMonthDay(s.Usual()), dayIn(s.Late(), s.LateYear), s.Years)
+			cells = append(cells, dayIn(s.Early(), s.EarlyYear), s.Usual().Format("Jan 2"), dayIn(s.Late(), s.LateYear), s.Years)
 		}
 		t.line(append(cells, neverOpen(w))...)
 	}
@@ -84,44 +81,39 @@ func printGrassReplay(out io.Writer, r *replay.Replay, z *replay.Zone, g *replay
 	t.line("TOPIC", "RULE", "PEST", "WEEKS", "DO", "WAIT", "SKIP", "LOOK", "CLOSED", "ANSWERED", "STOPPED", "YEARS", "FIRST", "LAST")
 	for _, rule := range g.Rules {
 		y := rule.Total()
-		pest := rule.Pest
-		if pest == "" {
-			pest = "-"
-		}
-		t.line(rule.Topic, rule.ID, pest, y.Weeks, y.Do, y.Wait, y.Skip, y.Look, y.Closed, y.Answered, y.Stopped, len(rule.Years), y.First, y.Last)
+		t.line(rule.Topic, rule.ID, cmp.Or(rule.Pest, "-"), y.Weeks, y.Do, y.Wait, y.Skip, y.Look, y.Closed, y.Answered, y.Stopped, len(rule.Years), y.First, y.Last)
 	}
 	t.Flush()
 	if len(g.Silent) > 0 {
 		fmt.Fprintf(out, "  Never fired: %s\n", strings.Join(g.Silent, ", "))
 	}
-	printStates(out, z, g)
+	printStates(out, r, z, g)
 }
 
-func printStates(out io.Writer, z *replay.Zone, g *replay.Grass) {
-	var years []int
-	weeks := map[string]map[int]int{}
+func printStates(out io.Writer, r *replay.Replay, z *replay.Zone, g *replay.Grass) {
+	type cell struct {
+		state string
+		year  int
+	}
+	weeks := map[cell]int{}
 	var states []string
 	for _, s := range g.StateYears() {
-		if n := len(years); n == 0 || years[n-1] != s.Year {
-			years = append(years, s.Year)
-		}
-		if weeks[s.Word()] == nil {
-			weeks[s.Word()] = map[int]int{}
+		if !slices.Contains(states, s.Word()) {
 			states = append(states, s.Word())
 		}
-		weeks[s.Word()][s.Year] = s.Weeks
+		weeks[cell{s.Word(), s.Year}] = s.Weeks
 	}
 	fmt.Fprintf(out, "\n  %s in %s: weeks in each state\n", g.Name, z.Name)
 	t := columnsOn(out)
 	head := []any{"STATE"}
-	for _, y := range years {
+	for _, y := range r.Years() {
 		head = append(head, y)
 	}
 	t.line(head...)
 	for _, s := range states {
 		cells := []any{s}
-		for _, y := range years {
-			cells = append(cells, weeks[s][y])
+		for _, y := range r.Years() {
+			cells = append(cells, weeks[cell{s, y}])
 		}
 		t.line(cells...)
 	}
@@ -135,27 +127,21 @@ func printScouting(out io.Writer, v *replay.Verification) {
 	fmt.Fprintln(out, "  Reports lean toward trouble. Weeks after which nobody looked are neither right nor wrong.")
 	t := columnsOn(out)
 	t.line("DISEASE", "WARNED BY", "HITS", "FALSE ALARMS", "MISSES", "CORRECT", "NOBODY LOOKED", "UNCLEAR", "NO GRADE")
-	for _, d := range append(v.By[:len(v.By):len(v.By)], v.All) {
-		name := d.Disease
-		if name == "" {
-			name = "all"
-		}
+	for _, d := range v.Rows() {
+		name := cmp.Or(d.Disease, "all")
 		t.line(name, "act", d.Act.Hits, d.Act.FalseAlarms, d.Act.Misses, d.Act.Correct, d.ActUnlooked, d.Unclear, d.Ungraded)
-		t.line("", "watch or act", d.Watch.Hits, d.Watch.FalseAlarms, d.Watch.Misses, d.Watch.Correct, d.WatchUnlooked+d.ActUnlooked, "-", "-")
+		t.line("", "watch or act", d.Watch.Hits, d.Watch.FalseAlarms, d.Watch.Misses, d.Watch.Correct, d.Unlooked(), "-", "-")
 	}
 	t.Flush()
 	if v.All.Reported > 0 {
 		fmt.Fprintf(out, "  Before %s a confirmed report stood already: that grade did not rest on weather alone.\n", count(v.All.Reported, "pair"))
 	}
-	if v.All.Events() < replay.LeastEvents {
-		fmt.Fprintf(out, "  Too few finds for a score: %d, and it takes %d.\n", v.All.Events(), replay.LeastEvents)
+	if v.All.Events() < v.Needed() {
+		fmt.Fprintf(out, "  Too few finds for a score: %d, and it takes %d.\n", v.All.Events(), v.Needed())
 		return
 	}
-	for _, d := range append(v.By[:len(v.By):len(v.By)], v.All) {
-		name := d.Disease
-		if name == "" {
-			name = "all"
-		}
+	for _, d := range v.Rows() {
+		name := cmp.Or(d.Disease, "all")
 		printScores(out, name+", warned by act", d.Act.Scores)
 		printScores(out, name+", warned by watch or act", d.Watch.Scores)
 	}
@@ -169,14 +155,7 @@ func printScores(out io.Writer, of string, scores []replay.Score) {
 	fmt.Fprintf(out, "  %s:\n", of)
 	t := columnsOn(out)
 	for _, s := range scores {
-		value, interval := "-", ""
-		if !math.IsNaN(s.Value) {
-			value = fmt.Sprintf("%.2f", s.Value)
-			if !math.IsNaN(s.Low) {
-				interval = fmt.Sprintf("%.2f to %.2f", s.Low, s.High)
-			}
-		}
-		t.line("  "+s.Name, s.Code, value, interval)
+		t.line("  "+s.Name, s.Code, cmp.Or(s.Printed(), "-"), s.Interval())
 	}
 	t.Flush()
 }
@@ -197,14 +176,9 @@ func neverOpen(w *replay.Window) string {
 			out = append(out, fmt.Sprintf("%d (%s)", y.Year, y.Phase))
 		}
 	}
-	if len(out) == 0 {
-		return "-"
-	}
-	return strings.Join(out, ", ")
+	return cmp.Or(strings.Join(out, ", "), "-")
 }
 
-func shortMonthDay(md civil.MonthDay) string { return md.Format("Jan 2") }
-
 func dayIn(md civil.MonthDay, year int) string {
-	return fmt.Sprintf("%s (%d)", shortMonthDay(md), year)
+	return fmt.Sprintf("%s (%d)", md.Format("Jan 2"), year)
 }

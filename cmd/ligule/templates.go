@@ -5,6 +5,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"ligule/templates"
 )
 
 // overlay reads a file from over if it is there, else from under.
@@ -21,16 +23,16 @@ func (o overlay) Open(name string) (fs.File, error) {
 
 // templateFiles returns the program's own templates, each replaced by the
 // workspace's file of the same name if there is one.
-func templateFiles(dir string, own fs.FS) (fs.FS, error) {
+func templateFiles(dir string) (fs.FS, error) {
 	folder := filepath.Join(dir, "templates")
 	st, err := os.Stat(folder)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return own, nil
+		return templates.FS, nil
 	case err != nil:
 		return nil, err
 	case !st.IsDir():
 		return nil, errors.New(folder + " is a file; templates are a folder")
 	}
-	return overlay{os.DirFS(folder), own}, nil
+	return overlay{os.DirFS(folder), templates.FS}, nil
 }

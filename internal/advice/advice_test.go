@@ -412,7 +412,7 @@ func TestFromRulesToOneAnswer(t *testing.T) {
 	t.Run("no weather: nothing is advised, and the law still speaks", func(t *testing.T) {
 		all := nitrogen + rule("cut", "mow", "do", 50, ``, onState)
 		r := reading(t, turf.Growth{}, nil, lawBook(t, open), onePlace, turf.WarmSeason, all)
-		assert.False(t, r.Enough())
+		assert.False(t, r.Growth.RainFed.Enough)
 		for _, a := range r.Answers {
 			assert.Equal(t, NotEnough, a.Verdict, a.Topic)
 		}

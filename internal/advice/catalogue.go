@@ -1,10 +1,11 @@
 package advice
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"ligule/internal/agromet"
-	"ligule/internal/civil"
 	"ligule/internal/quantity"
 	"ligule/internal/spray"
 	"ligule/internal/turf"
@@ -15,7 +16,7 @@ import (
 const growthState = "growth_state"
 
 // StatePhrase is the phrase of a state of growth.
-func StatePhrase(s turf.State) string { return wordID(growthState, string(s)) }
+func StatePhrase(s turf.State) string { return phrase(growthState, s) }
 
 // The words for none of the causes that package turf names.
 const (
@@ -23,7 +24,8 @@ const (
 	notDormant = "not dormant"
 )
 
-func words[Code ~string](codes []Code) []string {
+// Words are codes as files write them.
+func Words[Code ~string](codes []Code) []string {
 	out := make([]string, len(codes))
 	for i, c := range codes {
 		out[i] = string(c)
@@ -39,27 +41,39 @@ func indicators() []*Indicator {
 	ofGrowth := func(basis Basis, figure func(turf.Growth) float64) func(*Input, int) Value {
 		return func(in *Input, ago int) Value {
 			g := in.growth(ago).RainFed
-			if in.Daily == nil || !g.Enough {
+			if !g.Enough {
 				return Value{Num: nan}
 			}
 			return Value{Num: figure(g), Basis: basis}
 		}
 	}
-	// ofDays measures a figure over observed days.
-	ofDays := func(figure func(in *Input, last civil.Date) float64) func(*Input, int) Value {
+	// because words a cause of the turf's reading, or that there is none.
+	because := func(none string, cause func(turf.Growth) string) func(*Input, int) Value {
 		return func(in *Input, ago int) Value {
-			if in.Felt == nil {
+			g := in.growth(ago).RainFed
+			if !g.Enough {
+				return Value{}
+			}
+			return Value{Word: cmp.Or(cause(g), none), Basis: Observed}
+		}
+	}
+	// ofDays measures a figure over the observed days of a column.
+	ofDays := func(c weather.Column, figure func([]float64) float64) func(*Input, int) Value {
+		return func(in *Input, ago int) Value {
+			var known []float64
+			for d := in.IssueDate.AddDays(-ago - weather.WindowDays); in.Felt != nil && d < in.IssueDate.AddDays(-ago); d++ {
+				if in.Felt.View.Basis(c, d) == weather.Observed {
+					known = append(known, in.Felt.View.Days.At(c, d))
+				}
+			}
+			if len(known) < weather.WindowValid {
 				return Value{Num: nan}
 			}
-			return Value{Num: figure(in, in.IssueDate.AddDays(-ago-1)), Basis: Observed}
+			return Value{Num: figure(known), Basis: Observed}
 		}
 	}
 	ahead := func(figure func(mm []float64) float64) func(*Input, int) Value {
-		return func(in *Input, ago int) Value {
-			// There is one forecast; what it said days ago is not kept.
-			if ago != 0 {
-				return Value{Num: nan}
-			}
+		return func(in *Input, _ int) Value {
 			mm := in.rainAhead()
 			return Value{Num: figure(mm[:min(len(mm), weather.WindowDays)]), Basis: Forecast}
 		}
@@ -69,34 +83,21 @@ func indicators() []*Indicator {
 			return Value{Date: in.IssueDate.AddDays(-ago), Basis: Calendar}
 		}},
 		{Name: growthState, Kind: Word,
-			Words: words(turf.States()),
+			Words: Words(turf.States()),
 			measure: func(in *Input, ago int) Value {
 				return Value{Word: string(in.growth(ago).RainFed.State), Basis: Observed}
 			}},
 		{Name: "slowing_because", Kind: Word,
-			Words: append([]string{noSlowdown}, words(turf.Senses())...),
-			measure: func(in *Input, ago int) Value {
-				g := in.growth(ago).RainFed
-				switch {
-				case !g.Enough:
-					return Value{}
-				case g.Falling == nil:
-					return Value{Word: noSlowdown, Basis: Observed}
+			Words: append([]string{noSlowdown}, Words(turf.Senses())...),
+			measure: because(noSlowdown, func(g turf.Growth) string {
+				if g.Falling == nil {
+					return ""
 				}
-				return Value{Word: string(g.Falling.Sense), Basis: Observed}
-			}},
+				return string(g.Falling.Sense)
+			})},
 		{Name: "dormant_because", Kind: Word,
-			Words: append([]string{notDormant}, words(turf.DormantCauses())...),
-			measure: func(in *Input, ago int) Value {
-				g := in.growth(ago).RainFed
-				switch {
-				case !g.Enough:
-					return Value{}
-				case g.State != turf.Dormant:
-					return Value{Word: notDormant, Basis: Observed}
-				}
-				return Value{Word: string(g.DormantWhy), Basis: Observed}
-			}},
+			Words:   append([]string{notDormant}, Words(turf.DormantCauses())...),
+			measure: because(notDormant, func(g turf.Growth) string { return string(g.DormantWhy) })},
 		{Name: "growth_index", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.G })},
 		{Name: "temperature_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FT })},
 		{Name: "light_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FL })},
@@ -105,51 +106,30 @@ func indicators() []*Indicator {
 		{Name: "days_between_mows", Dim: quantity.Time, measure: ofGrowth(Observed, mowDays)},
 		{Name: "days_between_mows_watered", Dim: quantity.Time, measure: func(in *Input, ago int) Value {
 			r := in.growth(ago)
-			switch {
-			case r.Watered != nil && r.Watered.Enough:
-				return Value{Num: mowDays(*r.Watered), Basis: Observed}
-			case r.Watered == nil && r.RainFed.Enough:
-				return Value{Num: mowDays(r.RainFed), Basis: Observed}
+			g := r.RainFed
+			if r.Watered != nil {
+				g = *r.Watered
 			}
-			return Value{Num: nan}
+			if !g.Enough {
+				return Value{Num: nan}
+			}
+			return Value{Num: mowDays(g), Basis: Observed}
 		}},
 		{Name: "freeze_nights", Dim: quantity.Number, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return float64(g.FreezeNights) })},
-		{Name: "mean_temperature", Dim: quantity.Temperature, measure: ofDays(func(in *Input, last civil.Date) float64 {
-			return enough(in.Felt.Mean(in.Felt.TmeanC, last, weather.WindowDays))
-		})},
-		{Name: "highest_temperature", Dim: quantity.Temperature, measure: ofDays(func(in *Input, last civil.Date) float64 {
-			return extreme(in.Felt.View, weather.TmaxC, last, math.Max)
-		})},
-		{Name: "lowest_temperature", Dim: quantity.Temperature, measure: ofDays(func(in *Input, last civil.Date) float64 {
-			return extreme(in.Felt.View, weather.TminC, last, math.Min)
-		})},
-		{Name: "soil_temperature_2in", Dim: quantity.Temperature, measure: soil(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil5C, f.Soil5By })},
-		{Name: "soil_temperature_4in", Dim: quantity.Temperature, measure: soil(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil10C, f.Soil10By })},
-		{Name: "rain_last_7_days", Dim: quantity.Depth, US: 2, measure: ofDays(func(in *Input, last civil.Date) float64 {
-			sum, known := 0.0, 0
-			for d := last.AddDays(1 - weather.WindowDays); d <= last; d++ {
-				if in.Felt.View.Basis(weather.RainMM, d) == weather.Observed {
-					sum += in.Felt.View.Days.At(weather.RainMM, d)
-					known++
-				}
-			}
-			return enough(sum, known)
-		})},
+		{Name: "mean_temperature", Dim: quantity.Temperature, measure: ofMean(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.TmeanC, nil })},
+		{Name: "highest_temperature", Dim: quantity.Temperature, measure: ofDays(weather.TmaxC, slices.Max)},
+		{Name: "lowest_temperature", Dim: quantity.Temperature, measure: ofDays(weather.TminC, slices.Min)},
+		{Name: "soil_temperature_2in", Dim: quantity.Temperature, measure: ofMean(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil5C, f.Soil5By })},
+		{Name: "soil_temperature_4in", Dim: quantity.Temperature, measure: ofMean(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil10C, f.Soil10By })},
+		{Name: "rain_last_7_days", Dim: quantity.Depth, US: 2, measure: ofDays(weather.RainMM, agromet.Total)},
 		{Name: "rain_next_7_days", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(func(mm []float64) float64 {
-			sum := 0.0
-			for _, x := range mm {
-				sum += x
-			}
-			return enough(sum, len(mm))
+			return enough(agromet.Total(mm), len(mm))
 		})},
 		{Name: "wettest_day_ahead", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(func(mm []float64) float64 {
-			top := nan
-			for i, x := range mm {
-				if i == 0 || x > top {
-					top = x
-				}
+			if len(mm) == 0 {
+				return nan
 			}
-			return top
+			return slices.Max(mm)
 		})},
 		{Name: "evapotranspiration_last_7_days", Dim: quantity.Depth, US: 1, measure: ofGrowth(Estimated, func(g turf.Growth) float64 { return g.ETMM })},
 		{Name: "light_integral", Dim: quantity.Light, measure: ofGrowth(Estimated, func(g turf.Growth) float64 { return g.LightMol })},
@@ -166,17 +146,17 @@ func indicators() []*Indicator {
 			}
 			return g.NeedMM
 		})},
-		{Name: "sprinkler_minutes", Dim: quantity.Number, Now: true, measure: func(in *Input, ago int) Value {
+		{Name: "sprinkler_minutes", Dim: quantity.Number, Now: true, measure: func(in *Input, _ int) Value {
 			g := in.growth(0).RainFed
-			if in.Daily == nil || !g.BalanceOK || ago != 0 {
+			if !g.BalanceOK {
 				return Value{Num: nan}
 			}
 			return Value{Num: agromet.BaseRunTimeMin(g.NeedMM, sprinklerMMH), Basis: Estimated}
 		}},
 		{Name: "nitrogen_this_week", Dim: quantity.NitrogenRate, US: 2, Metric: 1, Now: true, measure: ofNitrogen(func(n nitrogenYear) float64 { return n.weekGM2 })},
 		{Name: "nitrogen_left", Dim: quantity.NitrogenRate, US: 1, Metric: 1, Now: true, measure: ofNitrogen(func(n nitrogenYear) float64 { return n.leftGM2 })},
-		{Name: "spray_hours", Dim: quantity.Number, Now: true, measure: func(in *Input, ago int) Value {
-			if in.Felt == nil || ago != 0 {
+		{Name: "spray_hours", Dim: quantity.Number, Now: true, measure: func(in *Input, _ int) Value {
+			if in.Felt == nil {
 				return Value{Num: nan}
 			}
 			windows, known := in.fitHours(spray.Limits{MostWindMS: nan})
@@ -202,12 +182,7 @@ const sprinklerMMH = 12.7
 
 // ofNitrogen measures a figure of the year's nitrogen.
 func ofNitrogen(figure func(nitrogenYear) float64) func(*Input, int) Value {
-	return func(in *Input, ago int) Value {
-		if ago != 0 {
-			return Value{Num: math.NaN()}
-		}
-		return Value{Num: figure(in.nitrogenOf()), Basis: Estimated}
-	}
+	return func(in *Input, _ int) Value { return Value{Num: figure(in.nitrogenOf()), Basis: Estimated} }
 }
 
 // mowDays is infinite where no mowing is expected.
@@ -226,26 +201,9 @@ func enough(figure float64, days int) float64 {
 	return figure
 }
 
-// extreme returns the highest or lowest observed value of a window.
-func extreme(v *weather.View, c weather.Column, last civil.Date, pick func(x, y float64) float64) float64 {
-	best, known := math.NaN(), 0
-	for d := last.AddDays(1 - weather.WindowDays); d <= last; d++ {
-		if v.Basis(c, d) != weather.Observed {
-			continue
-		}
-		if x := v.Days.At(c, d); known == 0 {
-			best = x
-		} else {
-			best = pick(best, x)
-		}
-		known++
-	}
-	return enough(best, known)
-}
-
-// soil measures a mean soil temperature, which is observed only where a probe
-// reported on every day of the window.
-func soil(column func(*weather.Felt) ([]float64, []weather.SoilMethod)) func(*Input, int) Value {
+// ofMean measures a mean temperature. One of the soil is observed only where a
+// probe reported on every day of the window.
+func ofMean(column func(*weather.Felt) ([]float64, []weather.SoilMethod)) func(*Input, int) Value {
 	return func(in *Input, ago int) Value {
 		if in.Felt == nil {
 			return Value{Num: math.NaN()}
@@ -254,7 +212,7 @@ func soil(column func(*weather.Felt) ([]float64, []weather.SoilMethod)) func(*In
 		values, by := column(in.Felt)
 		v := Value{Num: enough(in.Felt.Mean(values, last, weather.WindowDays)), Basis: Observed}
 		for d := last.AddDays(1 - weather.WindowDays); d <= last; d++ {
-			if i, ok := in.Felt.Index(d); ok && by[i] != weather.SoilProbe {
+			if i, ok := in.Felt.Index(d); ok && by != nil && by[i] != weather.SoilProbe {
 				v.Basis = Estimated
 			}
 		}

@@ -4,19 +4,20 @@ import (
 	"slices"
 
 	"ligule/internal/diag"
+	"ligule/internal/season"
 )
 
 // Caution is a warning that stands beside every advice of its kind. Which
 // advice gets it follows from what the advice uses, so that no author can
 // forget one.
 type Caution struct {
-	ID     string
-	Short  string   // at most 90 characters, beside the advice
-	Medium string   // at most 330 characters, once a page
-	Uses   []string // attached to an advice that uses any of these
-	Topics []string // or to any advice on these topics
-	Class  string   // or wherever an active ingredient of the class is offered
-	Always bool     // stands on every page, whatever is advised
+	ID     string   `json:"id"`
+	Short  string   `json:"short"`            // at most 90 characters, beside the advice
+	Medium string   `json:"medium"`           // at most 330 characters, once a page
+	Always bool     `json:"always,omitempty"` // stands on every page, whatever is advised
+	Uses   []string `json:"uses,omitempty"`   // attached to an advice that uses any of these
+	Topics []string `json:"topics,omitempty"` // or to any advice on these topics
+	Class  string   `json:"class,omitempty"`  // or wherever an active ingredient of the class is offered
 }
 
 // maxShort and maxMedium keep cautions readable on a phone.
@@ -29,10 +30,6 @@ const (
 func ReadCautions(t *diag.Table) []Caution {
 	var all []Caution
 	seen := map[string]bool{}
-	var topics []string
-	for _, topic := range Topics() {
-		topics = append(topics, string(topic))
-	}
 	for _, c := range t.Tables("caution") {
 		caution := Caution{
 			ID: c.ID("id"), Short: c.Text("short"), Medium: c.Text("medium"),
@@ -49,8 +46,8 @@ func ReadCautions(t *diag.Table) []Caution {
 		if n := len([]rune(caution.Medium)); n > maxMedium {
 			c.Errorf("medium", "", "%d characters; at most %d", n, maxMedium)
 		}
-		checkWords(c, "uses", caution.Uses, Uses())
-		checkWords(c, "topics", caution.Topics, topics)
+		checkWords(c, "uses", caution.Uses, season.Uses())
+		checkWords(c, "topics", caution.Topics, Words(Topics()))
 		all = append(all, caution)
 	}
 	return all

@@ -13,6 +13,7 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
+	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -103,7 +104,7 @@ func TestEdgesOfStorms(t *testing.T) {
 // The storm gate is for what washes off or drifts, and for nothing else.
 func TestEdgesOfWhatAStormHolds(t *testing.T) {
 	held := map[string]bool{Nitrogen: true, Phosphorus: true, Fungicide: true, Herbicide: true, Insecticide: true}
-	for _, use := range Uses() {
+	for _, use := range season.Uses() {
 		want := "do"
 		if held[use] {
 			want = "wait storm gate.storm.heavy_why"

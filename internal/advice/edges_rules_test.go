@@ -492,7 +492,7 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 		}
 		held++
 		got := cameTo(t, lawnAt(t, ofWeed(herbicideChoice{barred: []herbicideDays{{WeedOption: option, found: found(b)}}})))
-		assert.Equal(t, want[b]+" "+barPhrase(b), got, "%s", b)
+		assert.Equal(t, want[b]+" "+phrase("bar", b), got, "%s", b)
 	}
 	assert.Len(t, want, held)
 	holdEdges(t, []edge{
@@ -571,7 +571,8 @@ func TestEdgesOfTheDaysOfAWeedKiller(t *testing.T) {
 				past.Set(weather.TmaxC, issue29.AddDays(-ago), math.NaN())
 			}
 		}))
-		return !math.IsNaN(in.around(issue29.AddDays(day)).soilC)
+		use, _ := in.around(issue29.AddDays(day))
+		return !math.IsNaN(use.SoilC)
 	}
 	assert.True(t, known(1))
 	assert.False(t, known(2))

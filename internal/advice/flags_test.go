@@ -15,7 +15,7 @@ import (
 // Every reservation about a law has a sentence of its own, which names the place
 // and the law, and is printed wherever it is raised.
 func TestEveryFlagHasItsOwnSentence(t *testing.T) {
-	record := &law.Record{ID: "act", Title: "Invented Lawn Act", Citation: "Inv. Code 1", JurisdictionName: "Some County", CheckedOn: civil.MustDate(2026, 1, 10), ReviewMonths: 12}
+	record := &law.Record{Header: law.Header{ID: "act", Title: "Invented Lawn Act", Citation: "Inv. Code 1", CheckedOn: civil.MustDate(2026, 1, 10), ReviewMonths: 12}, JurisdictionName: "Some County"}
 	seen := map[string]law.Flag{}
 	for _, f := range law.Flags() {
 		n := law.Notice{Flag: f, Record: record, Jurisdiction: "some-county"}

@@ -22,6 +22,13 @@ type gated struct {
 	reasons []message.Message
 }
 
+// stopped is what a gate answers with one reason, both filled alike: for "growth"
+// and "dormant" the phrases gate.growth.dormant and gate.growth.dormant_why.
+func stopped(gate string, v Verdict, id string, fill func(message.Message) message.Message) (*gated, []message.Message) {
+	code := "gate." + gate + "." + id
+	return &gated{gate, v, fill(message.New(code)), []message.Message{fill(message.New(code + "_why"))}}, nil
+}
+
 // Gates lists the gates in order of rank. The first that stops a draft gives the
 // answer.
 func Gates() []string {
@@ -68,7 +75,7 @@ func (in *Input) lawGate(d Draft) (*gated, []message.Message) {
 	} {
 		for _, use := range d.Uses {
 			var reasons []message.Message
-			if letter, ok := lawLetter(use); ok {
+			if letter, ok := lawLetters[use]; ok {
 				reasons = ask.reasons(letter)
 			} else if use == WaterUse {
 				reasons = in.Law.WaterReasons(ask.water)
@@ -80,17 +87,11 @@ func (in *Input) lawGate(d Draft) (*gated, []message.Message) {
 	}
 	var conditions []message.Message
 	for _, use := range d.Uses {
-		letter, ok := lawLetter(use)
-		if !ok {
-			continue
-		}
-		for _, c := range in.Law.ConditionReasons(letter) {
-			if !message.Contains(conditions, c) {
-				conditions = append(conditions, c)
-			}
+		if letter, ok := lawLetters[use]; ok {
+			conditions = append(conditions, in.Law.ConditionReasons(letter)...)
 		}
 	}
-	return nil, conditions
+	return nil, once(conditions)
 }
 
 func usesAny(d Draft, uses ...string) bool {
@@ -118,17 +119,12 @@ func (in *Input) growthGate(d Draft) (*gated, []message.Message) {
 		days = message.DayCount(mowDays)
 	}
 	stop := func(v Verdict, id string) (*gated, []message.Message) {
-		said := func(id string) message.Message {
-			return message.New(id).Name("grass", in.Grass.Name).With("days", days)
-		}
-		return &gated{gate: "growth", verdict: v, say: said("gate.growth." + id), reasons: []message.Message{said("gate.growth." + id + "_why")}}, nil
+		return stopped("growth", v, id, func(m message.Message) message.Message { return m.Name("grass", in.Grass.Name).With("days", days) })
 	}
 	switch {
-	case in.Daily == nil || !g.Enough:
+	case !g.Enough:
 		return stop(Wait, "unknown")
-	case onlyHerbicide && !dormantInDrought(g):
-		return nil, nil
-	case preventive && g.State != turf.Dormant:
+	case onlyHerbicide && g.DormantWhy != turf.Drought, preventive && g.State != turf.Dormant:
 		return nil, nil
 	case g.State == turf.Dormant:
 		return stop(Skip, "dormant")
@@ -159,8 +155,8 @@ func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Nitrogen, Phosphorus, Fungicide, Herbicide, Insecticide) {
 		return nil, nil
 	}
-	hold := func(id string, said func(m message.Message) message.Message) (*gated, []message.Message) {
-		return &gated{gate: "storm", verdict: Wait, say: said(message.New("gate.storm." + id)), reasons: []message.Message{said(message.New("gate.storm." + id + "_why"))}}, nil
+	hold := func(id string, fill func(message.Message) message.Message) (*gated, []message.Message) {
+		return stopped("storm", Wait, id, fill)
 	}
 	asIs := func(m message.Message) message.Message { return m }
 	if in.Felt == nil {
@@ -204,13 +200,10 @@ func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 
 // most returns where the greatest value first stands; 0 if there is none.
 func most(values []float64) int {
-	top := 0
-	for i, x := range values {
-		if x > values[top] {
-			top = i
-		}
+	if len(values) == 0 {
+		return 0
 	}
-	return top
+	return slices.Index(values, slices.Max(values))
 }
 
 // lawSpeaks is the draft that the law makes of its own accord when nitrogen is

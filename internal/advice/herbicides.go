@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/herbicide"
@@ -14,7 +13,6 @@ import (
 	"ligule/internal/quantity"
 	"ligule/internal/spray"
 	"ligule/internal/stage"
-	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
 
@@ -48,12 +46,6 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 		return c
 	}
 	var out herbicideChoice
-	defer func() {
-		if in.chosen == nil {
-			in.chosen = map[*Pest]herbicideChoice{}
-		}
-		in.chosen[p] = out
-	}()
 	options := p.Weed.Options(in.Pests.Herbicides, p.stageID(), in.Grass.ID)
 	// Where there still is time to prevent it, that comes first.
 	out.before = slices.ContainsFunc(options, func(o stage.WeedOption) bool {
@@ -76,6 +68,10 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 			out.barred = append(out.barred, h)
 		}
 	}
+	if in.chosen == nil {
+		in.chosen = map[*Pest]herbicideChoice{}
+	}
+	in.chosen[p] = out
 	return out
 }
 
@@ -87,30 +83,26 @@ func (in *Input) judgeHerbicide(p *Pest, o stage.WeedOption) herbicideDays {
 	}
 	last, thisYear := in.herbicideLog(o.Ingredient)
 	for d := max(in.IssueDate, in.Week.Monday()); d <= in.Week.Sunday(); d++ {
-		around := in.around(d)
-		found := in.Pests.Herbicides.Judge(herbicide.Use{
-			Ingredient: o.Ingredient, PreEmergence: o.Treatment.Before, SummerWeed: p.Weed.Summer,
-			Grass: in.Grass, State: in.growth(0).RainFed.State, Date: d,
-			TmaxC: around.tmaxC, Mean3C: around.meanC, LowestC48h: around.lowest48C, SoilC: around.soilC,
-			Water: around.water, RainMM: around.rainMM,
-			Last: last, ThisYear: thisYear, Symptoms: math.NaN(),
-		})
+		use, uptake := in.around(d)
+		use.Ingredient, use.PreEmergence, use.SummerWeed = o.Ingredient, o.Treatment.Before, p.Weed.Summer
+		use.Last, use.ThisYear = last, thisYear
+		uptake.SummerWeed = p.Weed.Summer
+		found := in.Pests.Herbicides.Judge(use)
 		holds := slices.ContainsFunc(found, func(f herbicide.Finding) bool { return f.Bar.Holds() })
+		fit := len(h.days) > 0 // on an earlier day
+		if !holds {
+			h.days = append(h.days, d)
+		}
 		switch {
-		case holds && len(h.days) > 0:
+		case fit:
 			continue
 		case holds && h.found != nil:
 			h.found = lasting(h.found, found)
 			continue
-		case !holds && len(h.days) > 0:
-			h.days = append(h.days, d)
-			continue
-		case !holds:
-			h.days = append(h.days, d)
 		}
 		h.found = found
 		if h.class != nil {
-			h.uptake, h.meanC = h.class.UptakeIn(around.uptake(p.Weed.Summer)), around.meanC
+			h.uptake, h.meanC = h.class.UptakeIn(uptake), uptake.Mean3C
 		}
 	}
 	return h
@@ -144,76 +136,51 @@ func (in *Input) herbicideLog(h *herbicide.Ingredient) (last civil.Date, thisYea
 	return last, thisYear
 }
 
-// around is the weather around a day of the week ahead; NaN is not known.
-type around struct {
-	tmaxC            [3]float64 // of the day and the next two
-	meanC            float64    // of the three days
-	lowestC          float64    // night of the three days
-	lowest48C        float64    // of the day and the one before
-	soilC            float64    // mean of seven days at 5 cm
-	water            float64    // share of the root zone's water that is left
-	rainMM           float64    // of the day
-	lightMol         float64    // mean of the three days
-	rain10MM         float64    // of the ten days before
-	rainTakesOffSoon bool
-}
-
-func (in *Input) around(d civil.Date) around {
-	nan := math.NaN()
-	a := around{lowestC: math.Inf(1), lowest48C: nan, soilC: nan, water: nan, rainMM: nan}
-	known := func(c weather.Column, on civil.Date) float64 {
-		if in.Felt.View.Basis(c, on) == weather.Missing {
-			return nan
-		}
-		return in.Felt.View.Days.At(c, on)
-	}
-	for i := range a.tmaxC {
-		on := d.AddDays(i)
-		tmax, tmin := known(weather.TmaxC, on), known(weather.TminC, on)
-		a.tmaxC[i] = tmax
-		a.meanC += (tmax + tmin) / 2 / 3
-		a.lowestC = math.Min(a.lowestC, tmin) // NaN stays
-		a.lightMol += in.lightOn(on) / 3
-	}
-	a.lowest48C = math.Min(known(weather.TminC, d.AddDays(-1)), known(weather.TminC, d))
-	if mean, days := in.Felt.Mean(in.Felt.Soil5C, d, weather.WindowDays); days >= weather.WindowValid {
-		a.soilC = mean
-	}
-	if g := in.growth(0).RainFed; g.BalanceOK {
-		a.water = 1 - g.DepletionMM/g.TAWMM
-	}
-	a.rainMM = known(weather.RainMM, d)
-	for i := 1; i <= 10; i++ {
-		a.rain10MM += known(weather.RainMM, d.AddDays(-i))
-	}
-	a.rainTakesOffSoon = a.rainMM >= spray.RainTakesOffMM
-	return a
-}
-
-func (in *Input) lightOn(d civil.Date) float64 {
-	i, ok := in.Felt.Index(d)
-	if !ok {
+// known is what is on record or forecast of a day; NaN where nothing is.
+func (in *Input) known(c weather.Column, on civil.Date) float64 {
+	if in.Felt.View.Basis(c, on) == weather.Missing {
 		return math.NaN()
 	}
-	return in.Felt.LightMol[i]
+	return in.Felt.View.Days.At(c, on)
 }
 
-func (a around) uptake(summer bool) herbicide.UptakeInput {
-	return herbicide.UptakeInput{
-		Mean3C: a.meanC, LowestC: a.lowestC, Light3Mol: a.lightMol, Water: a.water, Rain10MM: a.rain10MM,
-		SummerWeed: summer, RainSoon: a.rainTakesOffSoon,
+// around is the weather around a day of the week ahead, as the uses of weed
+// killers and their uptake go by it; NaN is not known.
+func (in *Input) around(d civil.Date) (use herbicide.Use, uptake herbicide.UptakeInput) {
+	g := in.growth(0).RainFed
+	use = herbicide.Use{Grass: in.Grass, State: g.State, Date: d, Water: math.NaN(), RainMM: in.known(weather.RainMM, d), Symptoms: math.NaN()}
+	uptake = herbicide.UptakeInput{LowestC: math.Inf(1), RainSoon: use.RainMM >= spray.RainTakesOffMM}
+	for i := range use.TmaxC {
+		on := d.AddDays(i)
+		tmax, tmin := in.known(weather.TmaxC, on), in.known(weather.TminC, on)
+		use.TmaxC[i] = tmax
+		uptake.Mean3C += (tmax + tmin) / 2 / 3
+		uptake.LowestC = math.Min(uptake.LowestC, tmin) // NaN stays
+		light := math.NaN()
+		if i, ok := in.Felt.Index(on); ok {
+			light = in.Felt.LightMol[i]
+		}
+		uptake.Light3Mol += light / 3
 	}
+	use.LowestC48h = math.Min(in.known(weather.TminC, d.AddDays(-1)), in.known(weather.TminC, d))
+	use.SoilC = enough(in.Felt.Mean(in.Felt.Soil5C, d, weather.WindowDays))
+	if g.BalanceOK {
+		use.Water = 1 - g.DepletionMM/g.TAWMM
+	}
+	for i := 1; i <= 10; i++ {
+		uptake.Rain10MM += in.known(weather.RainMM, d.AddDays(-i))
+	}
+	use.Mean3C, uptake.Water = uptake.Mean3C, use.Water
+	return use, uptake
 }
 
 // best is what would be taken up best after emergence; nil if there is nothing,
 // or the weather is not known.
 func (c herbicideChoice) best() *herbicideDays {
 	var best *herbicideDays
-	for _, list := range [][]herbicideDays{c.usable, c.barred} {
-		for i := range list {
-			if h := &list[i]; !math.IsNaN(h.uptake.U) && (best == nil || h.uptake.U > best.uptake.U) {
-				best = h
-			}
+	for _, h := range slices.Concat(c.usable, c.barred) {
+		if !math.IsNaN(h.uptake.U) && (best == nil || h.uptake.U > best.uptake.U) {
+			best = &h
 		}
 	}
 	return best
@@ -265,8 +232,6 @@ func gateOf(b herbicide.Bar) string {
 	return "tolerance"
 }
 
-func barPhrase(b herbicide.Bar) string { return "bar." + strings.ReplaceAll(string(b), "-", "_") }
-
 // herbicideGate lets nothing through that the grass would not bear, that heat
 // or cold forbids, or that was used too lately. What is left goes with the
 // advice, by active ingredient and group.
@@ -285,14 +250,12 @@ func (in *Input) herbicideGate(d Draft) (*gated, []message.Message) {
 	for _, h := range c.barred {
 		for _, f := range h.found {
 			if f.Bar.Holds() {
-				why := in.bar(h, f)
-				if !message.Contains(barred, why) {
-					barred = append(barred, why)
-				}
+				barred = append(barred, in.bar(h, f))
 				break
 			}
 		}
 	}
+	barred = once(barred)
 	if len(c.usable) == 0 {
 		for _, f := range c.barred[0].found {
 			if !f.Bar.Holds() {
@@ -332,22 +295,18 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 		names []message.Value
 		notes []message.Message
 	}
-	var groups []*alike
+	var groups []alike
 	care := false
 	for _, h := range c.usable {
-		i := slices.IndexFunc(groups, func(g *alike) bool {
-			return g.Ingredient.HRAC == h.Ingredient.HRAC && g.class == h.class && slices.Equal(g.days, h.days)
+		g := Gather(&groups, alike{herbicideDays: h}, func(a, b alike) bool {
+			return a.Ingredient.HRAC == b.Ingredient.HRAC && a.class == b.class && slices.Equal(a.days, b.days)
 		})
-		if i < 0 {
-			i = len(groups)
-			groups = append(groups, &alike{herbicideDays: h})
-		}
-		g, name := groups[i], c.rest.Named(h.Name)
+		name := c.rest.Named(h.Name)
 		for _, f := range h.found {
 			if f.Bar == herbicide.BarCareful {
 				name, care = message.Of(message.New("herbicide.with_care").With("name", name)), true
-			} else if note := in.bar(h, f); !message.Contains(g.notes, note) {
-				g.notes = append(g.notes, note)
+			} else {
+				g.notes = append(g.notes, in.bar(h, f))
 			}
 		}
 		g.names = append(g.names, name)
@@ -360,7 +319,7 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 			id = "herbicide.option_no_group"
 		}
 		option := message.New(id).With("names", message.List(message.Comma, g.names...)).Name("hrac", hrac).With("days", in.days(g.days))
-		out = append(out, message.Just(message.Messages(message.Sentences, slices.Concat([]message.Message{option}, uptakeSays(g.herbicideDays), g.notes)...)))
+		out = append(out, message.Just(message.Messages(message.Sentences, slices.Concat([]message.Message{option}, uptakeSays(g.herbicideDays), once(g.notes))...)))
 	}
 	if care {
 		out = append(out, message.New("herbicide.care"))
@@ -384,7 +343,7 @@ func (in *Input) bar(h herbicideDays, f herbicide.Finding) message.Message {
 		}
 		return message.Number(x, 0)
 	}
-	return message.New(barPhrase(f.Bar)).Name("name", h.Name).Name("grass", in.Grass.Name).
+	return message.New(phrase("bar", f.Bar)).Name("name", h.Name).Name("grass", in.Grass.Name).
 		With("value", shown(f.Value)).With("limit", shown(f.Limit)).WeekDay("until", f.Until)
 }
 
@@ -448,10 +407,9 @@ func (in *Input) overlapSeedGate(d Draft) (*gated, []message.Message) {
 		}
 		switch {
 		case until > in.IssueDate:
-			return &gated{gate: "overlap", verdict: Wait, say: message.New("gate.overlap.seed").WeekDay("until", until),
-				reasons: []message.Message{message.New("gate.overlap.seed_why").WeekDay("used", t.Date).WeekDay("until", until)}}, nil
+			return stopped("overlap", Wait, "seed", func(m message.Message) message.Message { return m.WeekDay("used", t.Date).WeekDay("until", until) })
 		case asked:
-			return &gated{gate: "overlap", verdict: Wait, say: message.New("gate.overlap.seed_label"), reasons: []message.Message{message.New("gate.overlap.seed_label_why").WeekDay("used", t.Date)}}, nil
+			return stopped("overlap", Wait, "seed_label", func(m message.Message) message.Message { return m.WeekDay("used", t.Date) })
 		}
 	}
 	return nil, nil
@@ -460,9 +418,3 @@ func (in *Input) overlapSeedGate(d Draft) (*gated, []message.Message) {
 // barDays is how long a pre-emergent of which no interval is known is taken to
 // bar seed. Own design: the longest label interval met is about a year.
 const barDays = 365
-
-// dormantInDrought reports whether it is lack of water that the grass sleeps
-// through.
-func dormantInDrought(g turf.Growth) bool {
-	return g.State == turf.Dormant && g.DormantWhy == turf.Drought
-}

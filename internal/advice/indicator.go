@@ -40,6 +40,9 @@ type Indicator struct {
 	of       func(in *Input, p *Pest) Value // instead of measure, where Of is set
 }
 
+// onlyNow reports whether it is known for the issue date alone.
+func (i *Indicator) onlyNow() bool { return i.Now || i.Of != "" }
+
 // Catalogue is the list of indicators: what they are is code, how they are
 // described is data/indicators.toml.
 type Catalogue struct {
@@ -101,7 +104,6 @@ type Value struct {
 	Num       float64 // of a Quantity; NaN is missing
 	Word      string  // of a Word; "" is missing
 	Text      string  // how a Word is said, where that is not a phrase
-	Pest      *Pest   // of which it was asked; nil where it is of none
 	Date      civil.Date
 	Basis     Basis
 }
@@ -117,12 +119,8 @@ func (v Value) Known() bool {
 	return !math.IsNaN(v.Num)
 }
 
-// rounded returns the value as printed, so that what a rule compares is what
-// the reader sees.
-func (v Value) rounded(s quantity.System) float64 {
-	return v.Indicator.round(v.Num, s)
-}
-
+// round returns a value as printed, so that what a rule compares is what the
+// reader sees.
 func (i *Indicator) round(x float64, s quantity.System) float64 {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		return x

@@ -66,15 +66,13 @@ func (in *Input) growth(ago int) turf.Reading {
 // value measures an indicator as of a number of days before the issue date.
 // The pest is for indicators that are asked of one.
 func (in *Input) value(ind *Indicator, p *Pest, ago int) Value {
-	var v Value
+	v := Value{Num: math.NaN()}
 	switch {
+	case ago != 0 && ind.onlyNow(): // what a forecast said days ago is not kept
 	case ind.Of == "":
 		v = ind.measure(in, ago)
-	case p != nil && ago == 0:
+	case p != nil:
 		v = ind.of(in, p)
-		v.Pest = p
-	default:
-		v = Value{Num: math.NaN()}
 	}
 	v.Indicator = ind
 	return v

@@ -25,17 +25,9 @@ func (r *Rule) judge(in *Input, p *Pest) RuleTrace {
 	return trace
 }
 
-func (t term) judge(in *Input, p *Pest) Truth {
-	switch {
-	case t.clause != nil:
-		return t.clause.judge(in, p)
-	case t.window != nil:
-		return t.window.judge(in)
-	case t.event != nil:
-		return t.event.judge(in)
-	}
+func (c choice) judge(in *Input, p *Pest) Truth {
 	best := No
-	for _, group := range t.any {
+	for _, group := range c {
 		best = max(best, judgeAll(in, group, p))
 	}
 	return best
@@ -50,19 +42,10 @@ func judgeAll(in *Input, group []term, p *Pest) Truth {
 	return held
 }
 
-// says words the term, which was judged so. Of several ways to hold the first that
-// does is told, or all where none does.
-func (t term) says(in *Input, p *Pest, held Truth) message.Message {
-	switch {
-	case t.clause != nil:
-		return t.clause.says(in, p, held)
-	case t.window != nil:
-		return t.window.says(in, held)
-	case t.event != nil:
-		return t.event.says(in, held)
-	}
+// says tells, of several ways to hold, the first that does, or all where none does.
+func (c choice) says(in *Input, p *Pest, held Truth) message.Message {
 	var parts []message.Value
-	for _, group := range t.any {
+	for _, group := range c {
 		if held == Yes && judgeAll(in, group, p) != Yes {
 			continue
 		}
@@ -87,7 +70,6 @@ func (c *clause) about(in *Input, p *Pest) *Pest {
 	return p
 }
 
-// judge asks the clause; the pest is that of the rule.
 func (c *clause) judge(in *Input, p *Pest) Truth {
 	p = c.about(in, p)
 	held := Yes
@@ -100,7 +82,6 @@ func (c *clause) judge(in *Input, p *Pest) Truth {
 	return held
 }
 
-// says words the clause with the value at hand.
 func (c *clause) says(in *Input, p *Pest, held Truth) message.Message {
 	p = c.about(in, p)
 	asked := c.asked(in)
@@ -112,7 +93,7 @@ func (c *clause) says(in *Input, p *Pest, held Truth) message.Message {
 
 // clauseSays says how a question was answered, by what.
 func clauseSays(held Truth, title, value, test message.Value) message.Message {
-	return message.Filled(truthPhrase(held), message.In("title", title), message.In("value", value), message.In("test", test))
+	return message.Filled("clause."+held.String(), message.In("title", title), message.In("value", value), message.In("test", test))
 }
 
 // at judges the clause on a day.
@@ -121,16 +102,8 @@ func (c *clause) at(in *Input, p *Pest, ago int) Truth {
 	if !v.Known() {
 		return Unknown
 	}
-	switch c.ind.Kind {
-	case Word:
+	if c.ind.Kind == Word {
 		return truth(slices.Contains(c.words, v.Word))
-	case Day:
-		for _, t := range c.tests {
-			if !t.window.Contains(v.Date) {
-				return No
-			}
-		}
-		return Yes
 	}
 	held := Yes
 	for _, t := range c.tests {
@@ -142,7 +115,10 @@ func (c *clause) at(in *Input, p *Pest, ago int) Truth {
 // judge compares values as they are printed, so that a page can never show a
 // value beside a limit that it seems to contradict.
 func (t test) judge(in *Input, ind *Indicator, v Value, ago int) Truth {
-	x := v.rounded(in.Units)
+	if ind.Kind == Day {
+		return truth(t.window.Contains(v.Date))
+	}
+	x := ind.round(v.Num, in.Units)
 	low, high := ind.round(t.low, in.Units), ind.round(t.high, in.Units)
 	switch t.op {
 	case "at_least":
@@ -160,7 +136,7 @@ func (t test) judge(in *Input, ind *Indicator, v Value, ago int) Truth {
 	if !then.Known() {
 		return Unknown
 	}
-	before := then.rounded(in.Units)
+	before := ind.round(then.Num, in.Units)
 	if t.op == "rising" {
 		return truth(x > before)
 	}
@@ -210,7 +186,7 @@ func title(ind *Indicator, p *Pest) message.Value {
 // word is a word that a clause asks for.
 func (in *Input) word(c *clause, word string) message.Value {
 	if len(c.ind.Words) > 0 {
-		return message.Word(wordID(c.ind.Name, word))
+		return message.Word(phrase(c.ind.Name, word))
 	}
 	for _, s := range stagesOf(in.Pests, c.of) {
 		if s.ID == word {
@@ -220,9 +196,9 @@ func (in *Input) word(c *clause, word string) message.Value {
 	return message.Text(word)
 }
 
-// wordID is the phrase that prints a word of an indicator: "growth_state.flush".
-func wordID(indicator, word string) string {
-	return indicator + "." + strings.ReplaceAll(word, " ", "_")
+// phrase is the phrase of a code: "growth_state.flush", "treat.not_identified".
+func phrase[Code ~string](group string, code Code) string {
+	return group + "." + strings.NewReplacer("-", "_", " ", "_").Replace(string(code))
 }
 
 // Shown is the value as it is said.
@@ -233,7 +209,7 @@ func (v Value) Shown() message.Value {
 	case v.Text != "":
 		return message.Text(v.Text)
 	case v.Indicator.Kind == Word:
-		return message.Word(wordID(v.Indicator.Name, v.Word))
+		return message.Word(phrase(v.Indicator.Name, v.Word))
 	case v.Indicator.Kind == Day:
 		return message.YearDay(v.Date)
 	case math.IsInf(v.Num, 1):
@@ -284,21 +260,10 @@ func (in *Input) slot(r *Rule, name string, pest *Pest, withBasis bool) (v messa
 	case "zone":
 		return message.Text(in.ZoneName), true
 	case "window", "window_stands":
-		return in.seasonSlot(r, name, withBasis)
+		return in.seasonSlot(r, name, withBasis), true
 	}
-	if pest != nil {
-		switch name {
-		case "pest":
-			return message.Text(pest.Name()), true
-		case "pest_says":
-			return message.Text(pest.says()), true
-		case "pest_look":
-			return message.Text(pest.look()), true
-		case "pest_culture":
-			return message.Text(pest.culture()), true
-		case "pest_worth":
-			return message.Text(pest.worth()), true
-		}
+	if told := pestSlots[name]; told != nil && pest != nil {
+		return message.Text(told(pest)), true
 	}
 	ind, ok := in.Catalogue.Find(name)
 	if !ok {

@@ -31,26 +31,16 @@ type PlaceLaw struct {
 	Water      watering.Week              // of sprinklers on the public supply
 }
 
-// lawLetter is the letter under which the law speaks of a use, and whether it
-// speaks of it at all.
-func lawLetter(use string) (letter string, ok bool) {
-	switch use {
-	case Nitrogen:
-		return "N", true
-	case Phosphorus:
-		return "P", true
-	case Potassium, Iron:
-		return "", true
-	}
-	return "", false
-}
+// lawLetters are the letters under which the law speaks of uses; of others it does
+// not speak.
+var lawLetters = map[string]string{Nitrogen: "N", Phosphorus: "P", Potassium: "", Iron: ""}
 
 // LawLetters are the letters under which the law speaks of what work uses, each
 // once: N, P, "" for fertilizer with neither.
 func LawLetters(uses []string) []string {
 	var out []string
 	for _, use := range uses {
-		if letter, ok := lawLetter(use); ok && !slices.Contains(out, letter) {
+		if letter, ok := lawLetters[use]; ok && !slices.Contains(out, letter) {
 			out = append(out, letter)
 		}
 	}
@@ -88,14 +78,24 @@ func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.We
 // ForGrass returns the same with the conditions for one grass: some laws cap
 // the year's nitrogen by grass. Nothing else depends on it.
 func (z ZoneLaw) ForGrass(b *law.Book, grass string) ZoneLaw {
-	out := ZoneLaw{Monday: z.Monday, AsOf: z.AsOf}
-	for _, p := range z.Places {
-		p.Conditions = maps.Clone(p.Conditions)
+	z.Places = slices.Clone(z.Places)
+	for i, p := range z.Places {
+		z.Places[i].Conditions = maps.Clone(p.Conditions)
 		q := law.Question{Place: p.Place, Actor: law.Homeowner, AsOf: z.AsOf, Product: law.ProductOf("N"), Grass: grass}
-		p.Conditions["N"] = b.WeekConditions(q, z.Monday)
-		out.Places = append(out.Places, p)
+		z.Places[i].Conditions["N"] = b.WeekConditions(q, z.Monday)
 	}
-	return out
+	return z
+}
+
+// Gather finds in a list what is like one, and adds that where nothing is: what is
+// alike is told once, with all that it is said of.
+func Gather[T any](list *[]T, one T, alike func(a, b T) bool) *T {
+	i := slices.IndexFunc(*list, func(o T) bool { return alike(o, one) })
+	if i < 0 {
+		i = len(*list)
+		*list = append(*list, one)
+	}
+	return &(*list)[i]
 }
 
 // told says at every place what is to be said there, each sentence once with all
@@ -108,12 +108,8 @@ func (z ZoneLaw) told(says func(PlaceLaw) []message.Message) []message.Message {
 	var lines []line
 	for _, p := range z.Places {
 		for _, m := range says(p) {
-			i := slices.IndexFunc(lines, func(l line) bool { return l.says.Equal(m) })
-			if i < 0 {
-				i = len(lines)
-				lines = append(lines, line{says: m})
-			}
-			lines[i].places = append(lines[i].places, p.Place.Name)
+			l := Gather(&lines, line{says: m}, func(a, b line) bool { return a.says.Equal(b.says) })
+			l.places = append(l.places, p.Place.Name)
 		}
 	}
 	var out []message.Message
@@ -140,9 +136,7 @@ func At(where message.Value, says message.Message) message.Message {
 func once(all []message.Message) []message.Message {
 	var out []message.Message
 	for _, m := range all {
-		if !message.Contains(out, m) {
-			out = append(out, m)
-		}
+		Gather(&out, m, message.Message.Equal)
 	}
 	return out
 }
@@ -150,11 +144,12 @@ func once(all []message.Message) []message.Message {
 // ClosureReasons lists every closure of a nutrient in the week, law by law,
 // with the places and days it closes.
 func (z ZoneLaw) ClosureReasons(letter string) []message.Message {
-	return z.told(func(p PlaceLaw) []message.Message { return z.closures(p.Homeowner[letter]) })
+	return z.told(func(p PlaceLaw) []message.Message { return z.Closures(p.Homeowner[letter]) })
 }
 
-// closures lists what closes a week at a place.
-func (z ZoneLaw) closures(week law.PlaceWeek) []message.Message {
+// Closures lists what closes a week at a place, which is not named; so do the
+// other lists of one place.
+func (z ZoneLaw) Closures(week law.PlaceWeek) []message.Message {
 	type closing struct {
 		hit  law.Hit
 		days []civil.Date
@@ -162,29 +157,22 @@ func (z ZoneLaw) closures(week law.PlaceWeek) []message.Message {
 	var all []closing
 	for i, a := range week.Days {
 		for _, h := range a.Closed() {
-			k := slices.IndexFunc(all, func(c closing) bool { return c.hit.Record == h.Record && c.hit.Rule == h.Rule })
-			if k < 0 {
-				all = append(all, closing{hit: h})
-				k = len(all) - 1
-			}
-			all[k].days = append(all[k].days, z.Monday.AddDays(i))
+			c := Gather(&all, closing{hit: h}, func(a, b closing) bool { return a.hit.Record == b.hit.Record && a.hit.Rule == b.hit.Rule })
+			c.days = append(c.days, z.Monday.AddDays(i))
 		}
 	}
 	var out []message.Message
 	for _, c := range all {
-		out = append(out, saysHit(closureID(c.hit), c.hit, c.days))
+		code := "law.closed_season"
+		switch {
+		case c.hit.Detail == "rain":
+			code = "law.closed_rain"
+		case c.hit.First.IsZero():
+			code = "law.closed_rule"
+		}
+		out = append(out, saysHit(code, c.hit, c.days))
 	}
 	return once(out)
-}
-
-func closureID(h law.Hit) string {
-	switch {
-	case h.Detail == "rain":
-		return "law.closed_rain"
-	case h.First.IsZero():
-		return "law.closed_rule"
-	}
-	return "law.closed_season"
 }
 
 func saysHit(code string, h law.Hit, days []civil.Date) message.Message {
@@ -208,11 +196,11 @@ func (z ZoneLaw) UnclearReasons(letter string) []message.Message {
 	if len(z.Places) == 0 {
 		return []message.Message{message.New("law.no_place")}
 	}
-	return z.told(func(p PlaceLaw) []message.Message { return unclear(p.Homeowner[letter]) })
+	return z.told(func(p PlaceLaw) []message.Message { return Unclear(p.Homeowner[letter]) })
 }
 
-// unclear lists why a week at a place is not cleared.
-func unclear(week law.PlaceWeek) []message.Message {
+// Unclear lists why a week at a place is not cleared.
+func Unclear(week law.PlaceWeek) []message.Message {
 	var out []message.Message
 	for _, a := range week.Days {
 		if a.Verdict != law.NotCleared {
@@ -279,11 +267,11 @@ func saysNotice(n law.Notice) message.Message {
 
 // ConditionReasons lists what must be kept while a nutrient is spread.
 func (z ZoneLaw) ConditionReasons(letter string) []message.Message {
-	return z.told(func(p PlaceLaw) []message.Message { return z.conditions(p.Conditions[letter]) })
+	return z.told(func(p PlaceLaw) []message.Message { return z.Conditions(p.Conditions[letter]) })
 }
 
-// conditions lists what must be kept at a place.
-func (z ZoneLaw) conditions(all []law.Condition) []message.Message {
+// Conditions lists what must be kept at a place.
+func (z ZoneLaw) Conditions(all []law.Condition) []message.Message {
 	var out []message.Message
 	for _, c := range all {
 		text := ""
@@ -318,7 +306,8 @@ func (z ZoneLaw) limits(c law.Condition) message.Value {
 	return message.Messages(message.Glued, out...)
 }
 
-// conditionID is the phrase of a condition. A rule about heavy rain may name no
+// conditionID is the phrase of a condition: "duty:sign_24h" is said by
+// "condition.duty.sign_24h". A rule about heavy rain may name no
 // depth, and may mean a depth reached or one passed.
 func conditionID(c law.Condition) string {
 	switch {
@@ -327,12 +316,7 @@ func conditionID(c law.Condition) string {
 	case c.Kind == "rain" && slices.Contains(c.Words, ">"):
 		return "condition.rain_above"
 	}
-	return conditionPhrase(c.Kind)
-}
-
-// conditionPhrase is the phrase of a kind of condition: "duty:sign_24h" is
-// said by "condition.duty.sign_24h".
-func conditionPhrase(kind string) string {
+	kind := c.Kind
 	if strings.HasSuffix(kind, ":") {
 		kind += "plain" // advice that names no duty
 	}
@@ -341,11 +325,11 @@ func conditionPhrase(kind string) string {
 
 // NextReasons lists the next opening or closing after the week.
 func (z ZoneLaw) NextReasons(letter string) []message.Message {
-	return z.told(func(p PlaceLaw) []message.Message { return next(p.Homeowner[letter]) })
+	return z.told(func(p PlaceLaw) []message.Message { return Next(p.Homeowner[letter]) })
 }
 
-// next says when a place next opens or closes after a week.
-func next(week law.PlaceWeek) []message.Message {
+// Next says when a place next opens or closes after a week.
+func Next(week law.PlaceWeek) []message.Message {
 	switch change := week.Next; {
 	case change == nil:
 		return nil
@@ -354,13 +338,4 @@ func next(week law.PlaceWeek) []message.Message {
 	default:
 		return []message.Message{message.New("law.next_closes").Date("date", change.Date).Date("last", change.Date.AddDays(-1))}
 	}
-}
-
-// PlaceReasons is what the law of one place says to one person on one nutrient.
-type PlaceReasons struct{ Closed, Unknown, Conditions, Next []message.Message }
-
-// Reasons says what holds in a week at a place, whose name is not repeated in the
-// sentences.
-func (z ZoneLaw) Reasons(week law.PlaceWeek, conditions []law.Condition) PlaceReasons {
-	return PlaceReasons{z.closures(week), unclear(week), z.conditions(conditions), next(week)}
 }

@@ -7,6 +7,7 @@ import (
 	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
+	"ligule/internal/weather"
 )
 
 // nitrogenYear is how a year's nitrogen falls to its growth: the curve that a
@@ -89,14 +90,13 @@ func (in *Input) feedHeatGate(d Draft) (*gated, []message.Message) {
 		return nil, nil
 	}
 	for day := max(in.IssueDate, in.Week.Monday()); day <= in.Week.Sunday(); day++ {
-		t := in.around(day).tmaxC[0]
+		t := in.known(weather.TmaxC, day)
 		if quantity.Tenths(t) < heatHoldC || math.IsNaN(t) {
 			continue
 		}
-		said := func(id string) message.Message {
-			return message.New(id).WeekDay("day", day).Both("value", t, quantity.Temperature, 0, 0).Name("grass", in.Grass.Name)
-		}
-		return &gated{gate: "heat", verdict: Wait, say: said("gate.heat.feed"), reasons: []message.Message{said("gate.heat.feed_why")}}, nil
+		return stopped("heat", Wait, "feed", func(m message.Message) message.Message {
+			return m.WeekDay("day", day).Both("value", t, quantity.Temperature, 0, 0).Name("grass", in.Grass.Name)
+		})
 	}
 	return nil, nil
 }
@@ -115,12 +115,11 @@ func (in *Input) overlapFeedGate(d Draft) (*gated, []message.Message) {
 	if math.IsNaN(n.leftGM2) {
 		return nil, nil
 	}
-	said := func(id string) message.Message {
-		return message.New(id).Name("grass", in.Grass.Name).
-			Both("annual", n.annualGM2, quantity.NitrogenRate, 1, 1).Both("left", n.leftGM2, quantity.NitrogenRate, 1, 1)
+	fill := func(m message.Message) message.Message {
+		return m.Name("grass", in.Grass.Name).Both("annual", n.annualGM2, quantity.NitrogenRate, 1, 1).Both("left", n.leftGM2, quantity.NitrogenRate, 1, 1)
 	}
 	if n.leftGM2 < leastFeedingGM2 {
-		return &gated{gate: "overlap", verdict: Skip, say: said("gate.overlap.feed"), reasons: []message.Message{said("gate.overlap.feed_why")}}, nil
+		return stopped("overlap", Skip, "feed", fill)
 	}
-	return nil, []message.Message{said("gate.overlap.left")}
+	return nil, []message.Message{fill(message.New("gate.overlap.left"))}
 }

@@ -27,30 +27,40 @@ type Pest struct {
 
 // ID is the id of its data file.
 func (p *Pest) ID() string {
-	switch p.Kind {
-	case Disease:
-		return p.Disease.ID
-	case Weed:
-		return p.Weed.ID
+	if a := p.Account(); a != nil {
+		return a.ID
 	}
-	return p.Insect.ID
+	return p.Disease.ID
 }
 
 // Name is its common name.
 func (p *Pest) Name() string {
-	switch p.Kind {
-	case Disease:
-		return p.Disease.Name
-	case Weed:
-		return p.Weed.Name
+	if a := p.Account(); a != nil {
+		return a.Name
 	}
-	return p.Insect.Name
+	return p.Disease.Name
+}
+
+// pestTopics are the topics that are about pests: what a treatment puts on a lawn,
+// and how the indicators name many of them and their grade.
+var pestTopics = []struct {
+	of                 Topic
+	use, plural, grade string
+}{
+	{Disease, Fungicide, "diseases", "disease_risk"},
+	{Weed, Herbicide, "weeds", "weed_attention"},
+	{Insect, Insecticide, "insects", "insect_attention"},
 }
 
 // Treatment is what a treatment of a kind of pest puts on a lawn; "" for another
 // topic.
 func (t Topic) Treatment() string {
-	return map[Topic]string{Disease: Fungicide, Weed: Herbicide, Insect: Insecticide}[t]
+	for _, k := range pestTopics {
+		if k.of == t {
+			return k.use
+		}
+	}
+	return ""
 }
 
 // Account is what a weed or an insect is told of; nil for a disease.
@@ -64,18 +74,11 @@ func (p *Pest) Account() *stage.Account {
 	return nil
 }
 
-// silent reports whether nothing is ever said of it in the weekly advice here:
+// Silent reports whether nothing is ever said of it in the weekly advice here:
 // it has a page only, or no model that is valid at the place.
-func (p *Pest) silent() bool {
-	switch p.Found.Invalid {
-	case pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion:
-		return true
-	}
-	return false
+func (p *Pest) Silent() bool {
+	return slices.Contains([]string{pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion}, p.Found.Invalid)
 }
-
-// pestKinds are the topics that are about pests.
-func pestKinds() []string { return []string{string(Disease), string(Weed), string(Insect)} }
 
 // pests assesses all that the grass is a host of: diseases first, then weeds
 // and insects; in each, those that suffer from it most come first.
@@ -97,14 +100,12 @@ func (in *Input) pests() []*Pest {
 	}
 	for _, w := range in.Pests.Weeds {
 		if rank, _ := w.Host(in.Grass.ID); rank > pest.NoHost {
-			progress := w.Progress(look)
-			in.found = append(in.found, &Pest{Kind: Weed, Weed: w, Found: w.AssessFrom(look, progress), Progress: progress})
+			in.found = append(in.found, &Pest{Kind: Weed, Weed: w, Found: w.Assess(look), Progress: w.Progress(look)})
 		}
 	}
 	for _, i := range in.Pests.Insects {
 		if rank, _ := i.Host(in.Grass.ID); rank > pest.NoHost {
-			progress := i.Progress(look)
-			in.found = append(in.found, &Pest{Kind: Insect, Insect: i, Found: i.AssessFrom(look, progress), Progress: progress})
+			in.found = append(in.found, &Pest{Kind: Insect, Insect: i, Found: i.Assess(look), Progress: i.Progress(look)})
 		}
 	}
 	return in.found
@@ -121,7 +122,7 @@ func (in *Input) pest(kind Topic, id string) *Pest {
 	if in.Pests == nil || in.Felt == nil {
 		return nil
 	}
-	p := &Pest{Kind: kind, Found: pest.Assessment{ID: id, Kind: string(kind), Known: true}}
+	p := &Pest{Kind: kind, Found: pest.Assessment{ID: id, Known: true}}
 	known := false
 	switch kind {
 	case Disease:
@@ -160,9 +161,9 @@ func (in *Input) decide(p *Pest) {
 	}
 	g := in.growth(0).RainFed
 	c := disease.Case{
-		State: g.State, MowDays: g.MowDays, Grade: a.Grade, Score: a.Score, History: a.History,
+		State: g.State, MowDays: g.MowDays, Grade: a.Grade, History: a.History,
 		SoilC: math.NaN(), Windows: a.Windows, AirC: math.NaN(), RainInH: math.NaN(), AreaPct: math.NaN(), TreatedShare: math.NaN(),
-		Today: in.IssueDate, Partner: d.Partner,
+		Today: in.IssueDate,
 	}
 	windows, known := in.fitHours(spray.Limits{RainfastH: d.Placement.DryLeast.Value, MostWindMS: math.NaN()})
 	c.NoFitHours = known && len(windows) == 0
@@ -172,9 +173,9 @@ func (in *Input) decide(p *Pest) {
 	if i, ok := in.Felt.Index(in.IssueDate.AddDays(-1)); ok {
 		c.SoilC = in.Felt.Soil5C[i]
 	}
-	c.Log = in.treatmentsOf(p)
-	if n := len(c.Log); n > 0 {
-		c.LastTreated, c.Interval = c.Log[n-1].Date, c.Log[n-1].IntervalDays
+	log := in.treatmentsOf(p)
+	if n := len(log); n > 0 {
+		c.LastTreated, c.Interval = log[n-1].Date, log[n-1].IntervalDays
 	}
 	if r := p.Report; r != nil {
 		c.Identified, c.AreaPct, c.Scattered = r.Confirmed, r.AreaPct, r.Patches == 0 && !r.MarginActive && a.Grade == pest.Quiet
@@ -239,13 +240,9 @@ func (p *Pest) says() string {
 	if p.Kind != Disease {
 		return p.Progress.Stage.Says
 	}
-	for _, w := range p.Found.Windows {
-		if w.State == pest.WindowOpen {
-			for _, of := range p.Disease.Windows {
-				if of.ID == w.ID && of.Says.Text != "" {
-					return of.Says.Text
-				}
-			}
+	for i, w := range p.Found.Windows { // in the order of the disease's own
+		if says := p.Disease.Windows[i].Says.Text; w.State == pest.WindowOpen && says != "" {
+			return says
 		}
 	}
 	return p.Disease.About.Text
@@ -273,45 +270,32 @@ func (in *Input) mayUse(p *Pest) []string {
 
 // look is what to look for.
 func (p *Pest) look() string {
-	switch p.Kind {
-	case Weed:
-		return p.Weed.Look
-	case Insect:
-		return p.Insect.Look
+	if a := p.Account(); a != nil {
+		return a.Look
 	}
-	if len(p.Disease.LookFor) == 0 {
-		return ""
-	}
-	return p.Disease.LookFor[0].Text
+	return first(p.Disease.LookFor).Text
 }
 
 // culture is the first thing to do about it without a product.
 func (p *Pest) culture() string {
-	first := func(list []string) string {
-		if len(list) == 0 {
-			return ""
-		}
-		return list[0]
+	if a := p.Account(); a != nil {
+		return first(a.Cultural)
 	}
-	switch p.Kind {
-	case Weed:
-		return first(p.Weed.Cultural)
-	case Insect:
-		return first(p.Insect.Cultural)
+	return first(p.Disease.Culture).Text
+}
+
+// first is the first of a list; of none the zero value.
+func first[T any](list []T) (one T) {
+	if len(list) > 0 {
+		one = list[0]
 	}
-	if len(p.Disease.Culture) == 0 {
-		return ""
-	}
-	return p.Disease.Culture[0].Text
+	return one
 }
 
 // worth is when treatment is worth it.
 func (p *Pest) worth() string {
-	switch p.Kind {
-	case Weed:
-		return p.Weed.Worth
-	case Insect:
-		return p.Insect.Worth
+	if a := p.Account(); a != nil {
+		return a.Worth
 	}
 	return p.Disease.Worth.Text
 }
@@ -322,11 +306,6 @@ func (p *Pest) grade() Value {
 		return Value{}
 	}
 	return Value{Word: p.Found.Grade.String(), Basis: Estimated}
-}
-
-// season says where its first season stands.
-func (p *Pest) season() Value {
-	return Value{Word: p.Found.Window, Basis: Estimated}
 }
 
 // yesNo are the words of what was or was not on record.
@@ -356,27 +335,24 @@ func (in *Input) weedTreatment(p *Pest) Value {
 	if stage == "" {
 		return Value{}
 	}
-	v := Value{Word: noTreatment, Basis: Estimated}
+	word := noTreatment
 	for _, t := range p.Weed.Treat {
-		if slices.Contains(t.Stages, stage) && len(in.choose(t.Ingredients).Offered) > 0 {
-			if t.Before {
-				v.Word = beforeEmergence
-				break
-			}
-			v.Word = afterEmergence
+		switch {
+		case !slices.Contains(t.Stages, stage) || len(in.choose(t.Ingredients).Offered) == 0:
+		case t.Before:
+			return Value{Word: beforeEmergence, Basis: Estimated}
+		default:
+			word = afterEmergence
 		}
 	}
-	return v
+	return Value{Word: word, Basis: Estimated}
 }
 
 // count returns how many pests of a kind are at a grade or above; unknown if
 // none of them can be judged.
 func count(kind Topic, least pest.Grade) func(*Input, int) Value {
-	return func(in *Input, ago int) Value {
+	return func(in *Input, _ int) Value {
 		v := Value{Num: math.NaN(), Basis: Estimated}
-		if ago != 0 {
-			return v
-		}
 		for _, p := range in.pests() {
 			if p.Kind != kind || !p.Found.Known {
 				continue
@@ -401,14 +377,12 @@ func grades() []string {
 func pestIndicators() []*Indicator {
 	var list []*Indicator
 	add := func(i Indicator) { list = append(list, &i) }
-	for _, kind := range []struct {
-		of     Topic
-		plural string
-		grade  string
-	}{{Disease, "diseases", "disease_risk"}, {Weed, "weeds", "weed_attention"}, {Insect, "insects", "insect_attention"}} {
+	for _, kind := range pestTopics {
 		name := string(kind.of)
 		add(Indicator{Name: kind.grade, Kind: Word, Words: grades(), Ordered: true, Of: kind.of, of: func(_ *Input, p *Pest) Value { return p.grade() }})
-		add(Indicator{Name: name + "_season", Kind: Word, Words: []string{pest.WindowBefore, pest.WindowOpen, pest.WindowAfter}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return p.season() }})
+		add(Indicator{Name: name + "_season", Kind: Word, Words: []string{pest.WindowBefore, pest.WindowOpen, pest.WindowAfter}, Of: kind.of, of: func(_ *Input, p *Pest) Value {
+			return Value{Word: p.Found.Window, Basis: Estimated}
+		}})
 		add(Indicator{Name: name + "_host", Kind: Word, Words: []string{"no", "occasional", "common", "main"}, Ordered: true, Of: kind.of, of: func(in *Input, p *Pest) Value {
 			return Value{Word: [...]string{pest.NoHost: "no", pest.MinorHost: "occasional", pest.CommonHost: "common", pest.MainHost: "main"}[p.Found.Host], Basis: Calendar}
 		}})

@@ -528,7 +528,7 @@ func BenchmarkTenYearsOfAllModels(b *testing.B) {
 				Week: week, IssueDate: issue, Climate: "piedmont", Grass: g, Felt: felt, Daily: turf.Run(g, soil, felt), Lawn: record.Lawn(g),
 				Calendar: calendars[i], Pests: all, Catalogue: catalogue, Cautions: cautions, Units: quantity.US,
 			})
-			if !r.Enough() || len(r.Pests) == 0 || len(r.Windows) == 0 {
+			if !r.Growth.RainFed.Enough || len(r.Pests) == 0 || len(r.Windows) == 0 {
 				b.Fatal("a model was not asked")
 			}
 		}

@@ -10,7 +10,7 @@ import (
 // Read makes the reading: it measures the indicators, lets every rule that
 // applies propose, meets each proposal with the gates, and chooses per topic.
 func Read(in *Input) *Reading {
-	r := &Reading{Week: in.Week, IssueDate: in.IssueDate, Grass: in.Grass, Growth: in.growth(0), Pests: in.pests(), Windows: in.windows()}
+	r := &Reading{Growth: in.growth(0), Pests: in.pests(), Windows: in.windows()}
 	for _, ind := range in.Catalogue.All() {
 		if ind.Of == "" {
 			r.Values = append(r.Values, in.value(ind, nil, 0))
@@ -23,7 +23,7 @@ func Read(in *Input) *Reading {
 			r.Traces = append(r.Traces, rule.judge(in, nil))
 		default:
 			for _, p := range r.Pests {
-				if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.silent() {
+				if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.Silent() {
 					r.Traces = append(r.Traces, rule.judge(in, p))
 				}
 			}
@@ -39,9 +39,8 @@ func Read(in *Input) *Reading {
 
 // candidate is a draft that passed or became a gate's answer.
 type candidate struct {
-	draft      Draft
-	conditions []message.Message
-	origin     Draft // before the gate
+	draft  Draft
+	origin Draft // before the gate
 }
 
 // answer chooses one topic's answer. ok is false if nothing was asked.
@@ -77,14 +76,15 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 	}
 	slices.SortStableFunc(all, func(x, y candidate) int {
 		return cmp.Or(
-			-cmp.Compare(rank(x.draft), rank(y.draft)),
+			-cmp.Compare(truth(x.draft.Verdict == Closed), truth(y.draft.Verdict == Closed)), // the law's closures go before everything
 			-cmp.Compare(x.draft.Weight, y.draft.Weight),
 			cmp.Compare(x.draft.id(), y.draft.id()),
 			-cmp.Compare(x.draft.urgency(), y.draft.urgency()),
 		)
 	})
 	lead := all[0]
-	a.Lead, a.Verdict, a.Conditions = lead.draft, lead.draft.Verdict, lead.conditions
+	a.Lead, a.Verdict, a.Conditions = lead.draft, lead.draft.Verdict, lead.draft.Conditions
+	a.Lead.Conditions = nil
 	for _, c := range all[1:] {
 		switch {
 		case c.draft.Gate != "" && c.draft.Gate == a.Lead.Gate && c.draft.Say.Equal(a.Lead.Say):
@@ -94,22 +94,18 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 			a.Dropped = append(a.Dropped, Dropped{c.origin, message.New("dropped.gate").Word("gate", gateName(c.draft.Gate)).Said("say", c.draft.Say), c.draft.Gate, c.draft.Verdict})
 		case c.draft.Verdict == a.Verdict && c.draft.Pest != lead.draft.Pest:
 			// What goes with the treatment of one pest goes with no other.
-			c.draft.Conditions = c.conditions
 			a.Support = append(a.Support, c.draft)
 		case c.draft.Verdict == a.Verdict:
+			a.Conditions = once(slices.Concat(a.Conditions, c.draft.Conditions))
+			c.draft.Conditions = nil
 			a.Support = append(a.Support, c.draft)
-			for _, cond := range c.conditions {
-				if !message.Contains(a.Conditions, cond) {
-					a.Conditions = append(a.Conditions, cond)
-				}
-			}
 		default:
 			verdict := "verdict." + string(c.draft.Verdict)
 			why := message.New("dropped.outweighed").Name("rule", a.Lead.id()).Word("verdict", verdict)
 			if a.Lead.Gate != "" {
 				why = message.New("dropped.outranked").With("gate", message.Word(gateName(a.Lead.Gate)).Lowered()).Word("verdict", verdict)
 			}
-			a.Dropped = append(a.Dropped, Dropped{c.draft, why, "", c.draft.Verdict})
+			a.Dropped = append(a.Dropped, Dropped{c.origin, why, "", c.draft.Verdict})
 		}
 	}
 	if topic == Feed && a.Verdict == Do && slices.Contains(a.Lead.Uses, Nitrogen) {
@@ -125,14 +121,6 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 	}
 	a.Cautions = cautionsFor(in.Cautions, topic, uses, in.classesOf(spoken))
 	return a, true
-}
-
-// rank puts the law's closures before everything.
-func rank(d Draft) int {
-	if d.Verdict == Closed {
-		return 1
-	}
-	return 0
 }
 
 // urgency orders drafts of one rule that speaks of several pests: by grade, then
@@ -160,10 +148,11 @@ func (in *Input) draft(t RuleTrace) candidate {
 		Say: in.say(r, r.Say, t.Pest, false), Why: in.say(r, r.Why, t.Pest, true), More: r.More, Reasons: t.Clauses,
 	}
 	stopped, conditions := in.pass(d)
-	if stopped == nil {
-		return candidate{draft: d, conditions: conditions, origin: d}
-	}
 	held := d
+	if stopped == nil {
+		held.Conditions = conditions
+		return candidate{draft: held, origin: d}
+	}
 	held.Gate, held.Verdict, held.Say, held.Why, held.Reasons = stopped.gate, stopped.verdict, stopped.say, message.Message{}, stopped.reasons
 	return candidate{draft: held, origin: d}
 }

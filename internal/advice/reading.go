@@ -1,7 +1,6 @@
 package advice
 
 import (
-	"ligule/internal/civil"
 	"ligule/internal/message"
 	"ligule/internal/season"
 	"ligule/internal/turf"
@@ -51,25 +50,15 @@ const (
 	Seed        = "seed"
 )
 
-// Uses lists the words that a rule's uses may hold: those of a window's.
-func Uses() []string { return season.Uses() }
-
 // Reading is everything computed for one zone, grass and week.
 type Reading struct {
-	Week      civil.Week
-	IssueDate civil.Date
-	Grass     *turf.Profile
-	Growth    turf.Reading
-	Values    []Value          // every indicator, in the order of the catalogue
-	Pests     []*Pest          // those that the grass is a host of: diseases, weeds, insects, each by id
-	Windows   []season.Reading // of the grass's calendar, in its order; nil without one
-	Answers   []Answer         // one per topic that has anything to say, in the order of Topics
-	Traces    []RuleTrace      // every rule that applies to the grass, in the order of the files
+	Growth  turf.Reading
+	Values  []Value          // every indicator, in the order of the catalogue
+	Pests   []*Pest          // those that the grass is a host of: diseases, weeds, insects, each by id
+	Windows []season.Reading // of the grass's calendar, in its order; nil without one
+	Answers []Answer         // one per topic that has anything to say, in the order of Topics
+	Traces  []RuleTrace      // every rule that applies to the grass, in the order of the files
 }
-
-// Enough reports whether the weather sufficed to tell the grass's state. If
-// not, its page says so first.
-func (r *Reading) Enough() bool { return r.Growth.RainFed.Enough }
 
 // Answer is what the page says on one topic.
 type Answer struct {

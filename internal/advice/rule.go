@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
+	"ligule/internal/season"
 	"ligule/internal/stage"
 	"ligule/internal/turf"
 )
@@ -48,19 +50,12 @@ const maxWeight = 100
 // articles and sources are for the loader to check; pests are checked here,
 // against the book.
 func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
-	var topics, verdicts []string
-	for _, topic := range Topics() {
-		topics = append(topics, string(topic))
-	}
-	for _, v := range []Verdict{Do, Wait, Skip, Look} {
-		verdicts = append(verdicts, string(v))
-	}
 	var rules []*Rule
 	for _, rt := range t.Tables("rule") {
 		r := &Rule{
 			ID:       rt.ID("id"),
-			Topic:    Topic(rt.One("topic", topics...)),
-			Verdict:  Verdict(rt.One("verdict", verdicts...)),
+			Topic:    Topic(rt.One("topic", Words(Topics())...)),
+			Verdict:  Verdict(rt.One("verdict", string(Do), string(Wait), string(Skip), string(Look))),
 			Weight:   rt.Int("weight"),
 			Uses:     rt.Texts("uses", true),
 			Grasses:  rt.Texts("grasses", false),
@@ -70,7 +65,7 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 		if r.Weight < 0 || r.Weight > maxWeight {
 			rt.Errorf("weight", "", "%d is outside 0 to %d", r.Weight, maxWeight)
 		}
-		checkWords(rt, "uses", r.Uses, Uses())
+		checkWords(rt, "uses", r.Uses, season.Uses())
 		if rate, ok := rt.OptQuantity("rate", quantity.NitrogenRate); ok {
 			r.RateGM2 = rate
 			if rate <= 0 || !slices.Contains(r.Uses, Nitrogen) {
@@ -78,7 +73,7 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			}
 		}
 		// A feeding that forgets to say what it spreads would slip past the law.
-		if r.Topic == Feed && r.Verdict == Do && rt.Has("uses") && !slices.ContainsFunc(r.Uses, isNutrient) {
+		if r.Topic == Feed && r.Verdict == Do && rt.Has("uses") && len(LawLetters(r.Uses)) == 0 {
 			rt.Errorf("uses", `name what is spread: one of "nitrogen", "phosphorus", "potassium", "iron"`, "a rule that says to feed must use a nutrient")
 		}
 		readSubject(rt, r, book)
@@ -110,15 +105,11 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 	return rules
 }
 
-func isNutrient(use string) bool {
-	return use == Nitrogen || use == Phosphorus || use == Potassium || use == Iron
-}
-
 // readSubject reads which pests a rule speaks of: each of a kind, or one. What
 // puts a pesticide on the lawn must say what it is meant for, so that the gates
 // can ask whether the grass bears it and whether it is worth it.
 func readSubject(t *diag.Table, r *Rule, book *Book) {
-	r.Each = Topic(t.OptOne("each", pestKinds()...))
+	r.Each = Topic(t.OptOne("each", string(Disease), string(Weed), string(Insect)))
 	r.Pest = t.OptText("pest")
 	if r.Pest != "" {
 		kind, ok := kindOf(book, r.Pest)
@@ -133,12 +124,9 @@ func readSubject(t *diag.Table, r *Rule, book *Book) {
 	if r.Verdict != Do {
 		return
 	}
-	for _, use := range []struct {
-		use  string
-		kind Topic
-	}{{Fungicide, Disease}, {Herbicide, Weed}, {Insecticide, Insect}} {
-		if slices.Contains(r.Uses, use.use) && r.Each != use.kind {
-			t.Errorf("uses", `add each = "`+string(use.kind)+`", or pest = "…"`, "a rule that says to use a %s must say which %s it is meant for", use.use, use.kind)
+	for _, k := range pestTopics {
+		if slices.Contains(r.Uses, k.use) && r.Each != k.of {
+			t.Errorf("uses", `add each = "`+string(k.of)+`", or pest = "…"`, "a rule that says to use a %s must say which %s it is meant for", k.use, k.of)
 		}
 	}
 }
@@ -159,7 +147,9 @@ func kindOf(book *Book, id string) (Topic, bool) {
 // those of a rule that speaks of pests, which come from the pest's file.
 var (
 	textSlots = []string{"grass", "zone"}
-	pestSlots = []string{"pest", "pest_says", "pest_look", "pest_culture", "pest_worth"}
+	pestSlots = map[string]func(*Pest) string{
+		"pest": (*Pest).Name, "pest_says": (*Pest).says, "pest_look": (*Pest).look, "pest_culture": (*Pest).culture, "pest_worth": (*Pest).worth,
+	}
 )
 
 func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
@@ -169,19 +159,20 @@ func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
 	}
 	known := append(c.Names(), textSlots...)
 	if r.Each != "" {
-		known = append(known, pestSlots...)
+		known = append(known, slices.Sorted(maps.Keys(pestSlots))...)
 	}
-	if slices.ContainsFunc(r.when, func(t term) bool { return t.window != nil }) {
+	if r.window() != nil {
 		known = append(known, seasonSlots...)
 	}
 	for _, s := range slots {
+		_, ofPest := pestSlots[s]
 		switch ind, ok := c.Find(s); {
 		case ok && ind.Of != "" && ind.Of != r.Each:
 			t.Errorf(key, `add each = "`+string(ind.Of)+`" to the rule, or pest = "…"`, "{%s} is told of one %s", s, ind.Of)
 		case ok || slices.Contains(known, s):
 		case slices.Contains(seasonSlots, s):
 			t.Errorf(key, `add window = { of = "feeding", is = ["open"] } to the rule's clauses`, "{%s} is told of a window", s)
-		case slices.Contains(pestSlots, s):
+		case ofPest:
 			t.Errorf(key, `add each = "disease" to the rule, or pest = "…"`, "{%s} is told of a pest", s)
 		default:
 			t.Errorf(key, diag.DidYouMean(s, known), "there is no indicator {%s}", s)
@@ -191,12 +182,15 @@ func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
 
 // term is one clause, of an indicator, a window or an event, or a choice between
 // groups of clauses.
-type term struct {
-	clause *clause
-	window *windowClause
-	event  *eventClause
-	any    [][]term
+type term interface {
+	// judge asks it; the pest is that of the rule.
+	judge(in *Input, p *Pest) Truth
+	// says words it, which was judged so.
+	says(in *Input, p *Pest, held Truth) message.Message
 }
+
+// choice holds where all terms of one of its groups do.
+type choice [][]term
 
 // clause asks something of one indicator.
 type clause struct {
@@ -225,31 +219,26 @@ type clauseReader struct {
 func readTerms(t *diag.Table, c *clauseReader) []term {
 	var terms []term
 	for _, key := range t.Keys() {
-		if key == "any" {
-			var group [][]term
-			for _, sub := range t.Tables("any") {
-				group = append(group, readTerms(sub, c))
+		ind, ok := c.Find(key)
+		switch {
+		case key == "any":
+			var groups choice
+			for _, sub := range t.Tables(key) {
+				groups = append(groups, readTerms(sub, c))
 				sub.Close()
 			}
-			terms = append(terms, term{any: group})
-			continue
-		}
-		switch key {
-		case "window":
-			terms = append(terms, readWindowClauses(t, key)...)
-			continue
-		case "event":
-			terms = append(terms, readEventClauses(t, key)...)
-			continue
-		}
-		ind, ok := c.Find(key)
-		if !ok {
+			terms = append(terms, groups)
+		case key == "window":
+			terms = append(terms, readAsks(t, key, readWindowClause)...)
+		case key == "event":
+			terms = append(terms, readAsks(t, key, readEventClause)...)
+		case !ok:
 			t.Raw(key)
 			t.Errorf(key, diag.DidYouMean(key, append(c.Names(), "any", "window", "event")), "there is no such indicator")
-			continue
-		}
-		if cl := c.readClause(t, key, ind); cl != nil {
-			terms = append(terms, term{clause: cl})
+		default:
+			if cl := c.readClause(t, key, ind); cl != nil {
+				terms = append(terms, cl)
+			}
 		}
 	}
 	return terms
@@ -281,7 +270,7 @@ func (c *clauseReader) readClause(t *diag.Table, key string, ind *Indicator) *cl
 	for _, op := range tt.Keys() {
 		switch {
 		case op == "of" && ind.Of != "":
-		case (ind.Now || ind.Of != "") && (op == "for_days" || op == "rising" || op == "falling"):
+		case ind.onlyNow() && (op == "for_days" || op == "rising" || op == "falling"):
 			tt.Raw(op)
 			tt.Errorf(op, "leave it out", "%s is known for the issue date alone", ind.Name)
 		case op == "for_days":

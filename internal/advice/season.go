@@ -1,9 +1,9 @@
 package advice
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
@@ -23,16 +23,13 @@ type windowClause struct {
 
 // eventClause asks how far an event of the year is.
 type eventClause struct {
-	event  season.Event
-	within int // days to either side of it; -1: not asked
-	before int // it is so many days ahead, or more; -1: not asked
-	after  int // it was so many days ago, or more; -1: not asked
+	event season.Event
+	op    string // within so many days to either side of it; so many days before or after it, or more
+	days  int
 }
 
 // phases are those that a rule may ask for, as it names them.
-func phases() []string {
-	return []string{string(season.Open), string(season.Ahead), string(season.Closed)}
-}
+var phases = []string{string(season.Open), string(season.Ahead), string(season.Closed)}
 
 // daysKey reads a whole number of days, -1 where it is not asked.
 func daysKey(t *diag.Table, key string) int {
@@ -47,52 +44,49 @@ func daysKey(t *diag.Table, key string) int {
 	return int(x)
 }
 
-// tablesOf reads a key that holds one table or a list of them.
-func tablesOf(t *diag.Table, key string) []*diag.Table {
-	if v, _ := t.Raw(key); v != nil {
-		if _, one := v.(map[string]any); one {
-			return []*diag.Table{t.Table(key, true)}
-		}
+// readAsks reads a key that holds one table or a list of them, each a clause.
+func readAsks(t *diag.Table, key string, read func(*diag.Table) term) []term {
+	var tables []*diag.Table
+	v, _ := t.Raw(key)
+	if _, one := v.(map[string]any); one {
+		tables = []*diag.Table{t.Table(key, true)}
+	} else {
+		tables = t.Tables(key)
 	}
-	return t.Tables(key)
-}
-
-func readWindowClauses(t *diag.Table, key string) []term {
 	var out []term
-	for _, sub := range tablesOf(t, key) {
-		c := &windowClause{kind: season.WindowKind(sub.One("of", season.WindowKinds()...)), opensWithin: daysKey(sub, "opens_within"), closesWithin: daysKey(sub, "closes_within")}
-		for _, w := range sub.Texts("is", false) {
-			if !slices.Contains(phases(), w) {
-				sub.Errorf("is", diag.DidYouMean(w, phases()), "%q is not where a window can stand", w)
-			}
-			c.phases = append(c.phases, season.Phase(w))
-		}
-		if c.phases == nil && c.opensWithin < 0 && c.closesWithin < 0 {
-			sub.Errorf("of", `add is = ["open"], opens_within = "14 days" or closes_within = "14 days"`, "it asks nothing of the window")
-		}
+	for _, sub := range tables {
+		out = append(out, read(sub))
 		sub.Close()
-		out = append(out, term{window: c})
 	}
 	return out
 }
 
-func readEventClauses(t *diag.Table, key string) []term {
-	var out []term
-	for _, sub := range tablesOf(t, key) {
-		c := &eventClause{event: season.ReadEvent(sub), within: daysKey(sub, "within"), before: daysKey(sub, "before"), after: daysKey(sub, "after")}
-		asked := 0
-		for _, n := range []int{c.within, c.before, c.after} {
-			if n >= 0 {
-				asked++
-			}
+func readWindowClause(t *diag.Table) term {
+	c := &windowClause{kind: season.WindowKind(t.One("of", season.WindowKinds()...)), opensWithin: daysKey(t, "opens_within"), closesWithin: daysKey(t, "closes_within")}
+	for _, w := range t.Texts("is", false) {
+		if !slices.Contains(phases, w) {
+			t.Errorf("is", diag.DidYouMean(w, phases), "%q is not where a window can stand", w)
 		}
-		if asked != 1 {
-			sub.Errorf("event", `add one of within = "10 days", before = "6 weeks" or after = "3 weeks"`, "it asks nothing of the event, or more than one thing")
-		}
-		sub.Close()
-		out = append(out, term{event: c})
+		c.phases = append(c.phases, season.Phase(w))
 	}
-	return out
+	if c.phases == nil && c.opensWithin < 0 && c.closesWithin < 0 {
+		t.Errorf("of", `add is = ["open"], opens_within = "14 days" or closes_within = "14 days"`, "it asks nothing of the window")
+	}
+	return c
+}
+
+func readEventClause(t *diag.Table) term {
+	c, asked := &eventClause{event: season.ReadEvent(t)}, 0
+	for _, op := range []string{"within", "before", "after"} {
+		if days := daysKey(t, op); days >= 0 {
+			c.op, c.days = op, days
+			asked++
+		}
+	}
+	if asked != 1 {
+		t.Errorf("event", `add one of within = "10 days", before = "6 weeks" or after = "3 weeks"`, "it asks nothing of the event, or more than one thing")
+	}
+	return c
 }
 
 // windows reads the grass's calendar for the issue, once.
@@ -106,11 +100,9 @@ func (in *Input) windows() []season.Reading {
 	return in.calendar
 }
 
-// find returns the window of a kind that speaks: one that is open, else the
+// window returns the window of a kind that speaks: one that is open, else the
 // next to open, else the first of the calendar.
-func (in *Input) window(kind season.WindowKind) (season.Reading, bool) {
-	var best season.Reading
-	found := false
+func (in *Input) window(kind season.WindowKind) (best season.Reading, found bool) {
 	better := func(a, b season.Reading) bool {
 		if (a.Phase == season.Open) != (b.Phase == season.Open) {
 			return a.Phase == season.Open
@@ -132,7 +124,7 @@ func (c *windowClause) spoken(in *Input) (r season.Reading, known bool) {
 	return r, known && r.Phase != season.NotHere && r.Phase != season.NoWindow
 }
 
-func (c *windowClause) judge(in *Input) Truth {
+func (c *windowClause) judge(in *Input, _ *Pest) Truth {
 	if in.windows() == nil {
 		return Unknown
 	}
@@ -148,8 +140,8 @@ func (c *windowClause) judge(in *Input) Truth {
 	}
 }
 
-func (c *windowClause) says(in *Input, held Truth) message.Message {
-	title, now := message.Word(windowPhrase(c.kind)), message.Word("value.unknown")
+func (c *windowClause) says(in *Input, _ *Pest, held Truth) message.Message {
+	title, now := message.Word(phrase("window_kind", c.kind)), message.Word("value.unknown")
 	if in.windows() != nil {
 		switch r, known := c.spoken(in); {
 		case !known:
@@ -158,10 +150,6 @@ func (c *windowClause) says(in *Input, held Truth) message.Message {
 			title, now = message.Text(r.Window.Title), Stands(r, true)
 		}
 	}
-	return clauseSays(held, title, now, c.asked())
-}
-
-func (c *windowClause) asked() message.Value {
 	var parts []message.Value
 	if c.phases != nil {
 		var named []message.Value
@@ -176,7 +164,7 @@ func (c *windowClause) asked() message.Value {
 	if c.closesWithin >= 0 {
 		parts = append(parts, message.Of(message.New("window.closes_within").DayCount("days", c.closesWithin)))
 	}
-	return message.List(message.And, parts...)
+	return clauseSays(held, title, now, message.List(message.And, parts...))
 }
 
 // Stands says where a window stands: "open through about August 12", "opens
@@ -209,53 +197,46 @@ func Moment(b season.Basis, when, from, to season.Moment) message.Message {
 	if when.Outcome != season.Dated {
 		return message.New("outcome." + when.Outcome.String())
 	}
+	basis := cmp.Or(string(b), "unknown")
 	if from.Outcome == season.Dated && to.Outcome == season.Dated && from.Date != to.Date {
-		return message.Filled("moment."+momentID(b)+"_range", message.In("date", message.YearDay(when.Date)),
+		return message.Filled("moment."+basis+"_range", message.In("date", message.YearDay(when.Date)),
 			message.In("from", message.YearDay(from.Date)), message.In("to", message.YearDay(to.Date)))
 	}
-	return message.New("moment."+momentID(b)).YearDay("date", when.Date)
-}
-
-// momentID is how the phrase book names a basis.
-func momentID(b season.Basis) string {
-	if b == season.NoBasis {
-		return "unknown"
-	}
-	return string(b)
+	return message.New("moment."+basis).YearDay("date", when.Date)
 }
 
 // dated dates the event that the clause asks about; there must be a lawn.
 func (c *eventClause) dated(in *Input) season.Dating {
-	if c.within >= 0 {
+	if c.op == "within" {
 		return in.nearest(c.event)
 	}
 	return in.current(c.event)
 }
 
-func (c *eventClause) judge(in *Input) Truth {
+func (c *eventClause) judge(in *Input, _ *Pest) Truth {
 	if in.Lawn == nil {
 		return Unknown
 	}
 	switch d := c.dated(in); d.When.Outcome {
 	case season.Dated:
 		ahead := int(d.When.Date - in.IssueDate)
-		return truth(c.within >= 0 && ahead <= c.within && -ahead <= c.within ||
-			c.before >= 0 && ahead >= c.before || c.after >= 0 && -ahead >= c.after)
+		return truth(c.op == "within" && ahead <= c.days && -ahead <= c.days ||
+			c.op == "before" && ahead >= c.days || c.op == "after" && -ahead >= c.days)
 	case season.Never:
-		return truth(c.before >= 0) // it is further ahead than any date
+		return truth(c.op == "before") // it is further ahead than any date
 	case season.Already:
-		return truth(c.after >= 0)
+		return truth(c.op == "after")
 	}
 	return Unknown
 }
 
-func (c *eventClause) says(in *Input, held Truth) message.Message {
+func (c *eventClause) says(in *Input, _ *Pest, held Truth) message.Message {
 	now := message.Word("value.unknown")
 	if in.Lawn != nil {
 		d := c.dated(in)
 		now = message.Of(Moment(d.Basis, d.When, d.From, d.To))
 	}
-	return clauseSays(held, message.Of(Event(c.event).Raised()), now, message.Of(c.asked()))
+	return clauseSays(held, message.Of(Event(c.event).Raised()), now, message.Of(message.New("event."+c.op).DayCount("days", c.days)))
 }
 
 // halfYear is how long an event that has come still is the one spoken of: a
@@ -293,73 +274,44 @@ func (in *Input) nearest(e season.Event) season.Dating {
 	return best
 }
 
-func (c *eventClause) asked() message.Message {
-	switch {
-	case c.within >= 0:
-		return message.New("event.within").DayCount("days", c.within)
-	case c.before >= 0:
-		return message.New("event.before").DayCount("days", c.before)
-	}
-	return message.New("event.after").DayCount("days", c.after)
-}
-
 // Event names an event: "the soil at 2 inches falls through 70 °F (21 °C)".
 func Event(e season.Event) message.Message {
 	depth := "event.depth_5cm"
 	if e.At10cm {
 		depth = "event.depth_10cm"
 	}
-	return message.Filled(eventPhrase(e.Kind),
+	return message.Filled(phrase("event", e.Kind),
 		message.In("level", message.Both(e.LevelC, quantity.Temperature, 0, 0)), message.In("depth", message.Word(depth)),
 		message.In("index", message.Number(e.Level, 2)), message.In("hours", message.One(e.Hours, quantity.Hours, 1, 1)),
 		message.In("total", message.Both(e.TotalC, quantity.TemperatureDifference, 0, 0)), message.In("base", message.Both(e.Warmth.BaseC, quantity.Temperature, 0, 0)),
-		message.In("start", message.EveryYear(startOf(e))), message.In("day", message.EveryYear(dayOf(e))))
+		message.In("start", message.EveryYear(newYear(e.From))), message.In("day", message.EveryYear(newYear(e.On))))
 }
 
-// startOf is the start of a sum; 1 January where it is not told.
-func startOf(e season.Event) civil.MonthDay {
-	if e.From == (civil.MonthDay{}) {
-		return civil.MonthDay{Month: 1, Day: 1}
-	}
-	return e.From
-}
-
-func dayOf(e season.Event) civil.MonthDay {
-	if e.On == (civil.MonthDay{}) {
-		return civil.MonthDay{Month: 1, Day: 1}
-	}
-	return e.On
-}
-
-func eventPhrase(k season.EventKind) string {
-	return "event." + strings.ReplaceAll(string(k), "-", "_")
-}
-
-func windowPhrase(k season.WindowKind) string {
-	return "window_kind." + strings.ReplaceAll(string(k), "-", "_")
-}
-
-func truthPhrase(t Truth) string {
-	return [...]string{No: "clause.no", Unknown: "clause.unknown", Yes: "clause.yes"}[t]
-}
+// newYear is a day of the year; 1 January where none is told.
+func newYear(d civil.MonthDay) civil.MonthDay { return cmp.Or(d, civil.MonthDay{Month: 1, Day: 1}) }
 
 // seasonSlots are the slots of a rule that asks about a window.
 var seasonSlots = []string{"window", "window_stands"}
 
-// seasonSlot fills one of them from the first window that the rule asks about.
-func (in *Input) seasonSlot(r *Rule, name string, ranges bool) (message.Value, bool) {
+// window is the first clause of the rule that asks about a window, or nil.
+func (r *Rule) window() *windowClause {
 	for _, t := range r.when {
-		if t.window == nil {
-			continue
+		if c, ok := t.(*windowClause); ok {
+			return c
 		}
-		w, ok := in.window(t.window.kind)
-		switch {
-		case !ok:
-			return message.Word("window.not_here"), true
-		case name == "window":
-			return message.Text(w.Window.Title), true
-		}
-		return Stands(w, ranges), true
 	}
-	return message.Value{}, false // the loader refuses such a rule
+	return nil
+}
+
+// seasonSlot fills one of them from the first window that the rule asks about,
+// which the loader demands.
+func (in *Input) seasonSlot(r *Rule, name string, ranges bool) message.Value {
+	w, ok := in.window(r.window().kind)
+	switch {
+	case !ok:
+		return message.Word("window.not_here")
+	case name == "window":
+		return message.Text(w.Window.Title)
+	}
+	return Stands(w, ranges)
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/disease"
 	"ligule/internal/homeuse"
@@ -30,38 +29,33 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	}
 	var reasons []message.Message
 	for _, r := range decision.Reasons {
-		reasons = append(reasons, message.New(treatPhrase(r)).Name("pest", name))
+		reasons = append(reasons, message.New(phrase("treat", r)).Name("pest", name))
 	}
 	switch decision.Answer {
 	case disease.AnswerHold:
 		return stop(Wait, "hold", reasons...)
-	case disease.AnswerClosed:
-		return stop(Skip, "closed", reasons...)
-	case disease.AnswerNone:
-		return stop(Skip, "none", reasons...)
-	case disease.AnswerSilent:
-		return stop(Skip, "silent", reasons...)
-	}
-	var conditions, spots []message.Message
-	if s := spotOf(d.Pest.Disease, d.Pest.Report); !math.IsNaN(s.areaM2) {
-		r := d.Pest.Report
-		id := "treat.spot_share"
-		if math.IsNaN(s.share) {
-			id = "treat.spot"
-		}
-		spots = append(spots, message.New(id).Count("patches", r.Patches).Both("across", r.DiameterM, quantity.Distance, 0, 1).
-			Both("buffer", d.Pest.Disease.Treatment.Buffer.Value, quantity.Distance, 0, 1).Both("area", s.areaM2, quantity.Area, 0, 0).
-			With("share", message.Number(100*s.share, 0)))
+	case disease.AnswerClosed, disease.AnswerNone, disease.AnswerSilent:
+		return stop(Skip, string(decision.Answer), reasons...)
 	}
 	// The ladder's order: what helps without a product comes before it.
 	steps := slices.Clone(decision.Steps)
 	slices.SortStableFunc(steps, func(a, b disease.Reason) int {
 		return cmp.Compare(truth(b == disease.StepCulture), truth(a == disease.StepCulture))
 	})
+	var conditions []message.Message
 	for _, s := range steps {
-		conditions = append(conditions, message.New(treatPhrase(s)).Name("pest", name))
+		conditions = append(conditions, message.New(phrase("treat", s)).Name("pest", name))
 	}
-	conditions = append(conditions, spots...)
+	if s := spotOf(d.Pest.Disease, d.Pest.Report); !math.IsNaN(s.areaM2) {
+		r := d.Pest.Report
+		id := "treat.spot_share"
+		if math.IsNaN(s.share) {
+			id = "treat.spot"
+		}
+		conditions = append(conditions, message.New(id).Count("patches", r.Patches).Both("across", r.DiameterM, quantity.Distance, 0, 1).
+			Both("buffer", d.Pest.Disease.Treatment.Buffer.Value, quantity.Distance, 0, 1).Both("area", s.areaM2, quantity.Area, 0, 0).
+			With("share", message.Number(100*s.share, 0)))
+	}
 	conditions = append(conditions, in.groups(d.Pest)...)
 	if text := d.Pest.Disease.Water.Text; text != "" {
 		conditions = append(conditions, message.Plain(text))
@@ -94,9 +88,6 @@ func (in *Input) groups(p *Pest) []message.Message {
 	return append(out, in.offered(p).Says()...)
 }
 
-// treatPhrase is the phrase of a reason or step of the treatment gate.
-func treatPhrase(r disease.Reason) string { return "treat." + strings.ReplaceAll(string(r), "-", "_") }
-
 // insectGate adds to a treatment of an insect what has to be known first: how
 // many are worth it, the groups, and the bees. There is no treatment of what
 // the file has none for.
@@ -121,8 +112,7 @@ func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 	all := in.offered(d.Pest)
 	conditions = append(conditions, all.Says()...)
 	if !all.Licensed && len(all.Offered) == 0 {
-		said := func(id string) message.Message { return message.New(id).Name("pest", insect.Name) }
-		return &gated{gate: "treatment", verdict: Skip, say: said("gate.treatment.no_insecticide"), reasons: []message.Message{said("gate.treatment.no_insecticide_why")}}, nil
+		return stopped("treatment", Skip, "no_insecticide", func(m message.Message) message.Message { return m.Name("pest", insect.Name) })
 	}
 	if insect.Blooms != "" {
 		conditions = append(conditions, message.Plain(insect.Blooms))

@@ -1,6 +1,6 @@
 package agromet
 
-import "math"
+import "ligule/internal/quantity"
 
 const (
 	crossingMeanDays  = 5
@@ -44,15 +44,9 @@ func monthFalling(soilC []float64, i int) bool {
 // trailingMean is the mean of the days that end with i, rounded to thousandths;
 // NaN with fewer than least of them known.
 func trailingMean(x []float64, i, days, least int) float64 {
-	sum, n := 0.0, 0
+	var k Known
 	for _, v := range x[max(0, i-days+1) : i+1] {
-		if !math.IsNaN(v) {
-			sum += v
-			n++
-		}
+		k.Add(v)
 	}
-	if n < least {
-		return math.NaN()
-	}
-	return math.Round(sum/float64(n)*1000) / 1000
+	return quantity.Thousandths(k.Mean(least))
 }

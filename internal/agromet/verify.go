@@ -20,10 +20,6 @@ func ratio(a, b float64) float64 {
 	return a / b
 }
 
-// ProportionCorrect is the share of right answers. It misleads where events are
-// rare: never warning then scores best.
-func (c Contingency) ProportionCorrect() float64 { return ratio(c.Hits+c.Correct, c.all()) }
-
 // HitRate is the share of events that were warned of (POD).
 func (c Contingency) HitRate() float64 { return ratio(c.Hits, c.Hits+c.Misses) }
 
@@ -65,39 +61,6 @@ func (c Contingency) Heidke() float64 {
 func (c Contingency) EquitableThreat() float64 {
 	r := c.RandomHits()
 	return ratio(c.Hits-r, c.Hits+c.FalseAlarms+c.Misses-r)
-}
-
-// OddsRatio is NaN with a cell of 0 in its denominator.
-func (c Contingency) OddsRatio() float64 {
-	return ratio(c.Hits*c.Correct, c.FalseAlarms*c.Misses)
-}
-
-// OddsRatioInterval is the 95 % interval of the odds ratio; with any cell of 0,
-// after half was added to each.
-func (c Contingency) OddsRatioInterval() (low, high float64) {
-	if c.Hits*c.FalseAlarms*c.Misses*c.Correct == 0 {
-		c = Contingency{c.Hits + 0.5, c.FalseAlarms + 0.5, c.Misses + 0.5, c.Correct + 0.5}
-	}
-	half := z95 * math.Sqrt(1/c.Hits+1/c.FalseAlarms+1/c.Misses+1/c.Correct)
-	log := math.Log(c.OddsRatio())
-	return math.Exp(log - half), math.Exp(log + half)
-}
-
-// OddsRatioSkill is the odds ratio skill score (Yule's Q).
-func (c Contingency) OddsRatioSkill() float64 {
-	ad, bc := c.Hits*c.Correct, c.FalseAlarms*c.Misses
-	return ratio(ad-bc, ad+bc)
-}
-
-// SEDI is the symmetric extremal dependence index, for rare events; NaN where
-// hit rate or false alarm rate is 0 or 1.
-func (c Contingency) SEDI() float64 {
-	h, f := c.HitRate(), c.FalseAlarmRate()
-	if !(h > 0 && h < 1 && f > 0 && f < 1) {
-		return math.NaN()
-	}
-	lf, lh, l1f, l1h := math.Log(f), math.Log(h), math.Log(1-f), math.Log(1-h)
-	return (lf - lh - l1f + l1h) / (lf + lh + l1f + l1h)
 }
 
 const z95 = 1.96

@@ -128,13 +128,5 @@ func ClassifyWetness(wetH float64) WetnessClass {
 
 // String returns "low", "medium", "high" or "unknown".
 func (c WetnessClass) String() string {
-	switch c {
-	case WetnessLow:
-		return "low"
-	case WetnessMedium:
-		return "medium"
-	case WetnessHigh:
-		return "high"
-	}
-	return "unknown"
+	return [...]string{"unknown", "low", "medium", "high"}[c]
 }

@@ -56,19 +56,14 @@ func (t teller) ahead(seasons []*grassSeason) Ahead {
 	var all []aheadEntry
 	until := t.date.AddDays(AheadDays)
 	for _, turn := range t.closings.turns(until) {
-		when := message.Say(message.Just(message.YearDay(turn.date)))
-		all = append(all, aheadEntry{AheadLine: AheadLine{Date: turn.date, When: when, What: message.Say(turn.says), Law: true}})
+		all = append(all, aheadEntry{AheadLine: AheadLine{Date: turn.date, When: just(message.YearDay(turn.date)), What: message.Say(turn.says), Law: true}})
 	}
+	turns := len(all)
 	for i, g := range t.zone.Grasses {
 		for _, w := range seasons[i].Windows {
 			for _, e := range t.windowAhead(w.Reading, until) {
-				i := slices.IndexFunc(all, e.same)
-				if i < 0 {
-					i = len(all)
-					all = append(all, e)
-				}
-				if !slices.Contains(all[i].grasses, g.Name) {
-					all[i].grasses = append(all[i].grasses, g.Name)
+				if l := advice.Gather(&all, e, aheadEntry.same); !slices.Contains(l.grasses, g.Name) {
+					l.grasses = append(l.grasses, g.Name)
 				}
 			}
 		}
@@ -81,12 +76,6 @@ func (t teller) ahead(seasons []*grassSeason) Ahead {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b aheadEntry) int { return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.Date, b.Date)) })
-	turns := 0
-	for _, e := range all {
-		if e.Law {
-			turns++
-		}
-	}
 	room := min(len(all), max(maxAhead, turns))
 	out := Ahead{More: len(all) - room}
 	all = all[:room]
@@ -127,7 +116,7 @@ func (t teller) windowAhead(r season.Reading, until civil.Date) []aheadEntry {
 	opens, closes := r.Instance.Opens, r.Instance.Closes
 	if r.Phase == season.Ahead && t.inReach(opens.When, until) {
 		e := entry("opens", opens.When.Date, endMoment(opens, 0))
-		e.uses = codes(r.Window.Uses)
+		e.uses = advice.Words(r.Window.Uses)
 		e.Closed = t.closings.ahead(e.uses, opens.When.Date, t.lastDay(r.Instance))
 		out = append(out, e)
 	}
@@ -140,11 +129,8 @@ func (t teller) windowAhead(r season.Reading, until civil.Date) []aheadEntry {
 // eventAhead tells of a frost, or of the soil passing a level, in the weeks ahead;
 // what the sun does every year needs no telling.
 func (t teller) eventAhead(e datedEvent, until civil.Date) (aheadEntry, bool) {
-	d := e.This
-	if e.Next != nil {
-		d = *e.Next
-	}
-	r := soilRank
+	dates, r := e.dates(), soilRank
+	d := dates[len(dates)-1]
 	switch d.Event.Kind {
 	case season.LastFrost, season.FirstFrost:
 		r = frostRank

@@ -10,31 +10,25 @@ import (
 
 // Answer is the answer to one question about one grass.
 type Answer struct {
-	ID         string          `json:"id"`    // "zoysia-feed", unique in a zone
-	Grass      string          `json:"grass"` // its name
-	Topic      string          `json:"topic"` // code
-	Name       *message.Said   `json:"name"`  // "Feed"
-	Question   *message.Said   `json:"question"`
-	Verdict    string          `json:"verdict"` // code
-	Word       *message.Said   `json:"word"`
-	Say        *message.Said   `json:"say"`
-	Acts       bool            `json:"acts,omitempty"` // something may be done, now or when the wait is over: cautions stand in sight
-	Conditions []*message.Said `json:"conditions,omitempty"`
-	Cautions   []Caution       `json:"cautions,omitempty"`
-	Why        *message.Said   `json:"why,omitempty"`       // the rule's own reason
-	Reasons    []*message.Said `json:"reasons,omitempty"`   // each clause, or the gate's reasons
-	Gate       string          `json:"gate,omitempty"`      // code of the gate that gave the answer
-	GateName   *message.Said   `json:"gate_name,omitempty"` // the same in words
-	Rule       Rule            `json:"rule,omitzero"`
-	Pest       *Named          `json:"pest,omitempty"`      // of which it speaks
-	Also       []Draft         `json:"also,omitempty"`      // others with the same verdict that speak of other pests
-	AlsoLine   *message.Said   `json:"also_line,omitempty"` // their names, where there is no room for more
-	Support    []Draft         `json:"support,omitempty"`   // the remaining ones with the same verdict
-	Dropped    []Dropped       `json:"dropped,omitempty"`
-	Lacking    []Lacking       `json:"lacking,omitempty"`
-	More       *Article        `json:"more,omitempty"`
-	Weight     int             `json:"weight,omitempty"`
-	Uses       []string        `json:"uses,omitempty"` // what following it puts on the lawn
+	ID       string        `json:"id"`    // "zoysia-feed", unique in a zone
+	Grass    string        `json:"grass"` // its name
+	Topic    string        `json:"topic"` // code
+	Name     *message.Said `json:"name"`  // "Feed"
+	Question *message.Said `json:"question"`
+	Word     *message.Said `json:"word"` // of the verdict
+	Draft                  // that speaks
+	Acts     bool          `json:"acts,omitempty"` // something may be done, now or when the wait is over: cautions stand in sight
+	Cautions []Caution     `json:"cautions,omitempty"`
+	Gate     string        `json:"gate,omitempty"`      // code of the gate that gave the answer
+	GateName *message.Said `json:"gate_name,omitempty"` // the same in words
+	Also     []Draft       `json:"also,omitempty"`      // others with the same verdict that speak of other pests
+	AlsoLine *message.Said `json:"also_line,omitempty"` // their names, where there is no room for more
+	Support  []Draft       `json:"support,omitempty"`   // the remaining ones with the same verdict
+	Dropped  []Dropped     `json:"dropped,omitempty"`
+	Lacking  []Lacking     `json:"lacking,omitempty"`
+	More     *Article      `json:"more,omitempty"`
+	Weight   int           `json:"weight,omitempty"`
+	Uses     []string      `json:"uses,omitempty"` // what following it puts on the lawn
 }
 
 // Plain reports whether the answer may be printed by itself: no condition and
@@ -64,32 +58,21 @@ type Article struct {
 }
 
 // Caution is a caution in both lengths.
-type Caution struct {
-	ID     string   `json:"id"`
-	Short  string   `json:"short"`
-	Medium string   `json:"medium"`
-	Always bool     `json:"always,omitempty"` // stands on every page
-	Uses   []string `json:"uses,omitempty"`   // what it warns of
-	Class  string   `json:"class,omitempty"`  // of ingredients, where it warns of one
-}
+type Caution = advice.Caution
 
-func cautions(ws *workspace.Workspace) []Caution {
-	var out []Caution
-	for _, c := range ws.Cautions {
-		out = append(out, Caution{c.ID, c.Short, c.Medium, c.Always, c.Uses, c.Class})
-	}
-	return out
-}
-
-// Draft is another that says the same.
+// Draft is what is proposed, by a rule or a gate.
 type Draft struct {
 	Verdict    string          `json:"verdict"` // code
 	Say        *message.Said   `json:"say"`
-	Why        *message.Said   `json:"why,omitempty"`
-	Reasons    []*message.Said `json:"reasons,omitempty"`
+	Why        *message.Said   `json:"why,omitempty"`     // the rule's own reason
+	Reasons    []*message.Said `json:"reasons,omitempty"` // each clause, or the gate's reasons
 	Rule       Rule            `json:"rule,omitzero"`
-	Pest       *Named          `json:"pest,omitempty"`
+	Pest       *Named          `json:"pest,omitempty"` // of which it speaks
 	Conditions []*message.Said `json:"conditions,omitempty"`
+}
+
+func draft(ws *workspace.Workspace, d advice.Draft) Draft {
+	return Draft{string(d.Verdict), message.Say(d.Say), message.Say(d.Why), message.SayAll(d.Reasons), rule(ws, d.Rule), named(d.Pest), message.SayAll(d.Conditions)}
 }
 
 // Dropped is a draft that does not speak, and why not.
@@ -113,16 +96,14 @@ func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 	topic := string(a.Topic)
 	out := &Answer{
 		ID: s.ID + "-" + topic, Grass: s.Name, Topic: topic, Name: say("topic." + topic), Question: say("question." + topic),
-		Verdict: string(a.Verdict), Word: say("verdict." + string(a.Verdict)), Say: message.Say(a.Lead.Say),
-		Acts:       a.Verdict != advice.Closed && a.Verdict != advice.Skip,
-		Conditions: message.SayAll(a.Conditions), Rule: rule(ws, a.Lead.Rule), More: article(ws, a.Lead.More), Weight: a.Lead.Weight,
-		Pest: named(a.Lead.Pest), Uses: a.Lead.Uses,
+		Word: say("verdict." + string(a.Verdict)), Draft: draft(ws, a.Lead), Acts: a.Verdict != advice.Closed && a.Verdict != advice.Skip,
+		More: article(ws, a.Lead.More), Weight: a.Lead.Weight, Uses: a.Lead.Uses,
 	}
+	out.Verdict, out.Conditions = string(a.Verdict), message.SayAll(a.Conditions)
 	if a.Lead.Gate != "" {
 		out.Gate, out.GateName = a.Lead.Gate, say("gate."+a.Lead.Gate+".name")
 	}
-	out.Why, out.Reasons = message.Say(a.Lead.Why), message.SayAll(a.Lead.Reasons)
-	out.Cautions = slices.DeleteFunc(cautions(ws), func(c Caution) bool { return !slices.Contains(a.Cautions, c.ID) })
+	out.Cautions = slices.DeleteFunc(slices.Clone(ws.Cautions), func(c Caution) bool { return !slices.Contains(a.Cautions, c.ID) })
 	out.support(ws, a)
 	for _, d := range a.Dropped {
 		out.Dropped = append(out.Dropped, Dropped{
@@ -145,7 +126,7 @@ func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 func (out *Answer) support(ws *workspace.Workspace, a advice.Answer) {
 	var names []string
 	for _, d := range a.Support {
-		shown := Draft{string(d.Verdict), message.Say(d.Say), message.Say(d.Why), message.SayAll(d.Reasons), rule(ws, d.Rule), named(d.Pest), message.SayAll(d.Conditions)}
+		shown := draft(ws, d)
 		if d.Pest == nil || d.Pest == a.Lead.Pest {
 			out.Support = append(out.Support, shown)
 			continue

@@ -65,7 +65,7 @@ func Worked(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone) *
 func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, told scope) *Region {
 	is := &Region{
 		Week: week, Date: ws.Site.IssueDate(week), Days: message.Say(message.Just(message.Span(week.Monday(), week.Sunday()))),
-		Zones: make([]*Zone, len(zones)), Topics: Topics(), Cautions: cautions(ws),
+		Zones: make([]*Zone, len(zones)), Topics: Topics(), Cautions: ws.Cautions,
 	}
 	var folder *workspace.WeekFolder
 	for _, wf := range ws.Weeks {
@@ -91,11 +91,9 @@ func build(ws *workspace.Workspace, week civil.Week, zones []*workspace.Zone, to
 	return is
 }
 
-// models holds the weather of each station as of one issue; zones share
-// stations.
+// models holds each station with weather as of one issue; zones share stations.
 type models struct {
 	date civil.Date
-	felt map[string]*weather.Felt
 	year map[string]*stationYear
 }
 
@@ -104,6 +102,7 @@ type models struct {
 type stationYear struct {
 	sync.Mutex
 	*season.Record
+	felt    *weather.Felt
 	pests   pest.Station
 	lawns   map[string]*season.Lawn
 	grasses map[grassPlace]*grassSeason
@@ -113,7 +112,7 @@ type stationYear struct {
 type grassPlace struct{ climate, grass string }
 
 func newStationYear(f *weather.Felt) *stationYear {
-	return &stationYear{Record: season.NewRecord(f), lawns: map[string]*season.Lawn{}, grasses: map[grassPlace]*grassSeason{}}
+	return &stationYear{Record: season.NewRecord(f), felt: f, lawns: map[string]*season.Lawn{}, grasses: map[grassPlace]*grassSeason{}}
 }
 
 // lawn runs a grass once for all zones of the station.
@@ -136,8 +135,7 @@ func (y *stationYear) grass(climate string, p *turf.Profile, windows []season.Re
 
 // newModels reads the stations of the zones.
 func newModels(ws *workspace.Workspace, date civil.Date, zones []*workspace.Zone) *models {
-	m := &models{date: date, felt: map[string]*weather.Felt{}, year: map[string]*stationYear{}}
-	felt := make([]*weather.Felt, len(ws.Stations))
+	m := &models{date: date, year: map[string]*stationYear{}}
 	years := make([]*stationYear, len(ws.Stations))
 	var g errgroup.Group
 	g.SetLimit(runtime.GOMAXPROCS(0))
@@ -147,16 +145,15 @@ func newModels(ws *workspace.Workspace, date civil.Date, zones []*workspace.Zone
 		}
 		g.Go(func() error {
 			if v := weather.AsOf(s.Station, s.Records, s.Forecasts, date); !v.LastRecord.IsZero() {
-				felt[i] = v.Felt()
-				years[i] = newStationYear(felt[i])
+				years[i] = newStationYear(v.Felt())
 			}
 			return nil
 		})
 	}
 	_ = g.Wait() // nothing in it can fail
 	for i, s := range ws.Stations {
-		if felt[i] != nil {
-			m.felt[s.ID], m.year[s.ID] = felt[i], years[i]
+		if years[i] != nil {
+			m.year[s.ID] = years[i]
 		}
 	}
 	return m
@@ -169,11 +166,9 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 		out.StationName = st.Name
 	}
 	w := m.week(ws, z, week)
-	if w.felt != nil {
-		out.Weather = weekWeather(w.felt, m.date, week)
-		out.Weather.Spray = sprayHours(w.hours, w.issued, out.Weather.Ahead, z.ElevationM)
-	}
 	if w.year != nil {
+		out.Weather = weekWeather(w.year.felt, m.date, week)
+		out.Weather.Spray = sprayHours(w.hours, w.issued, out.Weather.Ahead, z.ElevationM)
 		w.year.Lock()
 		defer w.year.Unlock()
 	}
@@ -219,7 +214,7 @@ func (m *models) tell(ws *workspace.Workspace, z *workspace.Zone, out *Zone, win
 	}
 	t := teller{ws: ws, zone: out, date: m.date, closings: NewClosings(ws.Law, z.Places, out.Law, m.date)}
 	if year != nil {
-		t.station = newStationSeason(m.felt[z.Station], year.Record, seasons)
+		t.station = newStationSeason(year.felt, year.Record, seasons)
 	}
 	out.Ahead = t.ahead(seasons)
 	if told&theYear == 0 {
@@ -241,14 +236,9 @@ func forecastsUpTo(all []weather.Forecast, date civil.Date) []weather.Forecast {
 	return all[:n:n]
 }
 
-func askLaw(ws *workspace.Workspace, z *workspace.Zone, felt *weather.Felt, week civil.Week) advice.ZoneLaw {
-	return advice.AskLaw(ws.Law, ws.WaterLaw, z.Places, week, ws.Site.IssueDate(week), rainOf(felt))
-}
-
 // zoneWeek is what the grasses of a zone share in a week.
 type zoneWeek struct {
-	felt   *weather.Felt // nil without weather, and so is the year
-	year   *stationYear
+	year   *stationYear // nil without weather
 	law    advice.ZoneLaw
 	hours  []spray.Hour // of the hourly forecast on file, and when it was issued
 	issued civil.Date
@@ -256,8 +246,8 @@ type zoneWeek struct {
 
 // week gathers what the grasses of a zone share.
 func (m *models) week(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) zoneWeek {
-	w := zoneWeek{felt: m.felt[z.Station], year: m.year[z.Station]}
-	w.law = askLaw(ws, z, w.felt, week)
+	w := zoneWeek{year: m.year[z.Station]}
+	w.law = advice.AskLaw(ws.Law, ws.WaterLaw, z.Places, week, m.date, w.year.rain)
 	w.hours, w.issued = hoursAhead(ws, z, week)
 	return w
 }
@@ -266,7 +256,7 @@ func (m *models) week(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civil.Week, w zoneWeek) *advice.Input {
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
-		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, State: z.State, Grass: p, Felt: w.felt,
+		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, State: z.State, Grass: p,
 		Rules: ws.Rules, Catalogue: ws.Catalogue, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
 		Law:   w.law.ForGrass(ws.Law, p.ID),
 		Pests: ws.Pests, Reports: ws.ReportsOf(z.ID, date), Treatments: ws.TreatmentsOf(z.ID, date),
@@ -275,23 +265,21 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 	if st, ok := ws.Station(z.Station); ok {
 		in.Forecasts = forecastsUpTo(st.Forecasts, date)
 	}
-	if w.felt != nil {
-		in.Daily = turf.Run(p, z.Soil, w.felt)
+	if w.year != nil {
+		in.Felt, in.Daily = w.year.felt, turf.Run(p, z.Soil, w.year.felt)
 		in.Calendar = ws.Calendar(z.Climate, p.ID)
 		in.Lawn, in.Station = w.year.lawn(p), &w.year.pests
 	}
 	return in
 }
 
-// rainOf returns the forecast rain of a day, mm, where the forecast on file
-// covers it.
-func rainOf(felt *weather.Felt) func(civil.Date) (float64, bool) {
-	return func(d civil.Date) (float64, bool) {
-		if felt == nil || felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
-			return 0, false
-		}
-		return felt.View.Days.At(weather.RainMM, d), true
+// rain returns the forecast rain of a day, mm, where the forecast on file covers
+// it; there may be no weather at all.
+func (y *stationYear) rain(d civil.Date) (float64, bool) {
+	if y == nil || y.felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
+		return 0, false
 	}
+	return y.felt.View.Days.At(weather.RainMM, d), true
 }
 
 // maxChanges keeps "what changed" to what a reader takes in at a glance.

@@ -96,7 +96,7 @@ func TestWeekWeather(t *testing.T) {
 func TestWhatChanged(t *testing.T) {
 	v := voice.Voice{Book: phrases(t)}
 	grass := func(name string, state turf.State, verdict advice.Verdict) *Grass {
-		g := &Grass{ID: name, Name: name, Answers: []*Answer{{Topic: string(advice.Feed), Verdict: string(verdict)}}}
+		g := &Grass{ID: name, Name: name, Answers: []*Answer{{Topic: string(advice.Feed), Draft: Draft{Verdict: string(verdict)}}}}
 		if g.Enough = state != ""; g.Enough {
 			g.state(turf.Reading{RainFed: turf.Growth{Enough: true, State: state}})
 		}

@@ -8,6 +8,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/message"
@@ -55,34 +56,24 @@ func CheckCalendars(ws *workspace.Workspace, date civil.Date, list *diag.List) {
 		})
 	}
 	_ = g.Wait() // nothing in it can fail
-	var said []drift
-	all := slices.Concat(drifts...)
+	var all []drift
+	for _, d := range slices.Concat(drifts...) {
+		alike := advice.Gather(&all, drift{calendar: d.calendar, window: d.window}, func(a, b drift) bool {
+			return a.calendar == b.calendar && a.window.ID == b.window.ID
+		})
+		alike.usually = append(alike.usually, d.usually...)
+	}
 	for _, d := range all {
-		if slices.ContainsFunc(said, d.sameWindow) {
-			continue
-		}
-		said = append(said, d)
-		var parts []string
-		for _, o := range all {
-			if d.sameWindow(o) {
-				parts = append(parts, o.words)
-			}
-		}
 		list.Warnf(d.window.Pos, "see whether the printed place is like these, and else mend what the window hangs on, or its tolerance",
-			"%s drifts by more than %s from what %s prints: usually %s", d.window.ID, dayCount(d.window.ToleranceDays), d.window.Printed.Place, strings.Join(parts, "; "))
+			"%s drifts by more than %s from what %s prints: usually %s", d.window.ID, dayCount(d.window.ToleranceDays), d.window.Printed.Place, strings.Join(d.usually, "; "))
 	}
 }
 
-// drift is a window that drifts from print at a station.
+// drift is a window that drifts from print, with when it usually is at stations.
 type drift struct {
 	calendar *season.Calendar
 	window   season.Window
-	words    string
-}
-
-// sameWindow is whether both are of the same window in the same climate.
-func (d drift) sameWindow(o drift) bool {
-	return d.calendar == o.calendar && d.window.ID == o.window.ID
+	usually  []string
 }
 
 func driftsAt(ws *workspace.Workspace, r *season.Record, calendars []*season.Calendar, station string) []drift {
@@ -100,14 +91,15 @@ func driftsAt(ws *workspace.Workspace, r *season.Record, calendars []*season.Cal
 				continue
 			}
 			var ends []string
-			if tooFar(opens, w.ToleranceDays) {
-				ends = append(ends, fmt.Sprintf("opens %s (%s)", monthDay(ws, usual.Usual.Opens), driftWords(opens)))
+			end := func(verb string, days int, usually season.End) {
+				if tooFar(days, w.ToleranceDays) {
+					ends = append(ends, fmt.Sprintf("%s %s (%s)", verb, ws.Voice().Date(message.YearDayKind, usually.When.Date), driftWords(days)))
+				}
 			}
-			if tooFar(closes, w.ToleranceDays) {
-				ends = append(ends, fmt.Sprintf("closes %s (%s)", monthDay(ws, usual.Usual.Closes), driftWords(closes)))
-			}
+			end("opens", opens, usual.Usual.Opens)
+			end("closes", closes, usual.Usual.Closes)
 			if len(ends) > 0 {
-				out = append(out, drift{c, w, fmt.Sprintf("%s at %s", strings.Join(ends, " and "), station)})
+				out = append(out, drift{c, w, []string{strings.Join(ends, " and ") + " at " + station}})
 			}
 		}
 	}
@@ -115,11 +107,6 @@ func driftsAt(ws *workspace.Workspace, r *season.Record, calendars []*season.Cal
 }
 
 func tooFar(days, tolerance int) bool { return days > tolerance || -days > tolerance }
-
-// monthDay is the day of an end as pages print it.
-func monthDay(ws *workspace.Workspace, e season.End) string {
-	return ws.Voice().Date(message.YearDayKind, e.When.Date)
-}
 
 // driftWords says by how much something comes later than printed.
 func driftWords(days int) string {

@@ -13,8 +13,10 @@ import (
 
 // closedTurn is a day on which a closed season for nitrogen begins or is over.
 type closedTurn struct {
-	date civil.Date
-	says message.Message
+	date   civil.Date
+	closes bool
+	places []string
+	says   message.Message
 }
 
 // WindowLaw is a sentence on what the law closes of a window.
@@ -92,15 +94,9 @@ func (c *Closings) parts(uses []string, from, to civil.Date) []closedPart {
 			for _, s := range c.seasons(i, letter, from, to) {
 				part := closedPart{first: s.First, last: s.Last, open: s.Last >= to.AddDays(law.YearAhead)}
 				part.excepted = !slices.ContainsFunc(law.Runs([]law.Span{s}, from, to), func(r law.Run) bool { return !r.Excepted })
-				k := slices.IndexFunc(out, func(p closedPart) bool {
-					return p.first == part.first && p.last == part.last && p.excepted == part.excepted
-				})
-				if k < 0 {
-					k = len(out)
-					out = append(out, part)
-				}
-				if !slices.Contains(out[k].places, place.Name) {
-					out[k].places = append(out[k].places, place.Name)
+				p := advice.Gather(&out, part, func(a, b closedPart) bool { return a.first == b.first && a.last == b.last && a.excepted == b.excepted })
+				if !slices.Contains(p.places, place.Name) {
+					p.places = append(p.places, place.Name)
 				}
 			}
 		}
@@ -142,10 +138,10 @@ func (c *Closings) window(uses []string, from, to civil.Date) []WindowLaw {
 		out = append(out, WindowLaw{message.Say(p.says()), true})
 	}
 	if c.uncleared() {
-		out = append(out, WindowLaw{message.Say(message.New("window_law.not_cleared")), true})
+		out = append(out, WindowLaw{say("window_law.not_cleared"), true})
 	}
 	if len(out) == 0 {
-		out = append(out, WindowLaw{Says: message.Say(message.New("window_law.none"))})
+		out = append(out, WindowLaw{Says: say("window_law.none")})
 	}
 	return out
 }
@@ -153,11 +149,10 @@ func (c *Closings) window(uses []string, from, to civil.Date) []WindowLaw {
 // ahead says what the law closes of a window that opens.
 func (c *Closings) ahead(uses []string, from, to civil.Date) []*message.Said {
 	var out []*message.Said
-	for _, p := range c.parts(uses, from, to) {
-		out = append(out, message.Say(p.says()))
-	}
-	if len(advice.LawLetters(uses)) > 0 && c.uncleared() {
-		out = append(out, message.Say(message.New("window_law.not_cleared")))
+	for _, l := range c.window(uses, from, to) {
+		if l.Shut {
+			out = append(out, l.Says)
+		}
 	}
 	return out
 }
@@ -169,22 +164,13 @@ func (c *Closings) uncleared() bool { return len(c.unclear) == 0 || slices.Conta
 // turns lists the days of a stretch on which closed seasons for nitrogen begin or
 // are over; the day of the issue is past.
 func (c *Closings) turns(until civil.Date) []closedTurn {
-	type turn struct {
-		date   civil.Date
-		closes bool
-		places []string
-	}
-	var turns []turn
+	var turns []closedTurn
 	add := func(d civil.Date, closes bool, place string) {
 		if d <= c.asOf || d > until {
 			return
 		}
-		i := slices.IndexFunc(turns, func(t turn) bool { return t.date == d && t.closes == closes })
-		if i < 0 {
-			i = len(turns)
-			turns = append(turns, turn{date: d, closes: closes})
-		}
-		turns[i].places = append(turns[i].places, place)
+		t := advice.Gather(&turns, closedTurn{date: d, closes: closes}, func(a, b closedTurn) bool { return a.date == b.date && a.closes == b.closes })
+		t.places = append(t.places, place)
 	}
 	for i, place := range c.places {
 		for _, s := range c.seasons(i, "N", c.asOf, until) {
@@ -192,15 +178,14 @@ func (c *Closings) turns(until civil.Date) []closedTurn {
 			add(s.EndExclusive(), false, place.Name)
 		}
 	}
-	var out []closedTurn
-	for _, t := range turns {
+	for i, t := range turns {
 		code := "ahead.law_opens"
 		if t.closes {
 			code = "ahead.law_closes"
 		}
-		out = append(out, closedTurn{t.date, message.New(code).With("places", c.where(t.places))})
+		turns[i].says = message.New(code).With("places", c.where(t.places))
 	}
-	return out
+	return turns
 }
 
 // lanes lays out the closed seasons for nitrogen of a stretch of days, for who
@@ -213,13 +198,10 @@ func (c *Closings) lanes(first, last civil.Date) []Lane {
 	}
 	var lanes []lane
 	for i, place := range c.places {
-		l := lane{spans: c.seasons(i, "N", first, last), unclear: i < len(c.unclear) && c.unclear[i]}
-		at := slices.IndexFunc(lanes, func(o lane) bool { return o.unclear == l.unclear && slices.EqualFunc(o.spans, l.spans, law.Span.Equal) })
-		if at < 0 {
-			at = len(lanes)
-			lanes = append(lanes, l)
-		}
-		lanes[at].places = append(lanes[at].places, place.Name)
+		l := advice.Gather(&lanes, lane{spans: c.seasons(i, "N", first, last), unclear: i < len(c.unclear) && c.unclear[i]}, func(a, b lane) bool {
+			return a.unclear == b.unclear && slices.EqualFunc(a.spans, b.spans, law.Span.Equal)
+		})
+		l.places = append(l.places, place.Name)
 	}
 	var out []Lane
 	for _, l := range lanes {

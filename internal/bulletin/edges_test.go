@@ -39,7 +39,7 @@ func TestEdgesOfAWeeksWeather(t *testing.T) {
 		p := newPress(t, records, closedFrom("12-01", "02-01"))
 		p.station.Forecasts = []weather.Forecast{forecastFrom(edgeIssue, ahead)}
 		w := Bare(p.Workspace, edgeWeek, p.Zones).Zones[0].Weather
-		f := p.lived().felt["s"]
+		f := p.lived().year["s"].felt
 		return figures{w, sumsOf(f, w.Past), sumsOf(f, w.Ahead)}
 	}
 	none := func(*weather.Series) {}
@@ -109,7 +109,7 @@ func TestEdgesOfRainForTheLaw(t *testing.T) {
 	records.Set(weather.RainMM, edgeIssue-1, math.NaN())
 	p := newPress(t, records)
 	p.station.Forecasts = []weather.Forecast{forecastFrom(edgeIssue-1, 5)}
-	rain := rainOf(p.lived().felt["s"])
+	rain := p.lived().year["s"].rain
 	for ago, want := range map[int]bool{2: false, 1: false, 0: true, -3: true, -4: false} {
 		_, ok := rain(edgeIssue.AddDays(-ago))
 		assert.Equal(t, want, ok, "%d days before the issue date", ago)
@@ -136,7 +136,7 @@ func TestEdgesOfWhatChanged(t *testing.T) {
 
 	// Of many changes four are told. A state that was not known has not changed.
 	grass := func(name string, state turf.State, verdict advice.Verdict) *Grass {
-		g := &Grass{ID: name, Name: name, Answers: []*Answer{{Topic: string(advice.Feed), Verdict: string(verdict)}}}
+		g := &Grass{ID: name, Name: name, Answers: []*Answer{{Topic: string(advice.Feed), Draft: Draft{Verdict: string(verdict)}}}}
 		if g.Enough = state != ""; g.Enough {
 			g.state(turf.Reading{RainFed: turf.Growth{Enough: true, State: state}})
 		}

@@ -11,7 +11,7 @@ import (
 // The one thing this week is the heaviest that asks for something.
 func TestFirstIsTheHeaviestThingToDo(t *testing.T) {
 	answer := func(v advice.Verdict, weight int, id string) *Answer {
-		return &Answer{ID: id, Verdict: string(v), Weight: weight}
+		return &Answer{ID: id, Draft: Draft{Verdict: string(v)}, Weight: weight}
 	}
 	grass := func(all ...*Answer) *Grass { return &Grass{Answers: all} }
 	for name, c := range map[string]struct {

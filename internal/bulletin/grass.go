@@ -91,8 +91,8 @@ type Cite struct {
 	Source  reference.Source `json:"source"`
 }
 
-// NewGrass makes the record of a grass from its reading, nil for none. Without
-// weather only the law speaks.
+// NewGrass makes the record of a grass from its reading. Without weather only the
+// law speaks.
 func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
 	s := newGrass(ws, p, r, weather)
 	s.fare(ws, r)
@@ -104,10 +104,7 @@ func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 func newGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
 	s := &Grass{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing}
 	s.Line = say("state.unknown")
-	if r == nil {
-		return s
-	}
-	if s.Enough = weather && r.Enough(); s.Enough {
+	if s.Enough = weather && r.Growth.RainFed.Enough; s.Enough {
 		s.state(r.Growth)
 	}
 	for _, a := range r.Answers {
@@ -127,9 +124,6 @@ func (s *Grass) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading
 	for _, c := range p.Cites {
 		s.Cites = append(s.Cites, Cite{c.Section, text(c.Note), reference.SourceOf(ws, c.Source, c.Standing)})
 	}
-	if r == nil {
-		return
-	}
 	if s.Pests != nil {
 		s.Pests.Figures = pestFigures(r.Pests)
 	}
@@ -144,9 +138,6 @@ func (s *Grass) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading
 
 // fare puts to the record how every rule fared.
 func (s *Grass) fare(ws *workspace.Workspace, r *advice.Reading) {
-	if r == nil {
-		return
-	}
 	for _, t := range r.Traces {
 		shown := Trace{Rule: rule(ws, t.Rule), Pest: named(t.Pest), Topic: say("topic." + string(t.Rule.Topic)), Outcome: t.Outcome.String()}
 		for i, c := range t.Clauses {
@@ -178,8 +169,7 @@ func rule(ws *workspace.Workspace, r *advice.Rule) Rule {
 func (s *Grass) state(r turf.Reading) {
 	g := r.RainFed
 	s.State = stateCode(g.State)
-	word := advice.StatePhrase(g.State)
-	s.StateWord = say(word)
+	s.StateWord = say(advice.StatePhrase(g.State))
 	line := "state.line"
 	if r.Watered != nil {
 		line = "state.line_dry" // watering would change it, and the line must not stand alone
@@ -189,9 +179,9 @@ func (s *Grass) state(r turf.Reading) {
 	}
 	s.Line = stands(line, g)
 	factor := func(name string, x float64) Factor {
-		return Factor{name, message.Say(message.Just(message.Number(x, 2)))}
+		return Factor{name, just(message.Number(x, 2))}
 	}
-	s.Growth, s.Index = Num(g.G), message.Say(message.Just(message.Number(g.G, 2)))
+	s.Growth, s.Index = Num(g.G), just(message.Number(g.G, 2))
 	s.Factors = []Factor{
 		factor(string(turf.Temperature), g.FT), factor(string(turf.Light), g.FL), factor(string(turf.DayLength), g.FP), factor(string(turf.Water), g.FW),
 	}

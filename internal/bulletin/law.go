@@ -117,37 +117,34 @@ func (out *PlaceLaw) explain(ws *workspace.Workspace, z advice.ZoneLaw, p advice
 	const n = "N"
 	hire := ws.Law.WeekConditions(law.Question{Place: p.Place, Actor: law.ForHire, AsOf: z.AsOf, Product: law.ProductOf(n)}, z.Monday)
 	out.Exceptions = exceptions(p.Homeowner["P"])
-	home, forHire := z.Reasons(p.Homeowner[n], p.Conditions[n]), z.Reasons(p.ForHire[n], hire)
-	out.Home, out.Hire = placeReasons(home), placeReasons(forHire)
-	out.Same = out.Homeowner.ID == out.ForHire.ID && alike(home, forHire, out.Homeowner.Shut())
+	reasons := func(week law.PlaceWeek, conditions []law.Condition) PlaceReasons {
+		return PlaceReasons{Closed: raised(z.Closures(week)), Unknown: raised(advice.Unclear(week)), Conditions: raised(z.Conditions(conditions)), Next: raised(advice.Next(week))}
+	}
+	out.Home, out.Hire = reasons(p.Homeowner[n], p.Conditions[n]), reasons(p.ForHire[n], hire)
+	out.Same = out.Homeowner.ID == out.ForHire.ID && out.Home.alike(out.Hire, out.Homeowner.Shut())
 	if !out.Homeowner.Shut() {
-		out.Hire.shorten(home.Conditions)
+		out.Hire.shorten(out.Home.Conditions)
 	}
 }
 
-func placeReasons(r advice.PlaceReasons) PlaceReasons {
-	raised := func(all []message.Message) []*message.Said {
-		var out []*message.Said
-		for _, m := range all {
-			out = append(out, message.Say(m.Raised()))
-		}
-		return out
+func raised(all []message.Message) []*message.Said {
+	var out []*message.Said
+	for _, m := range all {
+		out = append(out, message.Say(m.Raised()))
 	}
-	return PlaceReasons{Closed: raised(r.Closed), Unknown: raised(r.Unknown), Conditions: raised(r.Conditions), Next: raised(r.Next)}
+	return out
 }
 
 // alike reports whether what is shown to two persons is the same. Where all is
 // closed, conditions are not.
-func alike(a, b advice.PlaceReasons, shut bool) bool {
-	same := func(x, y []message.Message) bool { return slices.EqualFunc(x, y, message.Message.Equal) }
-	return same(a.Closed, b.Closed) && same(a.Unknown, b.Unknown) && same(a.Next, b.Next) && (shut || same(a.Conditions, b.Conditions))
+func (r PlaceReasons) alike(o PlaceReasons, shut bool) bool {
+	same := func(x, y []*message.Said) bool { return slices.EqualFunc(x, y, (*message.Said).Equal) }
+	return same(r.Closed, o.Closed) && same(r.Unknown, o.Unknown) && same(r.Next, o.Next) && (shut || same(r.Conditions, o.Conditions))
 }
 
 // shorten leaves out the conditions that are shown of another.
-func (r *PlaceReasons) shorten(shown []message.Message) {
-	own := slices.DeleteFunc(slices.Clone(r.Conditions), func(s *message.Said) bool {
-		return slices.ContainsFunc(shown, func(m message.Message) bool { return m.Raised().Equal(s.Message) })
-	})
+func (r *PlaceReasons) shorten(shown []*message.Said) {
+	own := slices.DeleteFunc(slices.Clone(r.Conditions), func(s *message.Said) bool { return slices.ContainsFunc(shown, s.Equal) })
 	r.Besides = len(own) < len(r.Conditions)
 	r.Conditions = own
 }
@@ -175,9 +172,7 @@ func exceptions(w law.PlaceWeek) []*message.Said {
 			if len(h.Rule.Unless) > 0 {
 				line = message.New("law_place.closed_unless").With("facts", message.WordsOr(message.Comma, "law_fact", h.Rule.Unless...))
 			}
-			if line = line.Name("law", h.Record.Title).Name("rule", law.Pinpoint(h.Record, h.Rule)); !message.Contains(out, line) {
-				out = append(out, line)
-			}
+			advice.Gather(&out, line.Name("law", h.Record.Title).Name("rule", law.Pinpoint(h.Record, h.Rule)), message.Message.Equal)
 		}
 	}
 	return message.SayAll(out)
@@ -270,12 +265,8 @@ func byPlace(z advice.ZoneLaw, says func(w watering.Week) []message.Message) []m
 	var all []told
 	for _, p := range z.Places {
 		lines := says(p.Water)
-		k := slices.IndexFunc(all, func(t told) bool { return slices.EqualFunc(t.says, lines, message.Message.Equal) })
-		if k < 0 {
-			k = len(all)
-			all = append(all, told{says: lines})
-		}
-		all[k].places = append(all[k].places, p.Place.Name)
+		t := advice.Gather(&all, told{says: lines}, func(a, b told) bool { return slices.EqualFunc(a.says, b.says, message.Message.Equal) })
+		t.places = append(t.places, p.Place.Name)
 	}
 	var out []message.Message
 	for _, t := range all {

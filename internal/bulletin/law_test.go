@@ -155,7 +155,7 @@ func TestPlacesDifferForAnybody(t *testing.T) {
 // A law that closes phosphorus is named with what would lift it.
 func TestExceptionsOfPhosphorusAreNamed(t *testing.T) {
 	ws, _ := straddling(t)
-	record := &law.Record{Title: "Winter Fertilizer Ordinance", Citation: "Shore Co. Code ch. 7"}
+	record := &law.Record{Header: law.Header{Title: "Winter Fertilizer Ordinance", Citation: "Shore Co. Code ch. 7"}}
 	soil := law.Rule{ID: "phosphorus", Citation: "7-6", Unless: []string{"soil_test_p", "new_turf"}}
 	winter := law.Rule{ID: "winter", Citation: "7-2"}
 	var w law.PlaceWeek
@@ -174,8 +174,8 @@ func TestWateringLawStandsBesideAdvice(t *testing.T) {
 	places := []law.Place{{Name: "Vellinport", Chain: []string{"ossamere", "shore-county"}}, {Name: "the islands", Chain: []string{"ossamere"}}}
 	depthIn, waterInIn := 0.75, 0.25
 	rule := watering.Record{
-		ID: "shore-water", Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York", Title: "Sprinkler Rule", Citation: "Shore Co. Code ch. 12",
-		EffectiveFrom: civil.MustDate(2016, 3, 1), Verification: "verified", CheckedOn: civil.MustDate(2026, 1, 8), ReviewMonths: 12,
+		Header: law.Header{ID: "shore-water", Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York", Title: "Sprinkler Rule", Citation: "Shore Co. Code ch. 12",
+			EffectiveFrom: civil.MustDate(2016, 3, 1), Verification: "verified", CheckedOn: civil.MustDate(2026, 1, 8), ReviewMonths: 12},
 		Force: "mandatory", SourceWater: []string{"public"}, NoNumber: "odd", LetterSuffix: "ignore", MaxDepthIn: &depthIn,
 		ClosedHours: []watering.Hours{{From: 10 * 60, To: 16*60 + 30}},
 		Exempt:      []watering.Exemption{{What: "water_in", MaxIn: &waterInIn, WithinHours: 24}},
@@ -184,7 +184,7 @@ func TestWateringLawStandsBesideAdvice(t *testing.T) {
 	conditions := func(rule watering.Record, verdict string, places []law.Place, use string) []string {
 		water := watering.NewBook([]*watering.Record{&rule}, bodies)
 		z := advice.AskLaw(law.NewBook(nil, bodies), water, places, civil.Week{Year: 2026, Num: 48}, civil.MustDate(2026, 11, 22), dry)
-		g := &Grass{Answers: []*Answer{{Verdict: verdict, Uses: []string{use}, Conditions: []*message.Said{text("Keep 10 ft from water.")}}}}
+		g := &Grass{Answers: []*Answer{{Uses: []string{use}, Draft: Draft{Verdict: verdict, Conditions: []*message.Said{text("Keep 10 ft from water.")}}}}}
 		tellWatering(z, []*Grass{g})
 		return sentences(ws, g.Answers[0].Conditions)
 	}

@@ -17,6 +17,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/quantity"
+	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
 	"ligule/internal/watering"
@@ -97,7 +98,7 @@ func (d *desk) read(t require.TestingT, c lawfulCase) (*advice.Reading, *law.Boo
 	z := &workspace.Zone{ID: "zone", Name: "Zone", Climate: "coast", Soil: soil, Grasses: []*turf.Profile{d.grass}, Places: c.places}
 	issue := ws.Site.IssueDate(c.week)
 	felt := mild(issue, c.rainMM)
-	m := &models{issue, map[string]*weather.Felt{z.Station: felt}, map[string]*stationYear{z.Station: newStationYear(felt)}}
+	m := &models{issue, map[string]*stationYear{z.Station: newStationYear(felt)}}
 	return advice.Read(input(&ws, z, d.grass, c.week, m.week(&ws, z, c.week))), ws.Law
 }
 
@@ -225,13 +226,13 @@ func anyRecord(id string, monday, asOf civil.Date) *rapid.Generator[*law.Record]
 	return rapid.Custom(func(t *rapid.T) *law.Record {
 		body := rapid.SampledFrom(bodies).Draw(t, "body")
 		r := &law.Record{
-			ID: id, Jurisdiction: body.ID, JurisdictionName: body.Name, Level: body.Level, Parent: body.Parent, Title: id, Citation: id,
-			AppliesIn:     rapid.SampledFrom([]string{"all", "all", "all", "unincorporated"}).Draw(t, "applies in"),
-			EffectiveFrom: near(t, monday.AddDays(-500), 1000, 520, "effective from"),
-			Status:        rapid.SampledFrom([]string{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
-			Verification:  rapid.SampledFrom([]string{"verified", "verified", "verified", "verified", "verified", "verified", "secondary", "secondary", "unverified"}).Draw(t, "verification"),
-			CheckedOn:     asOf.AddDays(-rapid.IntRange(0, 380).Draw(t, "checked days ago")),
-			ReviewMonths:  12,
+			Header: law.Header{ID: id, Jurisdiction: body.ID, Title: id, Citation: id,
+				AppliesIn:     rapid.SampledFrom([]string{"all", "all", "all", "unincorporated"}).Draw(t, "applies in"),
+				EffectiveFrom: near(t, monday.AddDays(-500), 1000, 520, "effective from"),
+				Verification:  rapid.SampledFrom([]string{"verified", "verified", "verified", "verified", "verified", "verified", "secondary", "secondary", "unverified"}).Draw(t, "verification"),
+				CheckedOn:     asOf.AddDays(-rapid.IntRange(0, 380).Draw(t, "checked days ago")),
+				ReviewMonths:  12}, JurisdictionName: body.Name, Level: body.Level, Parent: body.Parent,
+			Status: rapid.SampledFrom([]string{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
 		}
 		if oneIn(t, 8, "ends") {
 			r.EffectiveTo = r.EffectiveFrom.AddDays(rapid.IntRange(0, 1800).Draw(t, "in force"))
@@ -265,7 +266,7 @@ func anyRules() *rapid.Generator[string] {
 		for i := range rapid.IntRange(1, 6).Draw(t, "rules") {
 			topic := rapid.SampledFrom(advice.Topics()).Draw(t, "topic")
 			verdict := rapid.SampledFrom([]advice.Verdict{advice.Do, advice.Do, advice.Do, advice.Wait, advice.Skip, advice.Look}).Draw(t, "verdict")
-			uses := rapid.SliceOfNDistinct(rapid.SampledFrom(advice.Uses()), 0, 3, rapid.ID).Draw(t, "uses")
+			uses := rapid.SliceOfNDistinct(rapid.SampledFrom(season.Uses()), 0, 3, rapid.ID).Draw(t, "uses")
 			if i == 0 {
 				topic = advice.Feed
 				uses = append(uses, rapid.SampledFrom([]string{advice.Nitrogen, advice.Nitrogen, advice.Phosphorus, advice.Iron}).Draw(t, "feeds"))
@@ -453,7 +454,7 @@ func TestPropertyNoReadingSaysToDoWhatTheLawCloses(t *testing.T) {
 			r, book := d.read(t, c)
 			for _, draft := range doing(r) {
 				for _, letter := range lettersOf(draft.Uses) {
-					if why := forbidden(c, book, letter, r.IssueDate); why != "" {
+					if why := forbidden(c, book, letter, d.ws.Site.IssueDate(c.week)); why != "" {
 						t.Fatalf("%s: %s says to do it, %q is %s", draft.Topic, draft.Rule.ID, letter, why)
 					}
 				}
@@ -497,7 +498,7 @@ func TestPropertyALawMoreNeverMakesTheAnswerWeaker(t *testing.T) {
 			c := anyCase(true).Draw(t, "case")
 			before, _ := d.read(t, c)
 			more := c
-			more.records = append(slices.Clone(c.records), anyRecord("added", c.week.Monday(), before.IssueDate).Draw(t, "added"))
+			more.records = append(slices.Clone(c.records), anyRecord("added", c.week.Monday(), d.ws.Site.IssueDate(c.week)).Draw(t, "added"))
 			after, _ := d.read(t, more)
 			was, is := verdictOn(before, advice.Feed), verdictOn(after, advice.Feed)
 			if is == advice.Do && was != advice.Do || was == advice.Closed && is != advice.Closed {
@@ -531,12 +532,12 @@ func TestLawfulReadingsSayToFeedOftenEnough(t *testing.T) {
 		r, _ := d.read(t, c)
 		lawless := c
 		lawless.records, lawless.lines, lawless.places = nil, slices.Clone(c.lines), chains[:1]
-		lawless.lines[0].Coverage, lawless.lines[0].CheckedOn = "none_found", r.IssueDate
+		lawless.lines[0].Coverage, lawless.lines[0].CheckedOn = "none_found", d.ws.Site.IssueDate(c.week)
 		free, _ := d.read(t, lawless)
 		if !nitrogen(free) {
 			continue
 		}
-		require.True(t, free.Enough())
+		require.True(t, free.Growth.RainFed.Enough)
 		if nitrogen(r) {
 			fed++
 			continue
@@ -545,7 +546,7 @@ func TestLawfulReadingsSayToFeedOftenEnough(t *testing.T) {
 		if _, banned := bannedPlainly(c, "N"); banned {
 			plainly++
 		}
-		if _, doubt := doubtedPlainly(c, r.IssueDate); doubt {
+		if _, doubt := doubtedPlainly(c, d.ws.Site.IssueDate(c.week)); doubt {
 			doubted++
 		}
 		for _, a := range r.Answers {

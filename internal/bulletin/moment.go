@@ -40,12 +40,14 @@ func endMoment(e season.End, move int) message.Message {
 	return moment(e.Basis, when, e.From.AddDays(move), e.To.AddDays(move))
 }
 
-// bothEnds say when a window of a year opens and when it closes.
+// ends say when a window opens and when it closes.
+func ends(opens, closes message.Message) []message.Message {
+	return []message.Message{message.New("year.first_day").Said("when", opens), message.New("year.last_day").Said("when", closes)}
+}
+
+// bothEnds are those of a window of a year.
 func bothEnds(in season.Instance) []message.Message {
-	return []message.Message{
-		message.New("year.first_day").Said("when", endMoment(in.Opens, 0)),
-		message.New("year.last_day").Said("when", endMoment(in.Closes, -1)),
-	}
+	return ends(endMoment(in.Opens, 0), endMoment(in.Closes, -1))
 }
 
 // spanOf says the days on which a window of a year is open.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
@@ -62,7 +63,7 @@ func reviewNotice(ws *workspace.Workspace, r law.Review, date civil.Date) (n Law
 	}
 	id, title := r.Jurisdiction, r.JurisdictionName
 	if r.Law.ID != "" {
-		id, title = r.Law.ID, r.Law.Title
+		id, title = r.Law.ID, r.Law.Called()
 	}
 	if r.Rule != nil {
 		id += "/" + r.Rule.ID
@@ -116,14 +117,10 @@ func turns(ws *workspace.Workspace, j law.Jurisdiction, date civil.Date) []turn 
 		if !soon(t.on) || t.law.Record == nil || t.law.Rule == nil || t.law.Record.Jurisdiction != j.ID {
 			return
 		}
-		k := slices.IndexFunc(out, func(o turn) bool {
-			return o.law.Record == t.law.Record && o.law.Rule == t.law.Rule && o.on == t.on && o.opens == t.opens
+		o := advice.Gather(&out, t, func(a, b turn) bool {
+			return a.law.Record == b.law.Record && a.law.Rule == b.law.Rule && a.on == b.on && a.opens == b.opens
 		})
-		if k < 0 {
-			out = append(out, t)
-			k = len(out) - 1
-		}
-		out[k].asked = append(out[k].asked, q)
+		o.asked = append(o.asked, q)
 	}
 	for _, nutrient := range law.Nutrients() {
 		for _, actor := range []law.Actor{law.Homeowner, law.ForHire} {
@@ -194,12 +191,8 @@ func (t turn) places(ws *workspace.Workspace, date civil.Date, zones []*Zone) []
 				}
 			}
 		}
-		k := slices.IndexFunc(all, func(o told) bool { return maps.EqualFunc(o.states, states, same) })
-		if k < 0 {
-			all = append(all, told{states: states})
-			k = len(all) - 1
-		}
-		all[k].asked = append(all[k].asked, q)
+		o := advice.Gather(&all, told{states: states}, func(a, b told) bool { return maps.EqualFunc(a.states, b.states, same) })
+		o.asked = append(o.asked, q)
 	}
 	var out []*message.Said
 	for _, o := range all {

@@ -21,13 +21,12 @@ func (n Num) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes.
 func (n *Num) UnmarshalJSON(b []byte) error {
-	if string(b) == "null" {
-		*n = Num(math.NaN())
-		return nil
-	}
-	var x float64
+	var x *float64
 	err := json.Unmarshal(b, &x)
-	*n = Num(x)
+	*n = missing
+	if x != nil {
+		*n = Num(*x)
+	}
 	return err
 }
 

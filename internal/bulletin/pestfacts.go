@@ -3,6 +3,7 @@ package bulletin
 import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
+	"ligule/internal/pest"
 )
 
 // PestFacts are what the grade of a pest rests on, by the codes of the files.
@@ -25,11 +26,7 @@ type PestFacts struct {
 }
 
 // SeasonFact is where a season of a disease stands.
-type SeasonFact struct {
-	ID    string     `json:"id"`
-	State string     `json:"state,omitempty"` // "before", "open" or "after"; "" where it is not known
-	Since civil.Date `json:"since,omitzero"`
-}
+type SeasonFact = pest.WindowState
 
 // StageFact is how far a weed or an insect has come.
 type StageFact struct {
@@ -45,9 +42,7 @@ func pestFacts(p *advice.Pest) PestFacts {
 	out := PestFacts{
 		Invalid: f.Invalid, Score: Num(f.Score), Observed: Num(f.Observed), Ahead: Num(f.Ahead), Forecast: f.HasForecast, Percentile: Num(f.Percentile),
 		Estimated: f.HumidityEstimated, Lacks: f.Lacks, Reported: f.Reported, History: f.History, Treated: f.ProtectedUntil,
-	}
-	for _, w := range f.Windows {
-		out.Seasons = append(out.Seasons, SeasonFact{w.ID, w.State, w.Since})
+		Seasons: f.Windows,
 	}
 	if g := &p.Progress; p.Kind != advice.Disease && f.Invalid == "" {
 		out.Stage = &StageFact{ID: g.Stage.ID, Since: g.Since, SumC: Num(g.DegreeDaysC)}
@@ -57,9 +52,7 @@ func pestFacts(p *advice.Pest) PestFacts {
 	}
 	if d := p.Decision; d != nil {
 		out.Gate = string(d.Answer)
-		for _, r := range d.Reasons {
-			out.Reasons = append(out.Reasons, string(r))
-		}
+		out.Reasons = advice.Words(d.Reasons)
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package bulletin
 
 import (
+	"slices"
 	"strconv"
 
 	"ligule/internal/advice"
@@ -111,7 +112,7 @@ func (out *PestFigures) addDisease(p *advice.Pest, row PestRow) {
 	for i, w := range f.Windows {
 		out.Seasons = append(out.Seasons, SeasonFigure{row, message.Say(d.Windows[i].Name()), message.Say(seasonState(w))})
 	}
-	if len(d.Model.Terms()) == 0 {
+	if len(d.Model.Terms) == 0 {
 		return
 	}
 	watch, act := d.Limits.On(f.Host)
@@ -187,10 +188,7 @@ func onRecord(p *advice.Pest) []message.Message {
 	}
 	if d := p.Decision; d != nil {
 		out = append(out, answered(d))
-		for _, r := range d.Reasons {
-			out = append(out, reason(r))
-		}
-		for _, r := range d.Steps {
+		for _, r := range slices.Concat(d.Reasons, d.Steps) {
 			out = append(out, reason(r))
 		}
 	}

@@ -56,15 +56,9 @@ func (p *Pest) Above(o *Pest) bool {
 
 // Find returns the pest of an id, or nil.
 func (p *Pests) Find(id string) *Pest {
-	if p == nil {
-		return nil
-	}
-	for _, list := range [][]Pest{p.Rows, p.Quiet, p.Silent, p.Unmodeled} {
-		for i := range list {
-			if list[i].ID == id {
-				return &list[i]
-			}
-		}
+	all := p.All()
+	if i := slices.IndexFunc(all, func(o Pest) bool { return o.ID == id }); i >= 0 {
+		return &all[i]
 	}
 	return nil
 }
@@ -84,13 +78,7 @@ func (p *Pests) All() []Pest {
 
 // At returns the rows of a grade.
 func (p *Pests) At(grade string) []Pest {
-	var out []Pest
-	for _, one := range p.Rows {
-		if one.Grade == grade {
-			out = append(out, one)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(p.Rows), func(o Pest) bool { return o.Grade != grade })
 }
 
 // sortedPests puts pests in the order in which they are told.
@@ -107,26 +95,16 @@ func weekPests(ws *workspace.Workspace, all []*advice.Pest) *Pests {
 		return nil
 	}
 	out := &Pests{}
+	lists := [...]*[]Pest{ofAct: &out.Rows, ofWatch: &out.Rows, ofQuiet: &out.Quiet, ofSilent: &out.Silent, ofUnmodeled: &out.Unmodeled}
 	var uses []string
 	for _, p := range sortedPests(all) {
-		one := newPest(p)
-		switch gradeRank(p) {
-		case ofAct, ofWatch:
-			out.Rows = append(out.Rows, one)
-			if mayNameTreatment(p) {
-				uses = append(uses, p.Kind.Treatment())
-			}
-		case ofQuiet:
-			out.Quiet = append(out.Quiet, one)
-		case ofSilent:
-			out.Silent = append(out.Silent, one)
-		default:
-			out.Unmodeled = append(out.Unmodeled, one)
+		rank := gradeRank(p)
+		*lists[rank] = append(*lists[rank], newPest(p))
+		if rank <= ofWatch && mayNameTreatment(p) {
+			uses = append(uses, p.Kind.Treatment())
 		}
 	}
-	out.Cautions = slices.DeleteFunc(cautions(ws), func(c Caution) bool {
-		return !slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(uses, u) })
-	})
+	out.Cautions = cautionsOf(ws, false, uses)
 	return out
 }
 
@@ -184,15 +162,10 @@ func newPest(p *advice.Pest) Pest {
 
 // grade is the grade, or that none can be given.
 func grade(p *advice.Pest) string {
-	switch f := &p.Found; f.Invalid {
-	case pest.InvalidNoModel, pest.InvalidRegion, pest.InvalidPageOnly:
+	if p.Silent() || !p.Found.Known {
 		return unknownGrade
-	default:
-		if !f.Known {
-			return unknownGrade
-		}
-		return f.Grade.String()
 	}
+	return p.Found.Grade.String()
 }
 
 // lacks says what weather is missing.

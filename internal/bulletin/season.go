@@ -37,6 +37,13 @@ type datedEvent struct {
 	Next *season.Dating
 }
 
+func (e datedEvent) dates() []season.Dating {
+	if e.Next == nil {
+		return []season.Dating{e.This}
+	}
+	return []season.Dating{e.This, *e.Next}
+}
+
 // grassSeason is the year of a grass at a station.
 type grassSeason struct {
 	Windows []datedWindow // in the calendar's order; empty without a calendar
@@ -79,34 +86,28 @@ func newStationSeason(f *weather.Felt, r *season.Record, grasses []*grassSeason)
 	for _, e := range placeEvents(grasses) {
 		ev := yearEvent(e, r.Issue(), nil, r.Event)
 		y.Events = append(y.Events, ev)
-		y.seeEvent(ev)
+		y.see(ev.dates()...)
 	}
 	for _, g := range grasses {
 		for _, ev := range g.Events {
-			y.seeEvent(ev)
+			y.see(ev.dates()...)
 		}
 		for _, w := range g.Windows {
-			y.see(w.Instance.Opens.Event)
-			y.see(w.Instance.Closes.Event)
+			y.see(w.Instance.Opens.Event, w.Instance.Closes.Event)
 		}
 	}
 	return y
 }
 
-func (y *stationSeason) seeEvent(e datedEvent) {
-	y.see(e.This)
-	if e.Next != nil {
-		y.see(*e.Next)
-	}
-}
-
-// see counts the years that a date rests on.
-func (y *stationSeason) see(d season.Dating) {
-	if !d.Event.Fixed() {
-		y.Years = max(y.Years, d.Typical.Years)
-	}
-	if d.Basis == season.Expected {
-		y.Members = max(y.Members, d.Members.Years)
+// see counts the years that dates rest on.
+func (y *stationSeason) see(dates ...season.Dating) {
+	for _, d := range dates {
+		if !d.Event.Fixed() {
+			y.Years = max(y.Years, d.Typical.Years)
+		}
+		if d.Basis == season.Expected {
+			y.Members = max(y.Members, d.Members.Years)
+		}
 	}
 }
 
@@ -138,14 +139,13 @@ func placeEvents(grasses []*grassSeason) []season.Event {
 		if a.Kind == season.SoilFalling {
 			up = -up
 		}
-		depth := 0
-		if a.At10cm != b.At10cm {
-			depth = 1
-			if b.At10cm {
-				depth = -1
-			}
+		switch {
+		case up != 0 || a.At10cm == b.At10cm:
+			return up
+		case b.At10cm:
+			return -1
 		}
-		return cmp.Or(up, depth)
+		return 1
 	})
 	return out
 }
@@ -201,13 +201,13 @@ func weekSeason(windows []season.Reading) *grassSeason {
 // printedSeason is the year of a grass without weather: the windows of its
 // calendar, of which only what is printed is known. There may be no calendar.
 func printedSeason(c *season.Calendar) *grassSeason {
-	g := &grassSeason{}
+	var windows []season.Reading
 	if c != nil {
 		for _, w := range c.Windows {
-			g.Windows = append(g.Windows, datedWindow{Reading: season.Reading{Window: w, Phase: season.CannotSay}})
+			windows = append(windows, season.Reading{Window: w, Phase: season.CannotSay})
 		}
 	}
-	return g
+	return weekSeason(windows)
 }
 
 // growth lists the growth index by week, with the band that is usual.

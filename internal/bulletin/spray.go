@@ -149,13 +149,7 @@ func group4Hours(d civil.Date, spans []spraySpan, graded []spray.GradedHour) mes
 
 // between returns the hours of a day from one to another, the last outside.
 func between(graded []spray.GradedHour, d civil.Date, from, to int) []spray.GradedHour {
-	var out []spray.GradedHour
-	for _, h := range graded {
-		if h.Date == d && h.Of >= from && h.Of < to {
-			out = append(out, h)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(graded), func(h spray.GradedHour) bool { return h.Date != d || h.Of < from || h.Of >= to })
 }
 
 // noSpray says why a day has no window, from its hours of daylight.

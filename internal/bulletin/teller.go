@@ -44,21 +44,8 @@ func usesOf(all []*grassSeason) []string {
 	var out []string
 	for _, g := range all {
 		for _, w := range g.Windows {
-			for _, u := range codes(w.Window.Uses) {
-				if !slices.Contains(out, u) {
-					out = append(out, u)
-				}
-			}
+			out = append(out, advice.Words(w.Window.Uses)...)
 		}
-	}
-	return out
-}
-
-// codes are uses as rules and cautions name them.
-func codes(uses []season.Use) []string {
-	out := make([]string, len(uses))
-	for i, u := range uses {
-		out[i] = string(u)
 	}
 	return out
 }
@@ -66,7 +53,7 @@ func codes(uses []season.Use) []string {
 // cautionsOf lists, in their order, the cautions that concern what is used; with
 // those that always stand on demand.
 func cautionsOf(ws *workspace.Workspace, always bool, used []string) []Caution {
-	return slices.DeleteFunc(cautions(ws), func(c Caution) bool {
+	return slices.DeleteFunc(slices.Clone(ws.Cautions), func(c Caution) bool {
 		return !(always && c.Always) && !slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(used, u) })
 	})
 }
@@ -111,13 +98,10 @@ func (t teller) lacks(all []*grassSeason) message.Message {
 func events(all []datedEvent, p *turf.Profile) []Event {
 	var out []Event
 	for _, e := range all {
-		says := func(d season.Dating) *message.Said {
+		told := Event{Name: message.Say(advice.Event(e.This.Event).Raised()), Usual: message.Say(usual(e.This, 0))}
+		for _, d := range e.dates() {
 			first, last := d.Event.Season(d.Year, p)
-			return message.Say(inYear(d, first, last))
-		}
-		told := Event{Name: message.Say(advice.Event(e.This.Event).Raised()), This: []*message.Said{says(e.This)}, Usual: message.Say(usual(e.This, 0))}
-		if e.Next != nil {
-			told.This = append(told.This, says(*e.Next))
+			told.This = append(told.This, message.Say(inYear(d, first, last)))
 		}
 		out = append(out, told)
 	}
@@ -157,7 +141,7 @@ var growthKinds = []season.WindowKind{season.DormancyWindow, season.GreenUpWindo
 
 // window tells a window of the calendar.
 func (t teller) window(w datedWindow, p *turf.Profile) Window {
-	about, uses := w.Window, codes(w.Window.Uses)
+	about, uses := w.Window, advice.Words(w.Window.Uses)
 	out := Window{
 		ID: about.ID, Kind: about.Kind, Growth: slices.Contains(growthKinds, about.Kind), Title: text(about.Title),
 		Stands: message.Say(message.New("phase." + string(w.Phase)).Raised()),
@@ -168,8 +152,7 @@ func (t teller) window(w datedWindow, p *turf.Profile) Window {
 	}
 	out.Dates = message.SayAll(t.thisTime(w))
 	if w.tellsUsual() {
-		opens, closes := usualEnds(w)
-		out.Usual = message.SayAll([]message.Message{message.New("year.first_day").Said("when", opens), message.New("year.last_day").Said("when", closes)})
+		out.Usual = message.SayAll(ends(usualEnds(w)))
 	}
 	if by := about.Printed; by != nil {
 		source := reference.SourceOf(t.ws, by.Cite.Source, by.Cite.Standing)
@@ -262,7 +245,7 @@ func settled(in season.Instance) bool {
 
 // opening tells a window of one year by itself, as a calendar does.
 func (t teller) opening(w datedWindow, in season.Instance, p *turf.Profile) Opening {
-	about, uses := w.Window, codes(w.Window.Uses)
+	about, uses := w.Window, advice.Words(w.Window.Uses)
 	o := Opening{Year: in.Year, First: in.Opens.When.Date, Last: in.Closes.When.Date - 1, Settled: settled(in), Category: say("calendar_window.category")}
 	code := "calendar_window.likely"
 	if o.Settled {

@@ -73,7 +73,7 @@ type sums struct {
 // weekWeather lays out the days around an issue date.
 func weekWeather(f *weather.Felt, date civil.Date, week civil.Week) *Weather {
 	v := f.View
-	unit := func(d quantity.Dimension) *message.Said { return message.Say(message.Just(message.Unit(d))) }
+	unit := func(d quantity.Dimension) *message.Said { return just(message.Unit(d)) }
 	w := &Weather{
 		LastRecord: v.LastRecord, ForecastIssued: v.ForecastIssued,
 		TempUnit: unit(quantity.Temperature), RainUnit: unit(quantity.Depth), SoilUnit: unit(quantity.Temperature),
@@ -120,13 +120,18 @@ func day(f *weather.Felt, d civil.Date) Day {
 	return out.Printed()
 }
 
+// known is a number as printed; nil where it is missing.
+func known(v message.Value) *message.Said {
+	if math.IsNaN(v.Number) {
+		return nil
+	}
+	return just(v)
+}
+
 // Printed returns the day with its figures as printed.
 func (d Day) Printed() Day {
 	column := func(x Num, dim quantity.Dimension, us, metric int) *message.Said {
-		if !x.Known() {
-			return nil
-		}
-		return message.Say(message.Just(message.Column(float64(x), dim, us, metric)))
+		return known(message.Column(float64(x), dim, us, metric))
 	}
 	d.Low, d.High = column(d.TminC, quantity.Temperature, 0, 0), column(d.TmaxC, quantity.Temperature, 0, 0)
 	d.Rain = column(d.RainMM, quantity.Depth, 2, 0)
@@ -140,17 +145,10 @@ func (d Day) Printed() Day {
 func sumsOf(f *weather.Felt, days []Day) sums {
 	var s sums
 	var rainDays, soilDays int
-	add := func(sum *float64, x Num) bool {
-		if !x.Known() {
-			return false
-		}
-		*sum += float64(x)
-		return true
-	}
 	told := func(b weather.Basis) bool { return b == weather.Observed || b == weather.ForecastDay }
 	for _, d := range days {
 		if told(f.View.Basis(weather.RainMM, d.Date)) {
-			add(&s.rainMM, d.RainMM)
+			s.rainMM += float64(d.RainMM)
 			rainDays++
 		}
 		if !told(f.Basis(d.Date)) {
@@ -162,41 +160,29 @@ func sumsOf(f *weather.Felt, days []Day) sums {
 		s.etMM += f.ETMM[i]
 		s.lightMol += f.LightMol[i]
 		s.daylightH += float64(d.DaylightH)
-		if add(&s.soil5C, d.Soil5C) && add(&s.soil10C, d.Soil10C) {
+		if d.Soil5C.Known() && d.Soil10C.Known() {
+			s.soil5C += float64(d.Soil5C)
+			s.soil10C += float64(d.Soil10C)
 			soilDays++
 		}
 	}
-	mean := func(x *float64, n int) {
+	of := func(n int, figure float64) float64 {
 		if n < weather.WindowValid {
-			*x = math.NaN()
-			return
+			return math.NaN()
 		}
-		*x /= float64(n)
+		return figure
 	}
-	for _, x := range []*float64{&s.meanC, &s.lightMol, &s.daylightH} {
-		mean(x, s.days)
-	}
-	mean(&s.soil5C, soilDays)
-	mean(&s.soil10C, soilDays)
-	if s.days < weather.WindowValid {
-		s.etMM = math.NaN()
-	}
-	if rainDays < weather.WindowValid {
-		s.rainMM = math.NaN()
-	}
+	mean := func(n int, sum float64) float64 { return of(n, sum/float64(n)) }
+	s.meanC, s.lightMol, s.daylightH = mean(s.days, s.meanC), mean(s.days, s.lightMol), mean(s.days, s.daylightH)
+	s.soil5C, s.soil10C = mean(soilDays, s.soil5C), mean(soilDays, s.soil10C)
+	s.etMM, s.rainMM = of(s.days, s.etMM), of(rainDays, s.rainMM)
 	return s
 }
 
 // sumRows sets the week behind beside the days ahead.
 func sumRows(p, a sums) []SumRow {
 	row := func(id string, past, ahead float64, d quantity.Dimension, us, metric int) SumRow {
-		shown := func(x float64) *message.Said {
-			if math.IsNaN(x) {
-				return nil
-			}
-			return message.Say(message.Just(message.Both(x, d, us, metric)))
-		}
-		return SumRow{id, shown(past), shown(ahead)}
+		return SumRow{id, known(message.Both(past, d, us, metric)), known(message.Both(ahead, d, us, metric))}
 	}
 	us, metric := quantity.Light.Decimals()
 	return []SumRow{

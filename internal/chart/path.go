@@ -37,7 +37,7 @@ func Number(x float64) string {
 // seen. "" without points.
 func Line(points []Point) string {
 	var b []byte
-	for _, run := range runs(points, func(p Point) bool { return !math.IsNaN(p.Y) }) {
+	for _, run := range runs(points) {
 		b = appendRun(b, points[run.from:run.to])
 		if run.to-run.from == 1 {
 			b = append(b, "h0"...)
@@ -54,7 +54,7 @@ func Band(low, high []Point) string {
 	for i := range low {
 		known[i] = Point{low[i].X, low[i].Y + high[i].Y}
 	}
-	for _, run := range runs(known, func(p Point) bool { return !math.IsNaN(p.Y) }) {
+	for _, run := range runs(known) {
 		if run.to-run.from == 1 {
 			continue
 		}
@@ -69,30 +69,26 @@ func Band(low, high []Point) string {
 
 type span struct{ from, to int }
 
-// runs lists the unbroken runs of points that keep wants.
-func runs(points []Point, keep func(Point) bool) []span {
+// runs lists the unbroken runs of points that are known.
+func runs(points []Point) []span {
 	var out []span
-	for i := 0; i < len(points); i++ {
-		if !keep(points[i]) {
-			continue
+	for i, p := range points {
+		switch n := len(out); {
+		case math.IsNaN(p.Y):
+		case n > 0 && out[n-1].to == i:
+			out[n-1].to++
+		default:
+			out = append(out, span{i, i + 1})
 		}
-		from := i
-		for i < len(points) && keep(points[i]) {
-			i++
-		}
-		out = append(out, span{from, i})
 	}
 	return out
 }
 
 func appendRun(b []byte, points []Point) []byte {
-	for i, p := range points {
-		if i == 0 {
-			b = append(b, 'M')
-		} else {
-			b = append(b, 'L')
-		}
-		b = appendPoint(b, p)
+	command := byte('M')
+	for _, p := range points {
+		b = appendPoint(append(b, command), p)
+		command = 'L'
 	}
 	return b
 }

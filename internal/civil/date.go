@@ -2,7 +2,6 @@ package civil
 
 import (
 	"fmt"
-	"strconv"
 	"time"
 )
 
@@ -45,31 +44,34 @@ func dateOf(year, month, day int) Date {
 
 // ParseDate reads "2026-11-25".
 func ParseDate(s string) (Date, error) {
-	if len(s) != 10 || s[4] != '-' || s[7] != '-' {
+	n, ok := numbers(s, "0000-00-00")
+	if !ok {
 		return 0, fmt.Errorf("%q is not a date written as YYYY-MM-DD", s)
 	}
-	y, okY := digits(s[:4])
-	m, okM := digits(s[5:7])
-	d, okD := digits(s[8:])
-	if !okY || !okM || !okD {
-		return 0, fmt.Errorf("%q is not a date written as YYYY-MM-DD", s)
-	}
-	date, err := NewDate(y, m, d)
+	date, err := NewDate(n[0], n[1], n[2])
 	if err != nil {
 		return 0, fmt.Errorf("%q is not a date: %w", s, err)
 	}
 	return date, nil
 }
 
-// digits reads a string of ASCII digits alone: no sign, no space.
-func digits(s string) (int, bool) {
-	for i := 0; i < len(s); i++ {
-		if s[i] < '0' || s[i] > '9' {
-			return 0, false
+// numbers reads the numbers of a text that is written as the pattern is: an ASCII
+// digit for every 0, every other sign as it stands there between two numbers.
+func numbers(s, pattern string) (n [3]int, ok bool) {
+	at := 0
+	for i := range pattern {
+		switch {
+		case len(s) != len(pattern):
+			return n, false
+		case pattern[i] == '0' && '0' <= s[i] && s[i] <= '9':
+			n[at] = 10*n[at] + int(s[i]-'0')
+		case pattern[i] != '0' && s[i] == pattern[i]:
+			at++
+		default:
+			return n, false
 		}
 	}
-	n, err := strconv.Atoi(s)
-	return n, err == nil
+	return n, true
 }
 
 // DaysInMonth returns 28 to 31 for month 1 to 12.

@@ -26,12 +26,9 @@ func WeeksInYear(year int) int {
 
 // ParseWeek reads "2026-W48".
 func ParseWeek(s string) (Week, error) {
-	if len(s) != 8 || s[4] != '-' || s[5] != 'W' {
-		return Week{}, fmt.Errorf("%q is not a week written as YYYY-Www", s)
-	}
-	y, okY := digits(s[:4])
-	n, okN := digits(s[6:])
-	if !okY || !okN || y < 1 {
+	parts, ok := numbers(s, "0000-W00")
+	y, n := parts[0], parts[2] // between the two signs stands none
+	if !ok || y < 1 {
 		return Week{}, fmt.Errorf("%q is not a week written as YYYY-Www", s)
 	}
 	if last := WeeksInYear(y); n < 1 || n > last {

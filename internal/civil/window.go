@@ -17,18 +17,14 @@ const leapYear = 2024
 
 // ParseMonthDay reads "11-15".
 func ParseMonthDay(s string) (MonthDay, error) {
-	if len(s) != 5 || s[2] != '-' {
+	n, ok := numbers(s, "00-00")
+	if !ok {
 		return MonthDay{}, fmt.Errorf("%q is not a month and day written as MM-DD", s)
 	}
-	m, okM := digits(s[:2])
-	d, okD := digits(s[3:])
-	if !okM || !okD {
-		return MonthDay{}, fmt.Errorf("%q is not a month and day written as MM-DD", s)
-	}
-	if _, err := NewDate(leapYear, m, d); err != nil {
+	if _, err := NewDate(leapYear, n[0], n[1]); err != nil {
 		return MonthDay{}, fmt.Errorf("%q is not a day of any year", s)
 	}
-	return MonthDay{m, d}, nil
+	return MonthDay{n[0], n[1]}, nil
 }
 
 // StartIn returns the day as the start of a window in a year.

@@ -97,13 +97,7 @@ func (l *List) All() []Problem {
 
 // Errors counts the problems that are not warnings.
 func (l *List) Errors() int {
-	n := 0
-	for _, p := range l.All() {
-		if p.Severity == Error {
-			n++
-		}
-	}
-	return n
+	return len(slices.DeleteFunc(l.All(), func(p Problem) bool { return p.Severity != Error }))
 }
 
 // Err returns the list as an error if it holds any error, else nil.

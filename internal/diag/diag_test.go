@@ -193,6 +193,8 @@ func TestDidYouMean(t *testing.T) {
 	assert.Equal(t, `did you mean "elevation"?`, DidYouMean("elevaton", known))
 	assert.Equal(t, "use one of elevation, latitude, name", DidYouMean("zzz", known))
 	assert.Equal(t, "", DidYouMean("x", nil))
+	assert.Equal(t, "", DidYouMean("x", []string{""}), "the id of something that could not be read")
+	assert.Equal(t, "use one of elevation, latitude, name", DidYouMean("zzz", append([]string{""}, known...)))
 }
 
 // Reading any accepted text never panics, reports every key when nobody asked

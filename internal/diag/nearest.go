@@ -6,15 +6,14 @@ import (
 )
 
 // DidYouMean returns a remedy for a word that is not among the known ones:
-// the nearest of them if one is near, else the list if it is short.
+// the nearest of them if one is near, else the list if it is short. An empty
+// word is that of something that could not be read, and is no remedy.
 func DidYouMean(word string, known []string) string {
-	near := nearest(word, known)
-	switch {
+	known = slices.DeleteFunc(slices.Clone(known), func(k string) bool { return k == "" })
+	switch near := nearest(word, known); {
 	case near != "":
 		return "did you mean " + quote(near) + "?"
-	case len(known) == 0:
-		return ""
-	case len(known) <= 16:
+	case 0 < len(known) && len(known) <= 16:
 		return "use one of " + strings.Join(slices.Sorted(slices.Values(known)), ", ")
 	}
 	return ""
@@ -22,14 +21,15 @@ func DidYouMean(word string, known []string) string {
 
 // nearest returns the known word that is near to a word, or "".
 func nearest(word string, known []string) string {
+	sorted := slices.Sorted(slices.Values(known))
 	best, bestDistance := "", max(2, len(word)/3)+1
-	for _, k := range slices.Sorted(slices.Values(known)) {
+	for _, k := range sorted {
 		if d := distance(strings.ToLower(word), strings.ToLower(k)); d < bestDistance {
 			best, bestDistance = k, d
 		}
 	}
 	// A shortened word ("soil_temp_4in") is far in letters but near in kind.
-	for _, k := range slices.Sorted(slices.Values(known)) {
+	for _, k := range sorted {
 		if best == "" && len(word) >= 4 && 2*len(word) >= len(k) && shortens(strings.ToLower(word), strings.ToLower(k)) {
 			best = k
 		}

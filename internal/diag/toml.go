@@ -1,8 +1,8 @@
 package diag
 
 import (
+	"cmp"
 	"errors"
-	"fmt"
 	"maps"
 	"math"
 	"reflect"
@@ -72,18 +72,13 @@ func ReadTOMLAt(file string, text []byte, shift int, list *List) (root *Table, o
 			if strings.Contains(pe.Message, `but got '\n' instead`) {
 				p.Line-- // the decoder has already stepped over the end of the line at fault
 			}
-			p.What = pe.Message
-			if p.What == "" {
-				p.What = strings.TrimPrefix(pe.Error(), "toml: ")
-			}
+			p.What = cmp.Or(pe.Message, strings.TrimPrefix(pe.Error(), "toml: "))
 		}
 		p.What = "not valid TOML: " + p.What
 		list.Add(p)
 		return nil, false
 	}
-	doc := &document{file: file, shift: shift, list: list}
-	doc.at = positions(text)
-	return newTable(doc, "", values), true
+	return newTable(&document{file: file, shift: shift, at: positions(text), list: list}, "", values), true
 }
 
 // positions maps each key, with array elements counted from 0
@@ -126,7 +121,7 @@ func positions(text []byte) map[string]place {
 				counts[path]++
 			}
 			if c := counts[path]; c > 0 {
-				path += "[" + strconv.Itoa(c-1) + "]"
+				path = Element(path, c-1)
 			}
 			if _, seen := at[path]; !seen {
 				at[path] = start(n)
@@ -148,7 +143,7 @@ func positions(text []byte) map[string]place {
 			i := 0
 			for it := n.Children(); it.Next(); i++ {
 				el := it.Node()
-				sub := path + "[" + strconv.Itoa(i) + "]"
+				sub := Element(path, i)
 				if el.Raw.Length > 0 {
 					at[sub] = placeOf(el.Raw)
 				} else if pos, ok := at[path]; ok {
@@ -208,12 +203,7 @@ func (t *Table) Repeats(key string) bool {
 // Written returns the first of the keys that the table writes itself, or the first:
 // where a mistake in all of them together has its place.
 func (t *Table) Written(keys ...string) string {
-	for _, key := range keys {
-		if t.Writes(key) {
-			return key
-		}
-	}
-	return keys[0]
+	return keys[max(0, slices.IndexFunc(keys, t.Writes))]
 }
 
 // holder is the table that has the key, or would have it.
@@ -288,31 +278,36 @@ func (t *Table) Has(key string) bool { return t.holder(key).Writes(key) }
 
 // Keys returns the keys that the table writes, in the order in which they stand.
 func (t *Table) Keys() []string {
-	keys := make([]string, 0, len(t.values))
-	for k := range t.values {
-		keys = append(keys, k)
-	}
-	sortBy(keys, func(a, b string) bool {
+	return slices.SortedFunc(maps.Keys(t.values), func(a, b string) int {
 		pa, pb := t.Pos(a), t.Pos(b)
-		if pa.Line != pb.Line {
-			return pa.Line < pb.Line
-		}
-		if pa.Col != pb.Col {
-			return pa.Col < pb.Col
-		}
-		return a < b
+		return cmp.Or(cmp.Compare(pa.Line, pb.Line), cmp.Compare(pa.Col, pb.Col), cmp.Compare(a, b))
 	})
-	return keys
 }
 
-// Positions keeps where each key stands, for mistakes that only show once all
-// files are read.
-func (t *Table) Positions() map[string]Pos {
-	at := map[string]Pos{}
-	for _, k := range t.Keys() {
-		at[k] = t.Pos(k)
+// Where keeps where a table and its keys stand, for mistakes that only show once
+// all files are read.
+type Where struct {
+	Pos Pos // of the table
+	at  map[string]Pos
+}
+
+// PosOf returns the place of a key, or of the table where it is absent.
+func (w Where) PosOf(key string) Pos {
+	if p, ok := w.at[key]; ok {
+		return p
 	}
-	return at
+	return w.Pos
+}
+
+// Where returns where the table and its keys stand. The first line is that of a
+// file's root.
+func (t *Table) Where() Where {
+	w := Where{Pos: t.Pos(""), at: map[string]Pos{}}
+	w.Pos.Line = max(1, w.Pos.Line)
+	for _, k := range t.Keys() {
+		w.at[k] = t.Pos(k)
+	}
+	return w
 }
 
 // Raw returns a value as decoded, for keys that may hold several types.
@@ -321,19 +316,21 @@ func (t *Table) Raw(key string) (any, bool) {
 	return v, ok
 }
 
-// missing records that a required key is absent.
-func (t *Table) missing(key, kind string) {
-	t.Errorf(key, "add "+key+" = "+kind, "missing")
+// need records a required key that is absent.
+func (t *Table) need(key, sample string) {
+	if !t.Has(key) {
+		t.Errorf(key, "add "+key+" = "+sample, "missing")
+	}
 }
 
 // get returns the value of a key if it has the type, and records a problem if
 // it has another, or if it is required and absent.
 func get[T any](t *Table, key string, required bool, kind, sample string) (T, bool) {
 	var zero T
-	v, ok := t.ask(key).values[key]
+	v, ok := t.Raw(key)
 	if !ok {
 		if required {
-			t.missing(key, sample)
+			t.need(key, sample)
 		}
 		return zero, false
 	}
@@ -397,27 +394,21 @@ func (t *Table) ID(key string) string {
 
 // One reads a required text that must be one of the words given.
 func (t *Table) One(key string, words ...string) string {
-	s, ok := get[string](t, key, true, "one of the words "+strings.Join(words, ", "), quote(strings.Join(words, `" or "`)))
-	return t.oneOf(key, s, ok, words)
+	return t.oneOf(key, true, words)
 }
 
 // OptOne is One for a key that may be absent.
 func (t *Table) OptOne(key string, words ...string) string {
-	s, ok := get[string](t, key, false, "one of the words "+strings.Join(words, ", "), quote(strings.Join(words, `" or "`)))
-	return t.oneOf(key, s, ok, words)
+	return t.oneOf(key, false, words)
 }
 
-func (t *Table) oneOf(key, s string, ok bool, words []string) string {
-	if !ok {
+func (t *Table) oneOf(key string, required bool, words []string) string {
+	s, ok := get[string](t, key, required, "one of the words "+strings.Join(words, ", "), quote(strings.Join(words, `" or "`)))
+	if ok && !slices.Contains(words, s) {
+		t.Errorf(key, DidYouMean(s, words), "unknown value %q", s)
 		return ""
 	}
-	for _, w := range words {
-		if s == w {
-			return s
-		}
-	}
-	t.Errorf(key, DidYouMean(s, words), "unknown value %q", s)
-	return ""
+	return s
 }
 
 // Texts reads a list of texts; required says whether it must be there (it may
@@ -431,7 +422,7 @@ func (t *Table) Texts(key string, required bool) []string {
 	for i, v := range list {
 		s, ok := v.(string)
 		if !ok {
-			t.Errorf(key+"["+strconv.Itoa(i)+"]", `write "…"`, "this is %s, not text", kindOf(v))
+			t.Errorf(Element(key, i), `write "…"`, "this is %s, not text", kindOf(v))
 			continue
 		}
 		out = append(out, s)
@@ -473,17 +464,15 @@ func (t *Table) OptInt(key string) (int, bool) {
 
 // Number reads a required plain number.
 func (t *Table) Number(key string) float64 {
-	x, ok := t.OptNumber(key)
-	if !ok && !t.Has(key) {
-		t.missing(key, "0.5")
-	}
+	t.need(key, "0.5")
+	x, _ := t.OptNumber(key)
 	return x
 }
 
 // OptNumber reads a plain number that may be absent. Not-a-number and infinity
 // are mistakes.
 func (t *Table) OptNumber(key string) (float64, bool) {
-	v, ok := t.ask(key).values[key]
+	v, ok := t.Raw(key)
 	if !ok {
 		return 0, false
 	}
@@ -503,16 +492,14 @@ func (t *Table) OptNumber(key string) (float64, bool) {
 
 // Date reads a required date (2026-11-25, without quotes).
 func (t *Table) Date(key string) civil.Date {
-	d, ok := t.OptDate(key)
-	if !ok && !t.Has(key) {
-		t.missing(key, "2026-11-25")
-	}
+	t.need(key, "2026-11-25")
+	d, _ := t.OptDate(key)
 	return d
 }
 
 // OptDate reads a date that may be absent.
 func (t *Table) OptDate(key string) (civil.Date, bool) {
-	v, ok := t.ask(key).values[key]
+	v, ok := t.Raw(key)
 	if !ok {
 		return 0, false
 	}
@@ -531,11 +518,8 @@ func (t *Table) OptDate(key string) (civil.Date, bool) {
 // MonthDay reads a required "MM-DD".
 func (t *Table) MonthDay(key string) civil.MonthDay {
 	s, ok := get[string](t, key, true, "a month and day", `"11-15"`)
-	if !ok {
-		return civil.MonthDay{}
-	}
 	md, err := civil.ParseMonthDay(s)
-	if err != nil {
+	if ok && err != nil {
 		t.Errorf(key, `write a month and day as "11-15"`, "%v", err)
 	}
 	return md
@@ -543,10 +527,8 @@ func (t *Table) MonthDay(key string) civil.MonthDay {
 
 // Quantity reads a required quantity with its unit and returns it in d.Unit().
 func (t *Table) Quantity(key string, d quantity.Dimension) float64 {
-	x, ok := t.OptQuantity(key, d)
-	if !ok && !t.Has(key) {
-		t.missing(key, `"`+fmt.Sprint("1 ", d.Unit())+`"`)
-	}
+	t.need(key, quote("1 "+d.Unit()))
+	x, _ := t.OptQuantity(key, d)
 	return x
 }
 
@@ -591,14 +573,12 @@ func (t *Table) TableOver(key string, base *Table) *Table {
 
 // Tables reads an array of tables, which may be absent.
 func (t *Table) Tables(key string) []*Table {
-	v, ok := t.ask(key).values[key]
+	v, ok := t.Raw(key)
 	if !ok {
 		return nil
 	}
 	var out []*Table
-	add := func(i int, m map[string]any) {
-		out = append(out, t.holder(key).sub(key+"["+strconv.Itoa(i)+"]", m))
-	}
+	add := func(i int, m map[string]any) { out = append(out, t.holder(key).sub(Element(key, i), m)) }
 	switch list := v.(type) {
 	case []map[string]any:
 		for i, m := range list {
@@ -609,7 +589,7 @@ func (t *Table) Tables(key string) []*Table {
 			if m, is := el.(map[string]any); is {
 				add(i, m)
 			} else {
-				t.Errorf(key+"["+strconv.Itoa(i)+"]", "write a table", "this is %s, not a table", kindOf(el))
+				t.Errorf(Element(key, i), "write a table", "this is %s, not a table", kindOf(el))
 			}
 		}
 	default:
@@ -623,10 +603,7 @@ func (t *Table) Close() {
 	if t == nil {
 		return
 	}
-	var known []string
-	for k := range t.known {
-		known = append(known, k)
-	}
+	known := slices.Collect(maps.Keys(t.known))
 	for _, k := range t.Keys() {
 		if !t.known[k] {
 			t.Errorf(k, DidYouMean(k, known), "unknown key")
@@ -652,16 +629,4 @@ func (t *Table) CloseTaken() {
 	for _, k := range slices.Sorted(maps.Keys(t.subs)) {
 		t.subs[k].CloseTaken()
 	}
-}
-
-func sortBy(s []string, less func(a, b string) bool) {
-	slices.SortFunc(s, func(a, b string) int {
-		switch {
-		case less(a, b):
-			return -1
-		case less(b, a):
-			return 1
-		}
-		return 0
-	})
 }

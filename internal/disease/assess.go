@@ -16,7 +16,7 @@ import (
 // How days make a week, the grades and what moves them are own design.
 func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	nan := math.NaN()
-	a := pest.Assessment{ID: d.ID, Kind: "disease", Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
+	a := pest.Assessment{ID: d.ID, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
 	a.Host, _ = d.Host(in.Grass.ID)
 	s := in.Record()
 	switch {
@@ -35,7 +35,7 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 		a.Windows[i] = d.Windows[i].at(s.Days.SoilC, s.Days.Start)
 	}
 	if len(a.Windows) > 0 {
-		a.Window, a.WindowSince = a.Windows[0].State, a.Windows[0].Since
+		a.Window = a.Windows[0].State
 	}
 	switch {
 	case d.Model.daily != nil:

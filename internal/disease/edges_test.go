@@ -85,13 +85,12 @@ func TestEdgesOfTheGate(t *testing.T) {
 			}
 		})
 	}
-	for share, rung := range map[float64]Rung{0.5: RungSpot, 0.501: RungWider} {
+	for share, wider := range map[float64]bool{0.5: false, 0.501: true} {
 		in := fine()
 		in.TreatedShare = share
 		got := brown.Gate(in)
-		assert.Equal(t, rung, got.Rung, "%g of the lawn", share)
-		assert.Equal(t, rung == RungWider, slices.Contains(got.Steps, StepWholeArea))
-		assert.Equal(t, rung == RungWider, slices.Contains(got.Steps, StepLicensed))
+		assert.Equal(t, wider, slices.Contains(got.Steps, StepWholeArea), "%g of the lawn", share)
+		assert.Equal(t, wider, slices.Contains(got.Steps, StepLicensed))
 	}
 }
 

@@ -12,13 +12,18 @@ type RiskModel struct {
 	Name  string    // one of the names that a file may give
 	Cite  turf.Cite // of its table
 	daily dailyModel
-	terms []Term // the figures of daily
-	// slow: only grass that grows slowly is at risk.
-	slow bool
+	Terms []Term // the figures of daily, in the order of the file; none without a daily risk
+	Slow  bool   // only grass that grows slowly is at risk
 	// byHost: the risk goes down with the rank of the host.
 	byHost bool
 	// byState: the risk goes with how open the grass is to it.
 	byState bool
+}
+
+// Term is a figure of a weather model.
+type Term struct {
+	Key string // in the disease's file; "air_1" to "air_4" are the knees of "air"
+	pest.Figure
 }
 
 // The names of the models.
@@ -91,7 +96,7 @@ func (m *RiskModel) factor(state turf.State, host int) float64 {
 	if m.byState {
 		x *= largePatchOpenness(state)
 	}
-	if m.slow {
+	if m.Slow {
 		switch state {
 		case turf.Growing, turf.Flush, turf.Dormant:
 			x = 0

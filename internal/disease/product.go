@@ -70,11 +70,6 @@ func RoundProduct(amount, step float64) float64 { return math.Floor(amount/step+
 // RoundArea rounds an area up to a step.
 func RoundArea(area, step float64) float64 { return math.Ceil(area/step-1e-9) * step }
 
-// NozzleFlow returns the flow that puts the volume on, from the width that is
-// sprayed, the speed and the volume per area, in units that fit together: m, m/min
-// and L/m² give L/min.
-func NozzleFlow(width, speed, volume float64) float64 { return width * speed * volume }
-
 // SprayDepthMM turns gallons per 1000 ft² into litres per m², which is mm; the
 // gallon is 231 cubic inches.
 func SprayDepthMM(gallonsPer1000Ft2 float64) float64 {

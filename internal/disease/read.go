@@ -104,7 +104,7 @@ func (r *reader) sayings(name string, t *diag.Table, required bool) []Saying {
 
 // term notes a figure of the weather model, and returns its value.
 func (r *reader) term(key string, f pest.Figure) float64 {
-	r.d.Model.terms = append(r.d.Model.terms, Term{key, f})
+	r.d.Model.Terms = append(r.d.Model.Terms, Term{key, f})
 	return f.Value
 }
 
@@ -171,7 +171,7 @@ func (r *reader) model(f *pest.Figures) {
 			mildWetMM: need("mild_rain", quantity.Depth, 0.1, 50), wet: share("wet"), warm: share("warm")}
 	case ModelWetSpell:
 		m.byHost = true
-		m.slow = f.Flag("needs_slow_growth").Value
+		m.Slow = f.Flag("needs_slow_growth").Value
 		m.daily = &wetSpellModel{air: r.knees(f, "air"), needH: need("wetness", quantity.Hours, 1, 48),
 			rainDayMM: need("rain_day", quantity.Depth, 0.1, 50), rainDays: number("rain_days", 1, pest.WeekDays)}
 	case ModelSnowCover:

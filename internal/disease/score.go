@@ -3,6 +3,7 @@ package disease
 import (
 	"math"
 
+	"ligule/internal/agromet"
 	"ligule/internal/pest"
 )
 
@@ -30,17 +31,11 @@ func aheadWeight(day int) float64 {
 // ObservedScore returns the mean of the daily risks of the seven days before an
 // issue date; NaN with fewer than five known. A risk that is not known is NaN.
 func ObservedScore(risks []float64) float64 {
-	sum, n := 0.0, 0
+	var k agromet.Known
 	for _, r := range risks {
-		if !math.IsNaN(r) {
-			sum += r
-			n++
-		}
+		k.Add(r)
 	}
-	if n < leastObservedDays {
-		return math.NaN()
-	}
-	return sum / float64(n)
+	return k.Mean(leastObservedDays)
 }
 
 // leastObservedDays is how many of the seven days have to be known. Own design.

@@ -14,82 +14,12 @@ import (
 // CircleArea returns the area of a round patch with its buffer.
 func CircleArea(radius, buffer float64) float64 { return math.Pi * sq(radius+buffer) }
 
-// RadiusFromTape returns the radius of a round patch from its circumference.
-func RadiusFromTape(circumference float64) float64 { return circumference / (2 * math.Pi) }
-
-// RingArea returns the area of the margin of a round patch: from inner inside
-// its edge to outer outside.
-func RingArea(radius, outer, inner float64) float64 {
-	return math.Pi * (sq(radius+outer) - sq(max(0, radius-inner)))
-}
-
-// RectangleArea returns the area of a rectangle with its buffer and square
-// corners, as people spray it.
-func RectangleArea(length, width, buffer float64) float64 {
-	return (length + 2*buffer) * (width + 2*buffer)
-}
-
 // StripArea returns the area of a strip along a wall or walk, with square corners
 // and no buffer on that side.
 func StripArea(length, width, buffer float64) float64 { return (length + 2*buffer) * (width + buffer) }
 
-// ConvexArea returns the area of any convex outline of the area and perimeter
-// with its buffer: A + P b + π b² (Steiner's formula, exact). For an outline with
-// bays it is too much.
-func ConvexArea(area, perimeter, buffer float64) float64 {
-	return area + perimeter*buffer + math.Pi*sq(buffer)
-}
-
-// EllipseArea returns the area of an oval of the half axes with its buffer, as if
-// that were an oval again: up to a hundredth too little.
-func EllipseArea(a, b, buffer float64) float64 { return math.Pi * (a + buffer) * (b + buffer) }
-
-// EllipsePerimeter returns the perimeter of an oval of the half axes, by
-// Ramanujan's second approximation (from memory).
-func EllipsePerimeter(a, b float64) float64 {
-	h := sq((a - b) / (a + b))
-	return math.Pi * (a + b) * (1 + 3*h/(10+math.Sqrt(4-3*h)))
-}
-
 // Point is a place in the plane.
 type Point struct{ X, Y float64 }
-
-// PolygonArea returns area and perimeter of a polygon, its corners in order.
-func PolygonArea(corners []Point) (area, perimeter float64) {
-	for i, p := range corners {
-		q := corners[(i+1)%len(corners)]
-		area += p.X*q.Y - q.X*p.Y
-		perimeter += math.Hypot(q.X-p.X, q.Y-p.Y)
-	}
-	return math.Abs(area) / 2, perimeter
-}
-
-// AreaFromWidths returns the area of a bed from widths measured at even
-// distances, the ends included, by trapezoids.
-func AreaFromWidths(widths []float64, distance float64) float64 {
-	if len(widths) < 2 {
-		return 0
-	}
-	sum := -(widths[0] + widths[len(widths)-1]) / 2
-	for _, w := range widths {
-		sum += w
-	}
-	return distance * sum
-}
-
-// SimpsonArea is [AreaFromWidths] by Simpson's rule, for an odd number of widths;
-// NaN for an even one.
-func SimpsonArea(widths []float64, distance float64) float64 {
-	n := len(widths)
-	if n < 3 || n%2 == 0 {
-		return math.NaN()
-	}
-	sum := widths[0] + widths[n-1]
-	for i := 1; i < n-1; i++ {
-		sum += widths[i] * float64(2+2*(i%2))
-	}
-	return distance / 3 * sum
-}
 
 // Circle is a round patch, its buffer included.
 type Circle struct {

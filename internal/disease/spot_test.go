@@ -24,15 +24,10 @@ func TestOwnDesignSpots(t *testing.T) {
 		{"circle of 10 ft, buffer 3", CircleArea(5, 0), CircleArea(5, 3), 78.54, 201.06, 0.402, 0.0804},
 		{"circle of 20 ft, buffer 3", CircleArea(10, 0), CircleArea(10, 3), 314.16, 530.93, 1.062, 0.2124},
 		{"circle of 10 ft, buffer 5", CircleArea(5, 0), CircleArea(5, 5), 78.54, 314.16, 0.628, 0.1257},
-		{"rectangle of 10 by 4 ft, buffer 3", 40, ConvexArea(40, 28, 3), 40, 152.27, 0.305, 0.0609},
-		{"rectangle of 12 by 8 ft, buffer 2", 96, ConvexArea(96, 40, 2), 96, 188.57, 0.377, 0.0754},
-		{"ring of a 12 ft patch, 3 out, 2 in", nan, RingArea(6, 3, 2), nan, 204.20, 0.408, 0.0817},
 		{"whole of a 12 ft patch, buffer 3", nan, CircleArea(6, 3), nan, 254.47, 0.509, 0.1018},
 		{"two circles of 6 ft, 8 ft apart, buffer 3", 2 * CircleArea(3, 0), UnionArea([]Circle{{Point{0, 0}, 6}, {Point{8, 0}, 6}}), 56.55, 201.41, 0.403, 0.0806},
 		{"circle of 4 ft, buffer 2", CircleArea(2, 0), CircleArea(2, 2), 12.57, 50.27, 0.101, 0.0201},
 		{"circle of 15 ft, buffer 3", CircleArea(7.5, 0), CircleArea(7.5, 3), 176.71, 346.36, 0.693, 0.1385},
-		{"rectangle of 15 by 10 ft, buffer 3", 150, ConvexArea(150, 50, 3), 150, 328.27, 0.657, 0.1313},
-		{"ring of a 20 ft patch, 3 out, 2 in", nan, RingArea(10, 3, 2), nan, 329.87, 0.660, 0.1319},
 		{"circle of 3 ft, buffer 0.30 m", CircleArea(1.5, 0), CircleArea(1.5, 0.3/quantity.MeterPerFoot), 7.07, 19.38, 0.039, 0.0078},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -74,36 +69,6 @@ func TestOwnDesignSpotsOfOtherShapes(t *testing.T) {
 	assert.InDelta(t, 0.0020, ForArea(area, 0.4, 1000), 0.00005)
 	assert.False(t, Measurable(ForArea(area, 0.4, 1000)*mlPerFluidOunce), "not measurable at home")
 
-	area = RectangleArea(12, 8, 2)
-	assert.InDelta(t, 192.00, area, 0.005)
-	assert.InDelta(t, 24.6, flOz(area, 1), 0.05)
-	assert.InDelta(t, 0.5760, ForArea(area, 3, 1000), 0.00005)
-	area = ConvexArea(96, 40, 2)
-	assert.InDelta(t, 188.57, area, 0.005)
-	assert.InDelta(t, 24.1, flOz(area, 1), 0.05)
-	assert.InDelta(t, 0.5657, ForArea(area, 3, 1000), 0.00005)
-
-	area = EllipseArea(5, 3, 2)
-	assert.InDelta(t, 109.96, area, 0.005)
-	assert.InDelta(t, 28.1, flOz(area, 2), 0.05)
-	assert.InDelta(t, 0.2199, ForArea(area, 2, 1000), 0.00005)
-	assert.InDelta(t, 0.1649, ForArea(area, 1.5, 1000), 0.00005)
-	exact := ConvexArea(EllipseArea(5, 3, 0), EllipsePerimeter(5, 3), 2)
-	assert.InDelta(t, 110.74, exact, 0.005)
-	assert.InDelta(t, 0.007, 1-area/exact, 0.0005)
-
-	widths := []float64{0, 4, 7, 9, 8, 5, 0}
-	assert.InDelta(t, 165.0, AreaFromWidths(widths, 5), 0.05)
-	assert.InDelta(t, 170.0, SimpsonArea(widths, 5), 0.05)
-	near(t, nan, SimpsonArea(widths[1:], 5), 0)
-
-	polygon, perimeter := PolygonArea([]Point{{0, 0}, {14, 0}, {18, 9}, {9, 15}, {-2, 8}})
-	assert.InDelta(t, 208.5, polygon, 0.05)
-	assert.InDelta(t, 55.950, perimeter, 0.0005)
-	area = ConvexArea(polygon, perimeter, 3)
-	assert.InDelta(t, 404.62, area, 0.005)
-	assert.InDelta(t, 0.4046, ForArea(area, 1, 1000), 0.00005)
-
 	two := UnionArea([]Circle{{Point{0, 0}, 6}, {Point{8, 0}, 5}})
 	assert.InDelta(t, 191.64, CircleArea(4, 2)+CircleArea(3, 2), 0.005)
 	assert.InDelta(t, 15.47, LensArea(6, 5, 8), 0.005)
@@ -119,8 +84,6 @@ func TestOwnDesignSpotsOfOtherShapes(t *testing.T) {
 	assert.InDelta(t, 29.5, flOz(area, 1), 0.05)
 	assert.InDelta(t, 0.0920, ForArea(area, 0.4, 1000), 0.00005)
 
-	assert.InDelta(t, 3.501, RadiusFromTape(22), 0.0005)
-	assert.InDelta(t, 95.08, CircleArea(RadiusFromTape(22), 2), 0.005)
 	assert.InDelta(t, 220, StripArea(40, 3, 2), 1e-9)
 	assert.InDelta(t, 0.44, ForArea(220, 2, 1000), 0.005)
 	assert.InDelta(t, 1.25, ForArea(250, 5, 1000), 0.005)
@@ -215,10 +178,6 @@ func TestPublishedCalibrationOfSprayers(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) { assert.InDelta(t, c.want, c.got, c.tol) })
 	}
-	flow := NozzleFlow(3, 2*88, 1.0/1000) // ft, ft/min, gal/ft²
-	assert.InDelta(t, 0.528, flow, 0.0005, "gal/min of a wand of 3 ft at 2 mph and 1 gal")
-	assert.InDelta(t, 67.6, flow*fluidOzPerGal, 0.05)
-	assert.InDelta(t, 135.2, 2*flow*fluidOzPerGal, 0.05)
 }
 
 // Label arithmetic, and rounding that never passes a rate.
@@ -282,14 +241,10 @@ func TestUnionOfCircles(t *testing.T) {
 	})
 }
 
-// Growing the buffer of a convex outline grows its area, as Steiner's formula does
-// for circles.
+// A buffer makes no patch smaller.
 func TestBuffers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, b := rapid.Float64Range(0.1, 50).Draw(t, "r"), rapid.Float64Range(0, 5).Draw(t, "b")
-		if d := ConvexArea(CircleArea(r, 0), 2*math.Pi*r, b) - CircleArea(r, b); math.Abs(d) > 1e-6 {
-			t.Fatalf("off by %v", d)
-		}
 		if CircleArea(r, b) < CircleArea(r, 0) {
 			t.Fatal("smaller with a buffer")
 		}

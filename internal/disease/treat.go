@@ -60,10 +60,8 @@ type TreatmentRule struct {
 }
 
 // The limits of the gate. The spray temperatures and the six hours are those of
-// Martinez, University of Georgia, on fungicide efficacy; the days between
-// mowings are common practice, no source.
+// Martinez, University of Georgia, on fungicide efficacy.
 const (
-	mowGateDays    = 14
 	sprayFromC     = 16.0
 	sprayToC       = 29.0
 	leastDryH      = 6.0
@@ -79,7 +77,6 @@ type Case struct {
 	MowDays    int // days between mowings; 0: no mowing expected
 	Mowings    int // since green-up began, counted while it greens up
 	Grade      pest.Grade
-	Score      float64
 	Identified bool // named by eye or laboratory
 	Spreading  bool // the margin is active and grew between two looks
 	Scattered  bool // dead grass without rings or margins
@@ -99,9 +96,6 @@ type Case struct {
 	Today       civil.Date
 
 	TreatedShare float64 // patches with buffers, share of the lawn; NaN: not measured
-	Wish         []string
-	Log          []pest.Treatment // of this place, oldest first
-	Partner      func(code string) Partner
 }
 
 // Answer is what the gate says.
@@ -140,7 +134,6 @@ const (
 	ReasonWilting        Reason = "wilting"
 	ReasonNoFitHours     Reason = "no-fit-hours"
 	ReasonProtected      Reason = "treated-within-the-interval"
-	ReasonGroup          Reason = "group-repeats"
 
 	StepSample      Reason = "sample-or-look-again"
 	StepScout       Reason = "keep-scouting"
@@ -168,38 +161,39 @@ func Reasons() []Reason {
 	return []Reason{
 		ReasonNotIdentified, ReasonColdInjury, ReasonNeverWorth, ReasonBelowThreshold, ReasonNotSpreading, ReasonNoHistory,
 		ReasonOutsideWindow, ReasonDormant, ReasonResting, ReasonSlow, ReasonGreenUp, ReasonFrozen, ReasonGrowthUnknown,
-		ReasonRainSoon, ReasonTooHot, ReasonTooCold, ReasonWilting, ReasonNoFitHours, ReasonProtected, ReasonGroup,
+		ReasonRainSoon, ReasonTooHot, ReasonTooCold, ReasonWilting, ReasonNoFitHours, ReasonProtected,
 		StepSample, StepScout, StepCulture, StepSpot, StepTwoGroups, StepKeepDry, StepWaterIn, StepLabel, StepWholeArea,
 		StepLicensed, StepLetItGo, StepRemember, StepNextWindow, StepMowAndFeed, StepUrgent, StepDrain, StepOnce, StepMorning,
 		StepProtectOnly,
 	}
 }
 
-// Decision is the gate's answer with its reasons, the first failing condition
-// first, and the steps that go with it.
+// Decision is the gate's answer with its reason, unless it is open, and the steps
+// that go with it.
 type Decision struct {
 	Answer  Answer
 	Reasons []Reason
 	Steps   []Reason
-	Rung    Rung
-	Groups  Rotation // of the wish, if there is one and the gate is open
+}
+
+// stop is a decision for one reason.
+func stop(answer Answer, why Reason, steps ...Reason) *Decision {
+	return &Decision{answer, []Reason{why}, steps}
 }
 
 // Gate judges a treatment of the place. The conditions are taken in a fixed
-// order, and the first that fails answers: identified, worth it, treated already,
-// growth, groups, weather. Own design, but for the limits with a source.
+// order, and the first that fails answers: identified, treated already, worth it,
+// growth, weather. Own design, but for the limits with a source.
 func (d *Disease) Gate(c Case) Decision {
-	for _, ask := range [...]func(Case) (Decision, bool){d.askIdentity, d.askProtection, d.askWorth, d.askGrowth, d.askGroups, d.askWeather} {
-		if out, stops := ask(c); stops {
-			out.Rung = d.rung(c, out)
-			return out
+	for _, ask := range [...]func(Case) *Decision{d.askIdentity, d.askProtection, d.askWorth, d.askGrowth, d.askWeather} {
+		if out := ask(c); out != nil {
+			return *out
 		}
 	}
 	out := Decision{Answer: AnswerOpen, Steps: []Reason{StepLabel}}
-	switch {
-	case d.Placement.Target.Value.InSoil():
+	if d.Placement.Target.Value.InSoil() {
 		out.Steps = append(out.Steps, StepWaterIn)
-	default:
+	} else {
 		out.Steps = append(out.Steps, StepKeepDry)
 	}
 	if !d.Treatment.Preventive.Value {
@@ -218,64 +212,55 @@ func (d *Disease) Gate(c Case) Decision {
 		out.Steps = append(out.Steps, StepWholeArea, StepLicensed)
 	}
 	out.Steps = append(out.Steps, StepCulture, StepProtectOnly)
-	if len(c.Wish) > 0 {
-		out.Groups = d.Rotate(c.Log, c.Wish, c.Partner)
-	}
-	out.Rung = d.rung(c, out)
 	return out
 }
 
-func (d *Disease) askIdentity(c Case) (Decision, bool) {
+func (d *Disease) askIdentity(c Case) *Decision {
 	switch {
 	// Ahead of its season there is nothing yet to see: the place's history counts.
 	case d.Treatment.Trigger == TriggerHistory && c.History && !c.Scattered:
-		return Decision{}, false
+		return nil
 	case c.Scattered:
-		return Decision{Answer: AnswerNone, Reasons: []Reason{ReasonColdInjury}, Steps: []Reason{StepSample}}, true
+		return stop(AnswerNone, ReasonColdInjury, StepSample)
 	case !c.Identified:
-		return Decision{Answer: AnswerNone, Reasons: []Reason{ReasonNotIdentified}, Steps: []Reason{StepSample}}, true
+		return stop(AnswerNone, ReasonNotIdentified, StepSample)
 	}
-	return Decision{}, false
+	return nil
 }
 
-func (d *Disease) askProtection(c Case) (Decision, bool) {
+func (d *Disease) askProtection(c Case) *Decision {
 	if c.LastTreated.IsZero() {
-		return Decision{}, false
+		return nil
 	}
 	days := c.Interval
 	if days == 0 {
 		days = d.Treatment.Interval.Value
 	}
 	if c.Today >= c.LastTreated.AddDays(days) {
-		return Decision{}, false
+		return nil
 	}
-	return Decision{Answer: AnswerSilent, Reasons: []Reason{ReasonProtected}, Steps: []Reason{StepScout}}, true
+	return stop(AnswerSilent, ReasonProtected, StepScout)
 }
 
-func (d *Disease) askWorth(c Case) (Decision, bool) {
+func (d *Disease) askWorth(c Case) *Decision {
 	t := d.Treatment
-	none := func(r Reason, steps ...Reason) (Decision, bool) {
-		return Decision{Answer: AnswerNone, Reasons: []Reason{r}, Steps: steps}, true
-	}
 	switch t.Trigger {
 	case TriggerNever:
-		return none(ReasonNeverWorth, StepMowAndFeed, StepCulture)
+		return stop(AnswerNone, ReasonNeverWorth, StepMowAndFeed, StepCulture)
 	case TriggerHistory:
 		if !c.History {
-			return none(ReasonNoHistory, StepCulture, StepRemember)
+			return stop(AnswerNone, ReasonNoHistory, StepCulture, StepRemember)
 		}
 		if len(d.Windows) > 0 && !open(c) {
-			out, _ := none(ReasonOutsideWindow, StepRemember, StepNextWindow)
-			out.Answer = AnswerClosed
-			return out, true
+			return stop(AnswerClosed, ReasonOutsideWindow, StepRemember, StepNextWindow)
 		}
 	case TriggerFirst:
 		if t.OnlyYoung.Value && !c.Young {
-			return none(ReasonBelowThreshold, StepScout, StepCulture)
+			return stop(AnswerNone, ReasonBelowThreshold, StepScout, StepCulture)
 		}
 	case TriggerSpread:
 		if !c.Spreading {
-			return none(ReasonNotSpreading, StepScout, StepCulture)
+			return stop(AnswerNone, ReasonNotSpreading, StepScout, StepCulture)
 		}
 	case TriggerArea:
 		limit := t.From.Value
@@ -283,10 +268,10 @@ func (d *Disease) askWorth(c Case) (Decision, bool) {
 			limit = t.Young.Value
 		}
 		if !(quantity.Thousandths(c.AreaPct) >= limit) || c.Grade < pest.Act {
-			return none(ReasonBelowThreshold, StepScout, StepCulture)
+			return stop(AnswerNone, ReasonBelowThreshold, StepScout, StepCulture)
 		}
 	}
-	return Decision{}, false
+	return nil
 }
 
 // open reports whether any season of the case is open.
@@ -294,19 +279,17 @@ func open(c Case) bool {
 	return slices.ContainsFunc(c.Windows, func(w pest.WindowState) bool { return w.State == pest.WindowOpen })
 }
 
-func (d *Disease) askGrowth(c Case) (Decision, bool) {
+func (d *Disease) askGrowth(c Case) *Decision {
 	t := d.Treatment
-	closed := func(r Reason) (Decision, bool) {
-		return Decision{Answer: AnswerClosed, Reasons: []Reason{r}, Steps: []Reason{StepLetItGo, StepRemember, StepNextWindow}}, true
-	}
+	closed := func(r Reason) *Decision { return stop(AnswerClosed, r, StepLetItGo, StepRemember, StepNextWindow) }
 	if t.Preventive.Value {
 		if quantity.Tenths(c.SoilC) <= frozenSoilC {
 			return closed(ReasonFrozen)
 		}
-		return Decision{}, false
+		return nil
 	}
 	if !t.WhileGrows.Value {
-		return Decision{}, false
+		return nil
 	}
 	switch c.State {
 	case turf.Dormant:
@@ -315,86 +298,33 @@ func (d *Disease) askGrowth(c Case) (Decision, bool) {
 		return closed(ReasonResting)
 	case turf.GreeningUp:
 		if c.Mowings < greenUpMowings || !c.Spreading {
-			return Decision{Answer: AnswerHold, Reasons: []Reason{ReasonGreenUp}, Steps: []Reason{StepScout}}, true
+			return stop(AnswerHold, ReasonGreenUp, StepScout)
 		}
 	case "":
-		return Decision{Answer: AnswerHold, Reasons: []Reason{ReasonGrowthUnknown}, Steps: []Reason{StepScout}}, true
+		return stop(AnswerHold, ReasonGrowthUnknown, StepScout)
 	}
-	if c.MowDays == 0 || c.MowDays > mowGateDays {
+	if c.MowDays == 0 || c.MowDays > turf.StillMownDays {
 		return closed(ReasonSlow)
 	}
-	return Decision{}, false
+	return nil
 }
 
-func (d *Disease) askGroups(c Case) (Decision, bool) {
-	if len(c.Wish) == 0 {
-		return Decision{}, false
-	}
-	r := d.Rotate(c.Log, c.Wish, c.Partner)
-	if r.Verdict != RotationRefused {
-		return Decision{}, false
-	}
-	return Decision{Answer: AnswerHold, Reasons: []Reason{ReasonGroup}, Steps: []Reason{StepScout}, Groups: r}, true
-}
-
-func (d *Disease) askWeather(c Case) (Decision, bool) {
-	hold := func(r Reason, steps ...Reason) (Decision, bool) {
-		return Decision{Answer: AnswerHold, Reasons: []Reason{r}, Steps: steps}, true
-	}
+func (d *Disease) askWeather(c Case) *Decision {
 	least := d.Placement.DryLeast.Value
 	if math.IsNaN(least) {
 		least = leastDryH
 	}
 	switch air := quantity.Tenths(c.AirC); {
 	case c.NoFitHours:
-		return hold(ReasonNoFitHours, StepScout)
+		return stop(AnswerHold, ReasonNoFitHours, StepScout)
 	case !d.Placement.Target.Value.InSoil() && c.RainInH < least:
-		return hold(ReasonRainSoon)
+		return stop(AnswerHold, ReasonRainSoon)
 	case c.Wilting:
-		return hold(ReasonWilting)
+		return stop(AnswerHold, ReasonWilting)
 	case air > sprayToC:
-		return hold(ReasonTooHot, StepMorning)
+		return stop(AnswerHold, ReasonTooHot, StepMorning)
 	case air < sprayFromC && !d.Treatment.Preventive.Value:
-		return hold(ReasonTooCold)
+		return stop(AnswerHold, ReasonTooCold)
 	}
-	return Decision{}, false
-}
-
-// Rung is a rung of the ladder of integrated pest management. The tiers (a
-// threshold, identification, prevention, then control with the least risky
-// first) are those of the U.S. Environmental Protection Agency; the ladder is own
-// design.
-type Rung uint8
-
-// The rungs.
-const (
-	RungQuiet    Rung = iota // nothing to do
-	RungMonitor              // look
-	RungIdentify             // name it first
-	RungCulture              // the cultural steps
-	RungSpot                 // the spot and a strip around it
-	RungWider                // more than half of the lawn: with a licensed applicator
-	RungPlan                 // let it go, and plan the next season
-)
-
-// String returns the rung in a word: "quiet", "monitor", "identify", "culture",
-// "spot", "wider" or "plan".
-func (r Rung) String() string {
-	return [...]string{"quiet", "monitor", "identify", "culture", "spot", "wider", "plan"}[min(r, RungPlan)]
-}
-
-func (d *Disease) rung(c Case, out Decision) Rung {
-	switch {
-	case out.Answer == AnswerClosed:
-		return RungPlan
-	case out.Answer == AnswerOpen && c.TreatedShare > wholeAreaShare:
-		return RungWider
-	case out.Answer == AnswerOpen:
-		return RungSpot
-	case out.Answer == AnswerSilent:
-		return RungMonitor
-	case len(out.Reasons) > 0 && (out.Reasons[0] == ReasonNotIdentified || out.Reasons[0] == ReasonColdInjury):
-		return RungIdentify
-	}
-	return RungCulture
+	return nil
 }

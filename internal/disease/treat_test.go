@@ -17,7 +17,7 @@ import (
 // spreads over much of it.
 func fine() Case {
 	return Case{
-		State: turf.Growing, MowDays: 7, Mowings: 5, Grade: pest.Act, Score: 0.6, Identified: true, Spreading: true, AreaPct: 15,
+		State: turf.Growing, MowDays: 7, Mowings: 5, Grade: pest.Act, Identified: true, Spreading: true, AreaPct: 15,
 		SoilC: 20, AirC: 22, RainInH: nan, TreatedShare: nan, Today: monthDay(2026, 9, 20),
 	}
 }
@@ -30,94 +30,88 @@ func TestOwnDesignGate(t *testing.T) {
 		disease string
 		change  func(*Case)
 		answer  Answer
-		rung    Rung
 		reasons []Reason
 		steps   []Reason // all of these
 		never   []Reason // none of these
 	}{
 		{"zoysia, large patch spreading, mown every 12 days, dry ahead", "large-patch",
-			func(c *Case) { c.State, c.MowDays = turf.Slowing, 12 }, AnswerOpen, RungSpot, nil,
+			func(c *Case) { c.State, c.MowDays = turf.Slowing, 12 }, AnswerOpen, nil,
 			[]Reason{StepLabel, StepSpot, StepTwoGroups, StepKeepDry, StepCulture}, []Reason{StepWaterIn}},
 		{"the same, mown every 18 days", "large-patch",
-			func(c *Case) { c.State, c.MowDays = turf.Slowing, 18 }, AnswerClosed, RungPlan, []Reason{ReasonSlow},
+			func(c *Case) { c.State, c.MowDays = turf.Slowing, 18 }, AnswerClosed, []Reason{ReasonSlow},
 			[]Reason{StepLetItGo, StepRemember, StepNextWindow}, []Reason{StepSpot}},
 		{"the same, mown every 14 days", "large-patch",
-			func(c *Case) { c.State, c.MowDays = turf.Slowing, 14 }, AnswerOpen, RungSpot, nil, nil, nil},
+			func(c *Case) { c.State, c.MowDays = turf.Slowing, 14 }, AnswerOpen, nil, nil, nil},
 		{"the same, no mowing expected", "large-patch",
-			func(c *Case) { c.State, c.MowDays = turf.Slowing, 0 }, AnswerClosed, RungPlan, []Reason{ReasonSlow}, nil, nil},
+			func(c *Case) { c.State, c.MowDays = turf.Slowing, 0 }, AnswerClosed, []Reason{ReasonSlow}, nil, nil},
 		{"the same, dormant", "large-patch",
-			func(c *Case) { c.State, c.MowDays = turf.Dormant, 0 }, AnswerClosed, RungPlan, []Reason{ReasonDormant}, []Reason{StepLetItGo}, nil},
+			func(c *Case) { c.State, c.MowDays = turf.Dormant, 0 }, AnswerClosed, []Reason{ReasonDormant}, []Reason{StepLetItGo}, nil},
 		{"the same, resting", "large-patch",
-			func(c *Case) { c.State = turf.Resting }, AnswerClosed, RungPlan, []Reason{ReasonResting}, nil, nil},
+			func(c *Case) { c.State = turf.Resting }, AnswerClosed, []Reason{ReasonResting}, nil, nil},
 		{"the same, growth not known", "large-patch",
-			func(c *Case) { c.State = "" }, AnswerHold, RungCulture, []Reason{ReasonGrowthUnknown}, nil, nil},
+			func(c *Case) { c.State = "" }, AnswerHold, []Reason{ReasonGrowthUnknown}, nil, nil},
 		{"the same in spring, before the second mowing", "large-patch",
-			func(c *Case) { c.State, c.Mowings = turf.GreeningUp, 1 }, AnswerHold, RungCulture, []Reason{ReasonGreenUp}, nil, nil},
+			func(c *Case) { c.State, c.Mowings = turf.GreeningUp, 1 }, AnswerHold, []Reason{ReasonGreenUp}, nil, nil},
 		{"the same in spring, after it", "large-patch",
-			func(c *Case) { c.State, c.Mowings = turf.GreeningUp, 2 }, AnswerOpen, RungSpot, nil, []Reason{StepOnce}, nil},
+			func(c *Case) { c.State, c.Mowings = turf.GreeningUp, 2 }, AnswerOpen, nil, []Reason{StepOnce}, nil},
 		{"a patch that does not grow", "large-patch",
-			func(c *Case) { c.Spreading = false }, AnswerNone, RungCulture, []Reason{ReasonNotSpreading}, []Reason{StepScout, StepCulture}, nil},
+			func(c *Case) { c.Spreading = false }, AnswerNone, []Reason{ReasonNotSpreading}, []Reason{StepScout, StepCulture}, nil},
 		{"bermuda, spring dead spot two years at the place, soil of 14 °C falling, mown every 21 days", "spring-dead-spot",
-			func(c *Case) { c.State, c.MowDays, c.SoilC, c.History, c.Windows = turf.Slowing, 21, 14, true, opened }, AnswerOpen, RungSpot, nil,
+			func(c *Case) { c.State, c.MowDays, c.SoilC, c.History, c.Windows = turf.Slowing, 21, 14, true, opened }, AnswerOpen, nil,
 			[]Reason{StepWaterIn, StepLabel}, []Reason{StepKeepDry}},
 		{"the same, dormant with the window still open", "spring-dead-spot",
-			func(c *Case) { c.State, c.MowDays, c.SoilC, c.History, c.Windows = turf.Dormant, 0, 13, true, opened }, AnswerOpen, RungSpot, nil, []Reason{StepWaterIn}, nil},
+			func(c *Case) { c.State, c.MowDays, c.SoilC, c.History, c.Windows = turf.Dormant, 0, 13, true, opened }, AnswerOpen, nil, []Reason{StepWaterIn}, nil},
 		{"the same, frozen", "spring-dead-spot",
-			func(c *Case) { c.State, c.SoilC, c.History, c.Windows = turf.Dormant, -0.5, true, opened }, AnswerClosed, RungPlan, []Reason{ReasonFrozen}, nil, nil},
+			func(c *Case) { c.State, c.SoilC, c.History, c.Windows = turf.Dormant, -0.5, true, opened }, AnswerClosed, []Reason{ReasonFrozen}, nil, nil},
 		{"the same, the window past", "spring-dead-spot",
-			func(c *Case) { c.History, c.Windows = true, []pest.WindowState{{State: pest.WindowAfter}} }, AnswerClosed, RungPlan, []Reason{ReasonOutsideWindow}, []Reason{StepNextWindow}, nil},
+			func(c *Case) { c.History, c.Windows = true, []pest.WindowState{{State: pest.WindowAfter}} }, AnswerClosed, []Reason{ReasonOutsideWindow}, []Reason{StepNextWindow}, nil},
 		{"the same, without history", "spring-dead-spot",
-			func(c *Case) { c.Windows = opened }, AnswerNone, RungCulture, []Reason{ReasonNoHistory}, nil, nil},
+			func(c *Case) { c.Windows = opened }, AnswerNone, []Reason{ReasonNoHistory}, nil, nil},
 		{"Kentucky bluegrass, rust on 30 per cent of the leaves", "rust",
-			func(c *Case) { c.AreaPct = 30 }, AnswerNone, RungCulture, []Reason{ReasonNeverWorth}, []Reason{StepMowAndFeed}, []Reason{StepSpot}},
+			func(c *Case) { c.AreaPct = 30 }, AnswerNone, []Reason{ReasonNeverWorth}, []Reason{StepMowAndFeed}, []Reason{StepSpot}},
 		{"a brown area, not identified", "brown-patch",
-			func(c *Case) { c.Identified = false }, AnswerNone, RungIdentify, []Reason{ReasonNotIdentified}, []Reason{StepSample}, []Reason{StepSpot}},
+			func(c *Case) { c.Identified = false }, AnswerNone, []Reason{ReasonNotIdentified}, []Reason{StepSample}, []Reason{StepSpot}},
 		{"rain in four hours, a leaf disease", "brown-patch",
-			func(c *Case) { c.RainInH = 4 }, AnswerHold, RungCulture, []Reason{ReasonRainSoon}, nil, nil},
+			func(c *Case) { c.RainInH = 4 }, AnswerHold, []Reason{ReasonRainSoon}, nil, nil},
 		{"rain in six hours", "brown-patch",
-			func(c *Case) { c.RainInH = 6 }, AnswerOpen, RungSpot, nil, []Reason{StepKeepDry}, nil},
+			func(c *Case) { c.RainInH = 6 }, AnswerOpen, nil, []Reason{StepKeepDry}, nil},
 		{"rain in four hours, a root disease", "spring-dead-spot",
-			func(c *Case) { c.RainInH, c.History, c.Windows = 4, true, opened }, AnswerOpen, RungSpot, nil, nil, nil},
+			func(c *Case) { c.RainInH, c.History, c.Windows = 4, true, opened }, AnswerOpen, nil, nil, nil},
 		{"31 °C at noon, tall fescue brown patch", "brown-patch",
-			func(c *Case) { c.AirC = 31 }, AnswerHold, RungCulture, []Reason{ReasonTooHot}, []Reason{StepMorning}, nil},
-		{"29 °C", "brown-patch", func(c *Case) { c.AirC = 29 }, AnswerOpen, RungSpot, nil, nil, nil},
-		{"10 °C", "brown-patch", func(c *Case) { c.AirC = 10 }, AnswerHold, RungCulture, []Reason{ReasonTooCold}, nil, nil},
-		{"wilting", "brown-patch", func(c *Case) { c.Wilting = true }, AnswerHold, RungCulture, []Reason{ReasonWilting}, nil, nil},
+			func(c *Case) { c.AirC = 31 }, AnswerHold, []Reason{ReasonTooHot}, []Reason{StepMorning}, nil},
+		{"29 °C", "brown-patch", func(c *Case) { c.AirC = 29 }, AnswerOpen, nil, nil, nil},
+		{"10 °C", "brown-patch", func(c *Case) { c.AirC = 10 }, AnswerHold, []Reason{ReasonTooCold}, nil, nil},
+		{"wilting", "brown-patch", func(c *Case) { c.Wilting = true }, AnswerHold, []Reason{ReasonWilting}, nil, nil},
 		{"patches and buffers on 2,600 of 5,000 ft²", "brown-patch",
-			func(c *Case) { c.TreatedShare = 2600.0 / 5000 }, AnswerOpen, RungWider, nil, []Reason{StepWholeArea, StepLicensed}, nil},
+			func(c *Case) { c.TreatedShare = 2600.0 / 5000 }, AnswerOpen, nil, []Reason{StepWholeArea, StepLicensed}, nil},
 		{"treated nine days ago", "brown-patch",
-			func(c *Case) { c.LastTreated, c.Interval = c.Today.AddDays(-9), 14 }, AnswerSilent, RungMonitor, []Reason{ReasonProtected}, []Reason{StepScout}, []Reason{StepSpot}},
+			func(c *Case) { c.LastTreated, c.Interval = c.Today.AddDays(-9), 14 }, AnswerSilent, []Reason{ReasonProtected}, []Reason{StepScout}, []Reason{StepSpot}},
 		{"treated fourteen days ago", "brown-patch",
-			func(c *Case) { c.LastTreated, c.Interval = c.Today.AddDays(-14), 14 }, AnswerOpen, RungSpot, nil, nil, nil},
+			func(c *Case) { c.LastTreated, c.Interval = c.Today.AddDays(-14), 14 }, AnswerOpen, nil, nil, nil},
 		{"centipede, dead scattered grass in April", "large-patch",
-			func(c *Case) { c.Identified, c.Scattered = false, true }, AnswerNone, RungIdentify, []Reason{ReasonColdInjury}, []Reason{StepSample}, nil},
-		{"tall fescue brown patch on 4 per cent, score of 0.55", "brown-patch",
-			func(c *Case) { c.AreaPct, c.Score = 4, 0.55 }, AnswerNone, RungCulture, []Reason{ReasonBelowThreshold}, []Reason{StepScout, StepCulture}, nil},
+			func(c *Case) { c.Identified, c.Scattered = false, true }, AnswerNone, []Reason{ReasonColdInjury}, []Reason{StepSample}, nil},
+		{"tall fescue brown patch on 4 per cent", "brown-patch",
+			func(c *Case) { c.AreaPct = 4 }, AnswerNone, []Reason{ReasonBelowThreshold}, []Reason{StepScout, StepCulture}, nil},
 		{"the same on 6 per cent of a lawn in its first year", "brown-patch",
-			func(c *Case) { c.AreaPct, c.Young = 6, true }, AnswerOpen, RungSpot, nil, nil, nil},
+			func(c *Case) { c.AreaPct, c.Young = 6, true }, AnswerOpen, nil, nil, nil},
 		{"the same on 15 per cent in a week of watch", "brown-patch",
-			func(c *Case) { c.Grade = pest.Watch }, AnswerNone, RungCulture, []Reason{ReasonBelowThreshold}, nil, nil},
+			func(c *Case) { c.Grade = pest.Watch }, AnswerNone, []Reason{ReasonBelowThreshold}, nil, nil},
 		{"area not measured", "brown-patch",
-			func(c *Case) { c.AreaPct = nan }, AnswerNone, RungCulture, []Reason{ReasonBelowThreshold}, nil, nil},
+			func(c *Case) { c.AreaPct = nan }, AnswerNone, []Reason{ReasonBelowThreshold}, nil, nil},
 		{"fairy ring of mushrooms alone", "fairy-ring",
-			func(c *Case) { c.History = false }, AnswerNone, RungCulture, []Reason{ReasonNoHistory}, nil, []Reason{StepSpot}},
+			func(c *Case) { c.History = false }, AnswerNone, []Reason{ReasonNoHistory}, nil, []Reason{StepSpot}},
 		{"perennial ryegrass overseeding, Pythium, first greasy spots", "pythium-blight",
-			func(c *Case) { c.Young, c.Urgent, c.AreaPct = true, true, 1 }, AnswerOpen, RungSpot, nil, []Reason{StepUrgent, StepDrain}, nil},
+			func(c *Case) { c.Young, c.Urgent, c.AreaPct = true, true, 1 }, AnswerOpen, nil, []Reason{StepUrgent, StepDrain}, nil},
 		{"no fit hours all week", "brown-patch",
-			func(c *Case) { c.NoFitHours = true }, AnswerHold, RungCulture, []Reason{ReasonNoFitHours}, []Reason{StepScout}, nil},
-		{"the same group twice", "brown-patch",
-			func(c *Case) { c.Wish, c.Log = []string{"11"}, usesOf("11") }, AnswerHold, RungCulture, []Reason{ReasonGroup}, nil, nil},
-		{"another group", "brown-patch",
-			func(c *Case) { c.Wish, c.Log = []string{"3"}, usesOf("11") }, AnswerOpen, RungSpot, nil, nil, nil},
+			func(c *Case) { c.NoFitHours = true }, AnswerHold, []Reason{ReasonNoFitHours}, []Reason{StepScout}, nil},
 		{"snow mold before the snow, where it killed grass", "gray-snow-mold",
-			func(c *Case) { c.State, c.MowDays, c.AirC, c.History = turf.Slowing, 30, 6, true }, AnswerOpen, RungSpot, nil, []Reason{StepKeepDry}, nil},
+			func(c *Case) { c.State, c.MowDays, c.AirC, c.History = turf.Slowing, 30, 6, true }, AnswerOpen, nil, []Reason{StepKeepDry}, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := fine()
 			c.change(&in)
 			got := demoDisease(t, c.disease).Gate(in)
 			assert.Equal(t, c.answer, got.Answer, "%+v", got)
-			assert.Equal(t, c.rung, got.Rung)
 			assert.Equal(t, c.reasons, got.Reasons)
 			for _, s := range c.steps {
 				assert.Contains(t, got.Steps, s)
@@ -131,14 +125,6 @@ func TestOwnDesignGate(t *testing.T) {
 			}
 		})
 	}
-}
-
-func TestRungsHaveNames(t *testing.T) {
-	var names []string
-	for r := RungQuiet; r <= RungPlan; r++ {
-		names = append(names, r.String())
-	}
-	assert.Equal(t, []string{"quiet", "monitor", "identify", "culture", "spot", "wider", "plan"}, names)
 }
 
 // What stands beside every treatment: the cautions of the data for fungicides.

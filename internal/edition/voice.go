@@ -15,34 +15,39 @@ import (
 // so that nothing is printed of it. The value is a pointer; it is filled in place.
 // Like everything that can be written down it holds no ring of pointers.
 func Voice(value any, v voice.Voice) {
-	x := reflect.ValueOf(value)
-	walker{v}.walk(x, planOf(x.Type()))
+	walker{v}.walk(reflect.ValueOf(value).Elem())
 }
 
-// walker goes where a plan leads.
+// walker goes wherever anything stands that is to be said.
 type walker struct{ voice voice.Voice }
 
-func (w walker) walk(x reflect.Value, p *plan) {
-	switch p.what {
-	case sentence:
+func (w walker) walk(x reflect.Value) {
+	t := x.Type()
+	if !speaks(t) {
+		return
+	}
+	switch {
+	case t == saidType:
 		if s, ok := x.Addr().Interface().(**message.Said); ok && *s != nil && !w.say(*s) {
 			*s = nil
 		}
-	case sentences:
+	case t.Kind() == reflect.Slice && t.Elem() == saidType:
 		if all, ok := x.Addr().Convert(reflect.TypeFor[*[]*message.Said]()).Interface().(*[]*message.Said); ok {
 			*all = w.sayAll(*all)
 		}
-	case pointer:
+	case t.Kind() == reflect.Pointer:
 		if !x.IsNil() {
-			w.walk(x.Elem(), p.of)
+			w.walk(x.Elem())
 		}
-	case elements:
+	case t.Kind() == reflect.Struct:
+		for i := range x.NumField() {
+			if f := x.Field(i); f.CanSet() { // an exported one
+				w.walk(f)
+			}
+		}
+	default: // a slice or an array
 		for i := range x.Len() {
-			w.walk(x.Index(i), p.of)
-		}
-	case fields:
-		for _, f := range p.fields {
-			w.walk(x.Field(f.at), f.plan)
+			w.walk(x.Index(i))
 		}
 	}
 }
@@ -57,100 +62,35 @@ func (w walker) say(s *message.Said) bool {
 
 // sayAll leaves out what comes to no words.
 func (w walker) sayAll(all []*message.Said) []*message.Said {
-	said := 0
-	for _, s := range all {
-		if s != nil && w.say(s) {
-			said++
-		}
-	}
-	switch said {
-	case 0:
+	all = slices.DeleteFunc(slices.Clone(all), func(s *message.Said) bool { return s == nil || !w.say(s) })
+	if len(all) == 0 {
 		return nil
-	case len(all):
-		return all
 	}
-	return slices.DeleteFunc(slices.Clone(all), func(s *message.Said) bool { return s.String() == "" })
+	return all
 }
 
-// plan is where in the values of a type anything stands that is to be said. It
-// is made once for each type.
-type plan struct {
-	what   what
-	of     *plan   // of a pointer's target, or of an element
-	fields []field // of a struct
-}
+var saidType = reflect.TypeFor[*message.Said]()
 
-type field struct {
-	at   int
-	plan *plan
-}
+// speaking holds of each type whether its values may hold anything to be said.
+var speaking sync.Map
 
-// what is what a walk meets.
-type what uint8
-
-const (
-	nothing what = iota
-	sentence
-	sentences
-	pointer
-	elements // of a slice or an array
-	fields   // of a struct
-)
-
-// plans holds the plans that are made, by type.
-var plans sync.Map
-
-func planOf(t reflect.Type) *plan {
-	if made, ok := plans.Load(t); ok {
-		if p, ok := made.(*plan); ok {
-			return p
-		}
+func speaks(t reflect.Type) bool {
+	if known, ok := speaking.Load(t); ok {
+		return known == true
 	}
-	p := planner{}.plan(t)
-	plans.Store(t, p)
-	return p
-}
-
-// planner holds plans by type, also those at work, of types within themselves.
-type planner map[reflect.Type]*plan
-
-func (made planner) plan(t reflect.Type) *plan {
-	if p, ok := made[t]; ok {
-		return p
-	}
-	p := &plan{}
-	made[t] = p
-	switch said := reflect.TypeFor[*message.Said](); {
-	case t == said:
-		p.what = sentence
-	case t.Kind() == reflect.Slice && t.Elem() == said:
-		p.what = sentences
-	case t.Kind() == reflect.Pointer:
-		made.of(p, pointer, t)
-	case t.Kind() == reflect.Slice || t.Kind() == reflect.Array:
-		made.of(p, elements, t)
-	case t.Kind() == reflect.Struct && ours(t):
-		p.what = fields
+	speaking.Store(t, true) // until it is known, of a type within itself
+	says := t == saidType
+	switch t.Kind() {
+	case reflect.Pointer, reflect.Slice, reflect.Array:
+		says = says || speaks(t.Elem())
+	case reflect.Struct:
 		for i := range t.NumField() {
-			if f := t.Field(i); f.IsExported() {
-				if of := made.plan(f.Type); of.what != nothing {
-					p.fields = append(p.fields, field{i, of})
-				}
-			}
-		}
-		if p.fields == nil {
-			p.what = nothing
+			f := t.Field(i)
+			says = says || ours(t) && f.IsExported() && speaks(f.Type)
 		}
 	}
-	return p
-}
-
-// of plans what a type points to or consists of.
-func (made planner) of(p *plan, w what, t reflect.Type) {
-	p.what = w
-	if p.of = made.plan(t.Elem()); p.of.what == nothing {
-		p.what = nothing
-	}
+	speaking.Store(t, says)
+	return says
 }
 
 // ours reports whether a type may hold anything to be said: one of the bulletin's

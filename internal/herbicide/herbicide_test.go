@@ -76,8 +76,6 @@ func TestOwnDesignUptakeIndex(t *testing.T) {
 			assert.InDelta(t, c.fw, u.FW, 0.0005)
 			assert.InDelta(t, c.u, u.U, 0.1)
 			assert.Equal(t, c.grade, u.Grade)
-			assert.True(t, u.LightKnown)
-			assert.Equal(t, WaterByBalance, u.WaterBy)
 		})
 	}
 }
@@ -98,8 +96,7 @@ func TestPublishedUptakeRatios(t *testing.T) {
 		assert.Greater(t, ft("glyphosate", 9)/ft("glyphosate", 19.5), 0.75)
 	})
 	t.Run("Peregoy and others 1990: haloxyfop on crabgrass, 92 % watered, 12 % thirsty", func(t *testing.T) {
-		dry, _ := waterFactor(0.10, math.NaN())
-		assert.InDelta(t, 12.0/92, dry, 0.03)
+		assert.InDelta(t, 12.0/92, waterFactor(0.10, math.NaN()), 0.03)
 	})
 	t.Run("glyphosate moves in the dark at 5/23, 1.3/4.7 and 2.1/5.8 of what it moves in light", func(t *testing.T) {
 		assert.InDelta(t, (5.0/23+1.3/4.7+2.1/5.8)/3, lightFactor(0, false), 0.02)
@@ -111,16 +108,11 @@ func TestOwnDesignUptakeFallbacks(t *testing.T) {
 	c := class(t, demoHerbicides(t), "auxin-amine")
 	u := c.UptakeIn(UptakeInput{Mean3C: 20, LowestC: 10, Light3Mol: math.NaN(), Water: math.NaN(), Rain10MM: math.NaN()})
 	assert.InDelta(t, 85, u.U, 1e-9)
-	assert.False(t, u.LightKnown)
-	assert.Equal(t, WaterUnknown, u.WaterBy)
 	for _, r := range []struct{ mm, want float64 }{{25, 1}, {24.9, .8}, {10, .8}, {9.9, .5}, {3, .5}, {2.9, .25}, {0, .25}} {
-		fw, by := waterFactor(math.NaN(), r.mm)
-		assert.Equal(t, r.want, fw, "%v mm", r.mm)
-		assert.Equal(t, WaterByRain, by)
+		assert.Equal(t, r.want, waterFactor(math.NaN(), r.mm), "%v mm", r.mm)
 	}
 	for _, r := range []struct{ water, want float64 }{{0, .15}, {.10, .15}, {.175, .275}, {.25, .40}, {.35, .60}, {.45, .80}, {.60, 1}, {1, 1}} {
-		fw, _ := waterFactor(r.water, 0)
-		assert.InDelta(t, r.want, fw, 1e-9, "water %v", r.water)
+		assert.InDelta(t, r.want, waterFactor(r.water, 0), 1e-9, "water %v", r.water)
 	}
 	cold := c.UptakeIn(UptakeInput{Mean3C: math.NaN(), LowestC: 10, Light3Mol: 20, Water: 1})
 	assert.True(t, math.IsNaN(cold.U))

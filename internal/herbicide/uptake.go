@@ -34,19 +34,7 @@ type Uptake struct {
 	FT, FL, FW float64
 	U          float64 // 0 to 100; NaN where the temperature is not known
 	Grade      UptakeGrade
-	LightKnown bool // false: FL stands at 0.85 for want of light
-	WaterBy    WaterBasis
 }
-
-// WaterBasis is what FW rests on.
-type WaterBasis string
-
-// The bases of FW.
-const (
-	WaterByBalance WaterBasis = "balance"
-	WaterByRain    WaterBasis = "rain"
-	WaterUnknown   WaterBasis = "" // FW stands at 1
-)
 
 // Constants of the index, all own design.
 const (
@@ -79,9 +67,9 @@ const (
 // Science), haloxyfop on thirsty crabgrass (Peregoy and others 1990, Weed
 // Science).
 func (c *Class) UptakeIn(in UptakeInput) Uptake {
-	u := Uptake{FT: c.temperatureFactor(in.Mean3C, in.LowestC), LightKnown: !math.IsNaN(in.Light3Mol)}
-	u.FL = lightFactor(in.Light3Mol, in.SummerWeed)
-	u.FW, u.WaterBy = waterFactor(in.Water, in.Rain10MM)
+	u := Uptake{
+		FT: c.temperatureFactor(in.Mean3C, in.LowestC), FL: lightFactor(in.Light3Mol, in.SummerWeed), FW: waterFactor(in.Water, in.Rain10MM),
+	}
 	u.U = 100 * u.FT * u.FL * u.FW
 	if in.RainSoon {
 		u.U *= rainHalves
@@ -132,20 +120,20 @@ var waterKnots = [...]Knot{{0.10, 0.15}, {0.25, 0.40}, {0.45, 0.80}, {0.60, 1}}
 
 // waterFactor returns fW from the water in the soil, else from the rain of ten
 // days (own design), else 1.
-func waterFactor(water, rain10MM float64) (float64, WaterBasis) {
+func waterFactor(water, rain10MM float64) float64 {
 	switch {
 	case !math.IsNaN(water):
-		return alongKnots(waterKnots[:], water), WaterByBalance
+		return alongKnots(waterKnots[:], water)
 	case math.IsNaN(rain10MM):
-		return 1, WaterUnknown
+		return 1
 	case quantity.Tenths(rain10MM) >= 25:
-		return 1, WaterByRain
+		return 1
 	case quantity.Tenths(rain10MM) >= 10:
-		return 0.8, WaterByRain
+		return 0.8
 	case quantity.Tenths(rain10MM) >= 3:
-		return 0.5, WaterByRain
+		return 0.5
 	}
-	return 0.25, WaterByRain
+	return 0.25
 }
 
 // alongKnots returns the value of the curve through the knots at x; NaN if x or

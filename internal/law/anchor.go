@@ -2,6 +2,7 @@ package law
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -13,23 +14,13 @@ import (
 // day of a month ("02-last"), or the nth weekday of a month with an offset in
 // days ("nth:2-Sun-03", "nth:last-Mon-05+1d").
 type Anchor struct {
-	kind    anchorKind
-	month   int // 1 to 12
-	day     int // fixed: day of the month
-	n       int // nth: 1 to 4, or 0 for the last
-	weekday time.Weekday
-	offset  int // nth: days
+	Fixed   civil.MonthDay // the zero MonthDay where it is none
+	Month   int            // 1 to 12; 0 for a fixed day, and where the anchor was not read
+	Nth     string         // "1" to "4" or "last"; "" for the last day of the month
+	Weekday time.Weekday
+	Offset  int // days
 	text    string
 }
-
-type anchorKind uint8
-
-const (
-	anchorNone anchorKind = iota
-	anchorFixed
-	anchorLast
-	anchorNth
-)
 
 // Weekdays are the names of weekdays in files of law, by their number.
 func Weekdays() []string { return []string{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"} }
@@ -44,37 +35,28 @@ func ParseAnchor(s string) (Anchor, error) {
 		if err != nil {
 			return Anchor{}, fmt.Errorf("%q: %w", s, err)
 		}
-		return Anchor{kind: anchorLast, month: m, text: s}, nil
+		return Anchor{Month: m, text: s}, nil
 	}
 	md, err := civil.ParseMonthDay(s)
 	if err != nil {
 		return Anchor{}, err
 	}
-	return Anchor{kind: anchorFixed, month: md.Month, day: md.Day, text: s}, nil
+	return Anchor{Fixed: md, text: s}, nil
 }
 
 func parseNth(s, rest string) (Anchor, error) {
-	a := Anchor{kind: anchorNth, text: s}
 	parts := strings.SplitN(rest, "-", 3)
 	if len(parts) != 3 {
 		return Anchor{}, fmt.Errorf("%q is not written as nth:2-Sun-03", s)
 	}
-	if parts[0] != "last" {
-		n, err := strconv.Atoi(parts[0])
-		if err != nil || len(parts[0]) != 1 || n < 1 || n > 4 {
-			return Anchor{}, fmt.Errorf("%q: the count is 1 to 4 or last, not %q", s, parts[0])
-		}
-		a.n = n
+	if !slices.Contains([]string{"1", "2", "3", "4", "last"}, parts[0]) {
+		return Anchor{}, fmt.Errorf("%q: the count is 1 to 4 or last, not %q", s, parts[0])
 	}
-	found := false
-	for i, name := range Weekdays() {
-		if parts[1] == name {
-			a.weekday, found = time.Weekday(i), true
-		}
-	}
-	if !found {
+	day := slices.Index(Weekdays(), parts[1])
+	if day < 0 {
 		return Anchor{}, fmt.Errorf("%q: the weekday is one of Mon, Tue, Wed, Thu, Fri, Sat, Sun, not %q", s, parts[1])
 	}
+	a := Anchor{Nth: parts[0], Weekday: time.Weekday(day), text: s}
 	mm := parts[2]
 	if i := strings.IndexAny(mm, "+-"); i >= 0 {
 		count, ok := strings.CutSuffix(mm[i:], "d")
@@ -82,13 +64,12 @@ func parseNth(s, rest string) (Anchor, error) {
 		if !ok || err != nil || n < -60 || n > 60 {
 			return Anchor{}, fmt.Errorf("%q: the offset is written as +1d or -1d, up to 60 days, not %q", s, mm[i:])
 		}
-		a.offset, mm = n, mm[:i]
+		a.Offset, mm = n, mm[:i]
 	}
-	m, err := anchorMonth(mm)
-	if err != nil {
+	var err error
+	if a.Month, err = anchorMonth(mm); err != nil {
 		return Anchor{}, fmt.Errorf("%q: %w", s, err)
 	}
-	a.month = m
 	return a, nil
 }
 
@@ -103,55 +84,27 @@ func anchorMonth(s string) (int, error) {
 // String returns the anchor as written.
 func (a Anchor) String() string { return a.text }
 
-// AnchorDay is an anchor taken apart: a fixed day, or a day of a month.
-type AnchorDay struct {
-	Fixed   civil.MonthDay // the zero MonthDay where it is none
-	Month   int            // 1 to 12; 0 where the anchor was not read
-	Nth     string         // "1" to "4" or "last"; "" for the last day of the month
-	Weekday time.Weekday
-	Offset  int // days
-}
-
-// Day takes the anchor apart.
-func (a Anchor) Day() AnchorDay {
-	switch a.kind {
-	case anchorFixed:
-		return AnchorDay{Fixed: civil.MonthDay{Month: a.month, Day: a.day}}
-	case anchorLast:
-		return AnchorDay{Month: a.month}
-	case anchorNth:
-		d := AnchorDay{Month: a.month, Nth: "last", Weekday: a.weekday, Offset: a.offset}
-		if a.n > 0 {
-			d.Nth = strconv.Itoa(a.n)
-		}
-		return d
-	case anchorNone:
-	}
-	return AnchorDay{}
-}
-
 // valid reports whether the anchor was read from a file without a mistake.
-func (a Anchor) valid() bool { return a.kind != anchorNone }
+func (a Anchor) valid() bool { return a.text != "" }
 
 // in returns the anchor's day of a year. 29 February in a common year is
 // 1 March where a span starts and 28 February where it ends.
 func (a Anchor) in(year int, end bool) civil.Date {
-	switch a.kind {
-	case anchorFixed:
-		if md := (civil.MonthDay{Month: a.month, Day: a.day}); end {
-			return md.EndIn(year)
-		} else {
-			return md.StartIn(year)
-		}
-	case anchorLast:
-		return civil.MonthDay{Month: a.month, Day: 31}.EndIn(year)
-	case anchorNth:
-		d := civil.MonthDay{Month: a.month, Day: 7 * a.n}.EndIn(year)
-		if a.n == 0 {
-			d = civil.MonthDay{Month: a.month, Day: 31}.EndIn(year)
-		}
-		// The nth weekday is the only one among days 7n-6 to 7n.
-		return d.OnOrBefore(a.weekday).AddDays(a.offset)
+	switch {
+	case !a.valid():
+		return 0
+	case a.Month == 0 && end:
+		return a.Fixed.EndIn(year)
+	case a.Month == 0:
+		return a.Fixed.StartIn(year)
 	}
-	return 0
+	last := civil.MonthDay{Month: a.Month, Day: 31}
+	switch a.Nth {
+	case "":
+		return last.EndIn(year)
+	case "last":
+	default: // the nth weekday is the only one among days 7n-6 to 7n
+		last.Day = 7 * int(a.Nth[0]-'0')
+	}
+	return last.EndIn(year).OnOrBefore(a.Weekday).AddDays(a.Offset)
 }

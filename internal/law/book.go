@@ -2,47 +2,98 @@ package law
 
 import (
 	"cmp"
+	"iter"
+	"maps"
 	"slices"
 
 	"ligule/internal/civil"
 )
 
-// Book holds all records and the list of jurisdictions. It is not changed
-// once made, and so is safe for concurrent use.
-type Book struct {
-	byID           map[string]*Record
-	byJurisdiction map[string][]*Record // by record id
+// Shelf holds the records of one kind of law by jurisdiction, beside the list of
+// jurisdictions. It is not changed once made, and so is safe for concurrent use.
+type Shelf[R interface{ header() *Header }] struct {
+	byJurisdiction map[string][]R // by record id
 	bodies         map[string]Jurisdiction
-	parents        map[string]string
 	levels         map[string]string
-	preemptable    map[string]bool // topics that some record preempts
+}
+
+// NewShelf makes a shelf.
+func NewShelf[R interface{ header() *Header }](records []R, jurisdictions []Jurisdiction) Shelf[R] {
+	s := Shelf[R]{byJurisdiction: map[string][]R{}, bodies: map[string]Jurisdiction{}, levels: map[string]string{}}
+	for _, r := range slices.SortedStableFunc(slices.Values(records), func(x, y R) int { return cmp.Compare(x.header().ID, y.header().ID) }) {
+		body := r.header().Jurisdiction
+		s.byJurisdiction[body] = append(s.byJurisdiction[body], r)
+	}
+	for _, j := range jurisdictions {
+		s.bodies[j.ID] = j
+		s.levels[j.ID] = j.Level
+	}
+	return s
+}
+
+// Records returns the records of a jurisdiction, by id.
+func (s *Shelf[R]) Records(jurisdiction string) []R { return s.byJurisdiction[jurisdiction] }
+
+// Jurisdiction returns the list's line of a jurisdiction.
+func (s *Shelf[R]) Jurisdiction(id string) (Jurisdiction, bool) {
+	j, ok := s.bodies[id]
+	return j, ok
+}
+
+// Jurisdictions returns those that have a record, sorted.
+func (s *Shelf[R]) Jurisdictions() []string { return slices.Sorted(maps.Keys(s.byJurisdiction)) }
+
+// Name returns the name of a jurisdiction of the list, or else its id.
+func (s *Shelf[R]) Name(jurisdiction string) string {
+	return cmp.Or(s.bodies[jurisdiction].Name, jurisdiction)
+}
+
+// Over visits the jurisdictions over a place, each once, upper first, with the
+// records that hold there. A law for unincorporated land stops at the city line.
+func (s *Shelf[R]) Over(place Place) iter.Seq2[string, []R] {
+	return func(yield func(string, []R) bool) {
+		inMunicipality := slices.ContainsFunc(place.Chain, func(id string) bool { return s.levels[id] == "municipal" })
+		stops := func(r R) bool { return r.header().AppliesIn == "unincorporated" && inMunicipality }
+		for i, id := range place.Chain {
+			if slices.Contains(place.Chain[:i], id) {
+				continue
+			}
+			records := s.byJurisdiction[id]
+			if slices.ContainsFunc(records, stops) {
+				records = slices.DeleteFunc(slices.Clone(records), stops)
+			}
+			if !yield(id, records) {
+				return
+			}
+		}
+	}
+}
+
+// Book holds all records of fertilizer law.
+type Book struct {
+	Shelf[*Record]
+	byID        map[string]*Record
+	parents     map[string]string
+	preemptable map[string]bool // topics that some record preempts
 }
 
 // NewBook makes a book. Records and list should have passed [Lint].
 func NewBook(records []*Record, jurisdictions []Jurisdiction) *Book {
-	b := &Book{
-		byID:           map[string]*Record{},
-		byJurisdiction: map[string][]*Record{},
-		bodies:         map[string]Jurisdiction{},
-		parents:        map[string]string{},
-		levels:         map[string]string{},
-		preemptable:    map[string]bool{},
-	}
-	sorted := slices.Clone(records)
-	slices.SortStableFunc(sorted, func(x, y *Record) int { return cmp.Compare(x.ID, y.ID) })
-	for _, r := range sorted {
-		b.byID[r.ID] = r
-		b.byJurisdiction[r.Jurisdiction] = append(b.byJurisdiction[r.Jurisdiction], r)
-		b.parents[r.Jurisdiction] = r.Parent
-		b.levels[r.Jurisdiction] = r.Level
-		for _, topic := range r.PreemptTopics {
-			b.preemptable[topic] = true
+	b := &Book{NewShelf(records, jurisdictions), map[string]*Record{}, map[string]string{}, map[string]bool{}}
+	for _, body := range b.Jurisdictions() {
+		for _, r := range b.byJurisdiction[body] {
+			b.byID[r.ID] = r
+			b.parents[body] = r.Parent
+			if _, listed := b.bodies[body]; !listed {
+				b.levels[body] = r.Level
+			}
+			for _, topic := range r.PreemptTopics {
+				b.preemptable[topic] = true
+			}
 		}
 	}
 	for _, j := range jurisdictions {
-		b.bodies[j.ID] = j
 		b.parents[j.ID] = j.Parent
-		b.levels[j.ID] = j.Level
 	}
 	return b
 }
@@ -51,15 +102,6 @@ func NewBook(records []*Record, jurisdictions []Jurisdiction) *Book {
 func (b *Book) Known(jurisdiction string) bool {
 	_, ok := b.levels[jurisdiction]
 	return ok
-}
-
-// Records returns the records of a jurisdiction, by id.
-func (b *Book) Records(jurisdiction string) []*Record { return b.byJurisdiction[jurisdiction] }
-
-// Jurisdiction returns the list's line of a jurisdiction.
-func (b *Book) Jurisdiction(id string) (Jurisdiction, bool) {
-	j, ok := b.bodies[id]
-	return j, ok
 }
 
 // TimeZone returns the IANA zone of the lowest record of the place's chain,
@@ -73,11 +115,6 @@ func (b *Book) TimeZone(place Place) string {
 		}
 	}
 	return ""
-}
-
-// inMunicipality reports whether a place lies inside a municipality.
-func (b *Book) inMunicipality(place Place) bool {
-	return slices.ContainsFunc(place.Chain, func(id string) bool { return b.levels[id] == "municipal" })
 }
 
 // above reports whether upper is on the line of parents of lower.
@@ -126,15 +163,8 @@ func (b *Book) preempted(place Place, rec *Record, topic string, date, asOf civi
 // are those that are proposed, not in force yet, or followed by another.
 func (b *Book) RecordsOf(place Place, first, last civil.Date) []*Record {
 	var out []*Record
-	inMunicipality := b.inMunicipality(place)
-	for i, id := range place.Chain {
-		if slices.Contains(place.Chain[:i], id) {
-			continue
-		}
-		for _, rec := range b.byJurisdiction[id] {
-			if rec.AppliesIn == "unincorporated" && inMunicipality {
-				continue
-			}
+	for _, records := range b.Over(place) {
+		for _, rec := range records {
 			for d := first; d <= last; d++ {
 				if s := b.standing(rec, d); s != silent && s != notYet {
 					out = append(out, rec)

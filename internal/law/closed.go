@@ -16,10 +16,7 @@ import (
 // review displaces nothing, neither from then on nor earlier. A zero asOf
 // stands for the first day asked about.
 func (b *Book) ClosedSpans(place Place, actor Actor, nutrient string, from, to, asOf civil.Date) []Span {
-	if asOf.IsZero() {
-		asOf = from
-	}
-	q := Question{Place: place, Actor: actor, AsOf: asOf, Product: ProductOf(nutrient)}
+	q := Question{Place: place, Actor: actor, AsOf: cmp.Or(asOf, from), Product: ProductOf(nutrient)}
 	q.Date = from
 	var spans []Span
 	// From one step to the day before the next all days are alike.

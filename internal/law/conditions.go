@@ -29,22 +29,10 @@ type active struct {
 }
 
 func (b *Book) conditions(q Question, first, last civil.Date) []Condition {
-	asOf := q.AsOf
-	if asOf.IsZero() {
-		asOf = first
-	}
+	asOf := cmp.Or(q.AsOf, first)
 	var rules []active
-	inMunicipality := b.inMunicipality(q.Place)
-	var seen []string
-	for _, id := range q.Place.Chain {
-		if slices.Contains(seen, id) {
-			continue
-		}
-		seen = append(seen, id)
-		for _, rec := range b.byJurisdiction[id] {
-			if rec.AppliesIn == "unincorporated" && inMunicipality {
-				continue
-			}
+	for _, records := range b.Over(q.Place) {
+		for _, rec := range records {
 			for i := range rec.Rules {
 				if a, ok := b.activeRule(rec, &rec.Rules[i], q, asOf, first, last); ok {
 					rules = append(rules, a)
@@ -112,15 +100,6 @@ func figureOf(field func(*Rule) *float64) func(*Rule, string) (float64, bool) {
 	}
 }
 
-func phosphorusOf(field func(*Rule) *float64) func(*Rule, string) (float64, bool) {
-	return func(r *Rule, _ string) (float64, bool) {
-		if x := field(r); x != nil {
-			return r.asP2O5(*x), true
-		}
-		return 0, false
-	}
-}
-
 func combining() []limit {
 	return []limit{
 		{"per_app_total_n", false, figureOf(func(r *Rule) *float64 { return r.PerAppTotalNLb1000 })},
@@ -129,8 +108,8 @@ func combining() []limit {
 		{"release_n", false, figureOf(func(r *Rule) *float64 { return r.MaxReleaseNLb1000Month })},
 		{"min_slow", true, figureOf(func(r *Rule) *float64 { return r.MinSlowPct })},
 		{"max_slow", false, figureOf(func(r *Rule) *float64 { return r.MaxSlowPct })},
-		{"per_app_p2o5", false, phosphorusOf(func(r *Rule) *float64 { return r.PerAppPLb1000 })},
-		{"annual_p2o5", false, phosphorusOf(func(r *Rule) *float64 { return r.AnnualPLb1000 })},
+		{"per_app_p2o5", false, figureOf(func(r *Rule) *float64 { return r.asP2O5(r.PerAppPLb1000) })},
+		{"annual_p2o5", false, figureOf(func(r *Rule) *float64 { return r.asP2O5(r.AnnualPLb1000) })},
 	}
 }
 
@@ -201,13 +180,7 @@ func (c *collector) limits() {
 			got[s] = x
 			if s != scopes[0] {
 				wider := []scope{{scopes[0].class, s.form}, {s.class, scopes[0].form}, scopes[0]}
-				same := false
-				for _, w := range wider {
-					if y, has := got[w]; w != s && has && y == x {
-						same = true
-					}
-				}
-				if same {
+				if slices.ContainsFunc(wider, func(w scope) bool { y, has := got[w]; return w != s && has && y == x }) {
 					continue
 				}
 			}

@@ -172,10 +172,10 @@ func TestEdgesOfTheNextChange(t *testing.T) {
 // not what was adopted on it; it displaces nothing once it is past its review.
 func TestEdgesOfDisplacedLaw(t *testing.T) {
 	verdict := func(adopted civil.Date, change func(upper *Record)) Verdict {
-		upper := &Record{ID: "upper", Jurisdiction: "state", AppliesIn: "all", EffectiveFrom: day("2010-01-01"), Status: "in_force", Verification: "verified",
-			CheckedOn: day("2026-01-12"), ReviewMonths: 12, RelationDown: "preempts", PreemptTopics: []string{"window"}, GrandfatherBefore: day("2013-07-01")}
-		lower := &Record{ID: "lower", Jurisdiction: "town", Parent: "state", AppliesIn: "all", EffectiveFrom: day("2012-01-01"), AdoptedOn: adopted, Status: "in_force", Verification: "verified",
-			CheckedOn: day("2026-11-12"), ReviewMonths: 12, Rules: []Rule{closes(window("01-01", "12-31", "[]"))}}
+		upper := &Record{Header: Header{ID: "upper", Jurisdiction: "state", AppliesIn: "all", EffectiveFrom: day("2010-01-01"), Verification: "verified",
+			CheckedOn: day("2026-01-12"), ReviewMonths: 12}, Status: "in_force", RelationDown: "preempts", PreemptTopics: []string{"window"}, GrandfatherBefore: day("2013-07-01")}
+		lower := &Record{Header: Header{ID: "lower", Jurisdiction: "town", AppliesIn: "all", EffectiveFrom: day("2012-01-01"), Verification: "verified",
+			CheckedOn: day("2026-11-12"), ReviewMonths: 12}, Parent: "state", AdoptedOn: adopted, Status: "in_force", Rules: []Rule{closes(window("01-01", "12-31", "[]"))}}
 		lower.Rules[0].ID = "r"
 		if change != nil {
 			change(upper)

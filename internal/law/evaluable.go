@@ -58,7 +58,7 @@ func Unevaluated(rec *Record) []Gap {
 	for i := range rec.Rules {
 		r := &rec.Rules[i]
 		gap := func(what string, notCleared bool, key string) {
-			gaps = append(gaps, Gap{Rule: r, What: what, NotCleared: notCleared, Pos: r.place(key)})
+			gaps = append(gaps, Gap{Rule: r, What: what, NotCleared: notCleared, Pos: r.PosOf(key)})
 		}
 		moves := r.Effect != "advise" && !r.always()
 		switch {
@@ -92,19 +92,3 @@ const ownWords = "as_written"
 
 // formatFt writes feet without needless zeros: "15", "7.5".
 func formatFt(ft float64) string { return strconv.FormatFloat(ft, 'f', -1, 64) }
-
-// place returns the position of a key of the rule, or of the rule itself.
-func (r *Rule) place(key string) diag.Pos {
-	if p, ok := r.at[key]; ok {
-		return p
-	}
-	return r.Pos
-}
-
-// place returns the position of a key of the record, or of the record itself.
-func (r *Record) place(key string) diag.Pos {
-	if p, ok := r.at[key]; ok {
-		return p
-	}
-	return r.Pos
-}

@@ -1,6 +1,9 @@
 package law
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // fit says whether a rule is about the actor, site and product asked about.
 type fit uint8
@@ -17,23 +20,14 @@ func (r *Rule) fits(rec *Record, q *Question, p *Product) fit {
 	if !r.binds(q) || q.Site != "" && slices.Contains(r.ExemptSites, q.Site) {
 		return fitNo
 	}
-	for _, claim := range r.ExemptIf {
-		if q.claims(claim) {
-			return fitNo
-		}
-	}
-	for _, x := range r.ExemptActorsIf {
-		if x.Actor == q.actor() && q.claims(x.Needs) {
-			return fitNo
-		}
+	if slices.ContainsFunc(r.ExemptIf, q.claims) ||
+		slices.ContainsFunc(r.ExemptActorsIf, func(x ActorExemption) bool { return x.Actor == q.actor() && q.claims(x.Needs) }) {
+		return fitNo
 	}
 	if r.always() {
 		return fitYes
 	}
-	if !r.targets(&rec.Definitions, p) {
-		return fitNo
-	}
-	if p.Class != "" && slices.Contains(r.ExemptProducts, p.Class) {
+	if !r.targets(&rec.Definitions, p) || p.Class != "" && slices.Contains(r.ExemptProducts, p.Class) {
 		return fitNo
 	}
 	return min(among(p.Class, r.OnlyProducts), among(p.Form, r.OnlyForms))
@@ -70,44 +64,18 @@ func (r *Rule) targets(def *Definitions, p *Product) bool {
 	if p.Class != "" && slices.Contains(def.NotFertilizer, p.Class) {
 		return false
 	}
-	for _, t := range r.Targets {
-		switch t {
-		case "any":
-			return true
-		case "N":
-			if p.Unknown && slices.Contains(p.Nutrients, "N") || !p.Unknown && p.NPct > def.NThresholdPct {
-				return true
-			}
-		case "P":
-			if p.Unknown && slices.Contains(p.Nutrients, "P") || !p.Unknown && p.P2O5Pct > def.P2O5ThresholdPct {
-				return true
-			}
-		}
+	holds := func(nutrient string, more bool) bool {
+		return slices.Contains(r.Targets, nutrient) && (p.Unknown && slices.Contains(p.Nutrients, nutrient) || !p.Unknown && more)
 	}
-	return false
+	return slices.Contains(r.Targets, "any") || holds("N", p.NPct > def.NThresholdPct) || holds("P", p.P2O5Pct > def.P2O5ThresholdPct)
 }
 
 // actor returns who asks; a question that does not say is a homeowner's.
-func (q *Question) actor() Actor {
-	if q.Actor == "" {
-		return Homeowner
-	}
-	return q.Actor
-}
+func (q *Question) actor() Actor { return cmp.Or(q.Actor, Homeowner) }
 
 // claims reports whether the question states a fact.
 func (q *Question) claims(fact string) bool {
-	switch fact {
-	case "new_turf":
-		if q.NewTurf {
-			return true
-		}
-	case "repair":
-		if q.Repair {
-			return true
-		}
-	}
-	return slices.Contains(q.Claims, fact)
+	return fact == "new_turf" && q.NewTurf || fact == "repair" && q.Repair || slices.Contains(q.Claims, fact)
 }
 
 // exception returns the first of the rule's exceptions that the question

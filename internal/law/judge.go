@@ -45,12 +45,7 @@ func (b *Book) AskRecord(id string, q Question) (a Answer, ok bool) {
 	return j.finish(), true
 }
 
-func (j *judge) start() {
-	j.asOf = j.q.AsOf
-	if j.asOf.IsZero() {
-		j.asOf = j.q.Date
-	}
-}
+func (j *judge) start() { j.asOf = cmp.Or(j.q.AsOf, j.q.Date) }
 
 func (j *judge) finish() Answer {
 	slices.SortStableFunc(j.ans.Hits, func(x, y Hit) int { return cmp.Compare(y.Verdict, x.Verdict) })
@@ -66,22 +61,14 @@ func (j *judge) finish() Answer {
 // strongest verdict over all.
 func (j *judge) place() {
 	j.start()
-	b, chain := j.book, j.q.Place.Chain
 	j.ans.Silent = true
-	inMunicipality := b.inMunicipality(j.q.Place)
-	if len(chain) == 0 {
+	if len(j.q.Place.Chain) == 0 {
 		j.noRecord("")
 	}
-	for i, id := range chain {
-		if slices.Contains(chain[:i], id) {
-			continue
-		}
-		spoke := false
-		for _, rec := range b.byJurisdiction[id] {
-			if rec.AppliesIn == "unincorporated" && inMunicipality {
-				spoke = true // it says that it stops at the city line
-				continue
-			}
+	for id, records := range j.book.Over(j.q.Place) {
+		// One that does not hold here says so: it stops at the city line.
+		spoke := len(records) < len(j.book.Records(id))
+		for _, rec := range records {
 			if j.record(rec) {
 				spoke, j.ans.Silent = true, false
 			}
@@ -186,16 +173,17 @@ func (b *Book) follows(rec *Record) bool {
 
 // record judges one record and reports whether it spoke.
 func (j *judge) record(rec *Record) bool {
-	before := j.ans.Verdict
-	j.ans.Verdict = Open
-	switch j.book.standing(rec, j.q.Date) {
+	stands := j.book.standing(rec, j.q.Date)
+	switch stands {
 	case notYet:
-		j.ans.Verdict = before
 		j.note(Notice{Flag: NotYetEffective, Record: rec})
 		return false
 	case silent:
-		j.ans.Verdict = before
 		return false
+	}
+	before := j.ans.Verdict
+	j.ans.Verdict = Open
+	switch stands {
 	case onHold:
 		j.note(Notice{Flag: OnHold, Record: rec})
 		j.add(Hit{Record: rec, Verdict: Conditional, Detail: "on_hold"})
@@ -413,18 +401,21 @@ func (j *judge) caps(f found) (failed bool) {
 		j.spanFlags(f)
 		j.add(h)
 	}
+	exceeds := func(detail string, x float64, limit *float64) {
+		if limit != nil && over(x, *limit) {
+			fail(detail, x, *limit)
+		}
+	}
 	if p.NPct > 0 {
 		slow := p.slowPct()
 		if r.MinSlowPct != nil && slow < *r.MinSlowPct-Tolerance {
 			fail("slow_pct", slow, *r.MinSlowPct)
 		}
-		if r.MaxSlowPct != nil && over(slow, *r.MaxSlowPct) {
-			detail := "max_slow_pct"
-			if *r.MaxSlowPct == 0 {
-				detail = "must_be_soluble"
-			}
-			fail(detail, slow, *r.MaxSlowPct)
+		detail := "max_slow_pct"
+		if r.MaxSlowPct != nil && *r.MaxSlowPct == 0 {
+			detail = "must_be_soluble"
 		}
+		exceeds(detail, slow, r.MaxSlowPct)
 	}
 	if q.RateLb1000 == nil {
 		return failed
@@ -432,30 +423,18 @@ func (j *judge) caps(f found) (failed bool) {
 	rate := *q.RateLb1000
 	total := rate * p.NPct / 100
 	soluble := rate * (p.NPct - p.SlowNPct) / 100
-	if c := r.PerAppTotalNLb1000; c != nil && over(total, *c) {
-		fail("total_n", total, *c)
+	exceeds("total_n", total, r.PerAppTotalNLb1000)
+	exceeds("soluble_n", soluble, r.PerAppSolubleNLb1000)
+	if c, ok := r.annualN(q.Grass); ok && q.AnnualNLb1000 != nil {
+		exceeds("annual_n", *q.AnnualNLb1000+total, &c)
 	}
-	if c := r.PerAppSolubleNLb1000; c != nil && over(soluble, *c) {
-		fail("soluble_n", soluble, *c)
-	}
-	if c, ok := r.annualN(q.Grass); ok && q.AnnualNLb1000 != nil && over(*q.AnnualNLb1000+total, c) {
-		fail("annual_n", *q.AnnualNLb1000+total, c)
-	}
-	if c := r.MaxReleaseNLb1000Month; c != nil && p.ReleaseMonths > 0 && p.NPct > 0 {
-		if x := LargestMonthlyReleaseLb1000(total, p.SlowNPct/p.NPct, p.ReleaseMonths); over(x, *c) {
-			fail("release", x, *c)
-		}
+	if p.ReleaseMonths > 0 && p.NPct > 0 {
+		exceeds("release", LargestMonthlyReleaseLb1000(total, p.SlowNPct/p.NPct, p.ReleaseMonths), r.MaxReleaseNLb1000Month)
 	}
 	p2o5 := rate * p.P2O5Pct / 100
-	if r.PerAppPLb1000 != nil {
-		if c := r.asP2O5(*r.PerAppPLb1000); over(p2o5, c) {
-			fail("p2o5", p2o5, c)
-		}
-	}
-	if r.AnnualPLb1000 != nil && q.AnnualP2O5Lb1000 != nil {
-		if c := r.asP2O5(*r.AnnualPLb1000); over(*q.AnnualP2O5Lb1000+p2o5, c) {
-			fail("annual_p2o5", *q.AnnualP2O5Lb1000+p2o5, c)
-		}
+	exceeds("p2o5", p2o5, r.asP2O5(r.PerAppPLb1000))
+	if q.AnnualP2O5Lb1000 != nil {
+		exceeds("annual_p2o5", *q.AnnualP2O5Lb1000+p2o5, r.asP2O5(r.AnnualPLb1000))
 	}
 	return failed
 }

@@ -1,6 +1,8 @@
 package law
 
 import (
+	"cmp"
+	"fmt"
 	"maps"
 	"slices"
 
@@ -18,7 +20,7 @@ func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list
 	l := linter{list: list, asOf: asOf, records: map[string]*Record{}, parents: map[string]string{}, recorded: map[string]bool{}}
 	for _, r := range records {
 		if first, twice := l.records[r.ID]; twice && r.ID != "" {
-			list.Errorf(r.place("id"), "give each record its own id", "the id %q is that of %s already", r.ID, first.Pos.File)
+			list.Errorf(r.PosOf("id"), "give each record its own id", "the id %q is that of %s already", r.ID, first.Pos.File)
 			continue
 		}
 		l.records[r.ID] = r
@@ -32,7 +34,7 @@ func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list
 	for _, r := range records {
 		l.recorded[r.Jurisdiction] = true
 		if p, known := l.parents[r.Jurisdiction]; known && p != r.Parent {
-			list.Errorf(r.place("parent"), "write the same parent in all places", "the parent of %q is %q elsewhere", r.Jurisdiction, p)
+			list.Errorf(r.PosOf("parent"), "write the same parent in all places", "the parent of %q is %q elsewhere", r.Jurisdiction, p)
 			continue
 		}
 		l.parents[r.Jurisdiction] = r.Parent
@@ -72,11 +74,7 @@ func (l *linter) parent(id, parent string, pos diag.Pos) {
 		return
 	}
 	if _, ok := l.parents[parent]; !ok {
-		known := make([]string, 0, len(l.parents))
-		for k := range l.parents {
-			known = append(known, k)
-		}
-		l.list.Errorf(pos, diag.DidYouMean(parent, known), "unknown parent %q", parent)
+		l.list.Errorf(pos, diag.DidYouMean(parent, slices.Collect(maps.Keys(l.parents))), "unknown parent %q", parent)
 		return
 	}
 	at := id
@@ -93,37 +91,23 @@ func (l *linter) parent(id, parent string, pos diag.Pos) {
 }
 
 func (l *linter) record(r *Record) {
-	l.parent(r.Jurisdiction, r.Parent, r.place("parent"))
+	l.parent(r.Jurisdiction, r.Parent, r.PosOf("parent"))
 	if r.Verification == "verified" && slices.Contains([]string{"secondary", "news", "hearsay"}, r.SourceKind) {
-		l.list.Errorf(r.place("verification"), `write "secondary" or "unverified", or read the law itself`,
+		l.list.Errorf(r.PosOf("verification"), `write "secondary" or "unverified", or read the law itself`,
 			"a source of kind %q does not verify", r.SourceKind)
-	}
-	if !r.CheckedOn.IsZero() && r.CheckedOn > l.asOf {
-		l.list.Errorf(r.place("checked_on"), "correct the date", "checked on %s, after %s", r.CheckedOn, l.asOf)
-	}
-	if !r.EffectiveTo.IsZero() && r.EffectiveTo < r.EffectiveFrom {
-		l.list.Errorf(r.place("effective_to"), "put it on or after "+r.EffectiveFrom.String(), "%s is before effective_from", r.EffectiveTo)
 	}
 	switch {
 	case r.SupersededBy == r.ID && r.ID != "":
-		l.list.Errorf(r.place("superseded_by"), "name the law that follows", "a record cannot supersede itself")
+		l.list.Errorf(r.PosOf("superseded_by"), "name the law that follows", "a record cannot supersede itself")
 	case r.SupersededBy != "" && l.records[r.SupersededBy] == nil:
-		known := make([]string, 0, len(l.records))
-		for k := range l.records {
-			known = append(known, k)
-		}
-		l.list.Errorf(r.place("superseded_by"), diag.DidYouMean(r.SupersededBy, known), "no record %q", r.SupersededBy)
+		l.list.Errorf(r.PosOf("superseded_by"), diag.DidYouMean(r.SupersededBy, slices.Collect(maps.Keys(l.records))), "no record %q", r.SupersededBy)
 	case r.Status == "superseded" && r.SupersededBy == "":
-		l.list.Errorf(r.place("status"), "add superseded_by", "superseded by what?")
+		l.list.Errorf(r.PosOf("status"), "add superseded_by", "superseded by what?")
 	}
 	if (r.Status == "repealed" || r.Status == "superseded") && r.EffectiveTo.IsZero() {
-		l.list.Errorf(r.place("status"), "add effective_to, its last day in force", "a law that has ended must say when")
+		l.list.Errorf(r.PosOf("status"), "add effective_to, its last day in force", "a law that has ended must say when")
 	}
-	l.review(r)
-	LintNear(r.place("effective_from"), "takes effect", r.EffectiveFrom, l.asOf, l.list)
-	if r.SupersededBy == "" && !r.LapseConfirmed && r.Status != "repealed" {
-		LintNear(r.place("effective_to"), "ends", r.EffectiveTo, l.asOf, l.list)
-	}
+	r.Lint(r.Status != "proposed", r.SupersededBy == "" && !r.LapseConfirmed && r.Status != "repealed", l.asOf, l.list)
 	l.declarations(r)
 	for i := range r.Rules {
 		l.rule(r, &r.Rules[i])
@@ -134,25 +118,43 @@ func (l *linter) record(r *Record) {
 	l.gaps(r)
 }
 
-func (l *linter) review(r *Record) {
-	if r.CheckedOn.IsZero() || r.Status == "proposed" {
-		return
+// Lint records what is wrong or due in the dates of a law as of a day; reviewed
+// says whether it has to be read again, and ends whether its end is to be told.
+func (h *Header) Lint(reviewed, ends bool, asOf civil.Date, list *diag.List) {
+	if h.CheckedOn > asOf {
+		list.Errorf(h.PosOf("checked_on"), "correct the date", "checked on %s, after %s", h.CheckedOn, asOf)
 	}
-	LintReview(r.place("checked_on"), r.NextReview(), l.asOf, l.list)
-}
-
-// LintReview warns of a record that is due to be read again, or past due.
-func LintReview(pos diag.Pos, next, asOf civil.Date, list *diag.List) {
-	switch {
+	if !h.EffectiveTo.IsZero() && h.EffectiveTo < h.EffectiveFrom {
+		list.Errorf(h.PosOf("effective_to"), "put it on or after "+h.EffectiveFrom.String(), "%s is before effective_from", h.EffectiveTo)
+	}
+	lintNear(h.PosOf("effective_from"), "takes effect", h.EffectiveFrom, asOf, list)
+	if ends {
+		lintNear(h.PosOf("effective_to"), "ends", h.EffectiveTo, asOf, list)
+	}
+	const remedy = "read the law again, then move checked_on"
+	switch next := h.NextReview(); {
+	case h.CheckedOn.IsZero() || !reviewed:
 	case asOf > next:
-		list.Warnf(pos, "read the law again, then move checked_on", "stale since %s: it closes but no longer clears", next.AddDays(1))
+		list.Warnf(h.PosOf("checked_on"), remedy, "stale since %s: it closes but no longer clears", next.AddDays(1))
 	case next <= asOf.AddDays(DueDays):
-		list.Warnf(pos, "read the law again, then move checked_on", "review due by %s", next)
+		list.Warnf(h.PosOf("checked_on"), remedy, "review due by %s", next)
 	}
 }
 
-// LintNear warns of a day on which a law takes effect or ends, if it is near.
-func LintNear(pos diag.Pos, what string, d, asOf civil.Date, list *diag.List) {
+// LintOrder warns of an order without an end that is assumed on through a day.
+func LintOrder(pos diag.Pos, order string, assumeUntil, asOf civil.Date, list *diag.List) {
+	const remedy = "find out, then add to or move assume_until"
+	switch {
+	case assumeUntil.IsZero():
+	case assumeUntil < asOf:
+		list.Warnf(pos, remedy, "%s was assumed on until %s: now unknown", order, assumeUntil)
+	case assumeUntil <= asOf.AddDays(DueDays):
+		list.Warnf(pos, remedy, "%s is assumed on until %s", order, assumeUntil)
+	}
+}
+
+// lintNear warns of a day on which a law takes effect or ends, if it is near.
+func lintNear(pos diag.Pos, what string, d, asOf civil.Date, list *diag.List) {
 	if !d.IsZero() && asOf-NewlyEffectiveDays <= d && d <= asOf+NewlyEffectiveDays {
 		list.Warnf(pos, "check that the record is right around that date", "%s on %s", what, d)
 	}
@@ -175,13 +177,9 @@ func (l *linter) declarations(r *Record) {
 		if !used[d.Name] && d.Name != "" {
 			l.list.Errorf(d.Pos, `add a rule with when = [{ kind = "declared" }] of that name`, "no rule hangs on the order %q", d.Name)
 		}
-		if d.To.IsZero() && !d.AssumeUntil.IsZero() && d.AssumeUntil < l.asOf &&
-			!slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.From }) {
-			l.list.Warnf(d.Pos, "find out, then add to or move assume_until", "order %q was assumed on until %s: now unknown", d.Name, d.AssumeUntil)
-		}
-		if d.From <= l.asOf && l.asOf <= d.AssumeUntil && d.AssumeUntil <= l.asOf.AddDays(DueDays) &&
-			!slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.From }) {
-			l.list.Warnf(d.Pos, "find out, then add to or move assume_until", "order %q is assumed on until %s", d.Name, d.AssumeUntil)
+		later := slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.From })
+		if d.From <= l.asOf && !later {
+			LintOrder(d.Pos, fmt.Sprintf("order %q", d.Name), d.AssumeUntil, l.asOf, l.list)
 		}
 	}
 }
@@ -209,7 +207,7 @@ func (l *linter) rule(rec *Record, r *Rule) {
 		}
 	}
 	for _, id := range r.Suspends {
-		pos := r.place("suspends")
+		pos := r.PosOf("suspends")
 		var ids []string
 		for k := range rec.Rules {
 			ids = append(ids, rec.Rules[k].ID)
@@ -224,15 +222,15 @@ func (l *linter) rule(rec *Record, r *Rule) {
 		}
 	}
 	for _, a := range r.Alerts {
-		l.alert(r.place("alerts"), a)
+		l.alert(r.PosOf("alerts"), a)
 	}
 	if r.BufferFt != nil && r.Effect == "ban" && r.MeasuredFrom == "" {
-		l.list.Warnf(r.place("buffer_ft"), "add measured_from", "it does not say from where the buffer is measured")
+		l.list.Warnf(r.PosOf("buffer_ft"), "add measured_from", "it does not say from where the buffer is measured")
 	}
-	LintNear(r.place("effective_from"), "takes effect", r.EffectiveFrom, l.asOf, l.list)
-	LintNear(r.place("effective_to"), "ends", r.EffectiveTo, l.asOf, l.list)
+	lintNear(r.PosOf("effective_from"), "takes effect", r.EffectiveFrom, l.asOf, l.list)
+	lintNear(r.PosOf("effective_to"), "ends", r.EffectiveTo, l.asOf, l.list)
 	if r.MinSlowPct != nil && r.MaxSlowPct != nil && *r.MinSlowPct > *r.MaxSlowPct {
-		l.list.Errorf(r.place("min_slow_pct"), "correct one of them", "no product has at least %s %% and at most %s %% slow nitrogen",
+		l.list.Errorf(r.PosOf("min_slow_pct"), "correct one of them", "no product has at least %s %% and at most %s %% slow nitrogen",
 			formatFt(*r.MinSlowPct), formatFt(*r.MaxSlowPct))
 	}
 }
@@ -285,7 +283,7 @@ func (l *linter) pair(rec *Record, a, b *Rule) {
 		return
 	}
 	if a.ID == b.ID && a.ID != "" {
-		l.list.Errorf(b.place("id"), "give each version its own effective_from and effective_to", "two versions of rule %q hold at once", b.ID)
+		l.list.Errorf(b.PosOf("id"), "give each version its own effective_from and effective_to", "two versions of rule %q hold at once", b.ID)
 		return
 	}
 	low, high := a, b
@@ -299,7 +297,7 @@ func (l *linter) pair(rec *Record, a, b *Rule) {
 	if !sharesActor(a, b) || !shares(a.OnlyForms, b.OnlyForms) || !shares(a.OnlyProducts, b.OnlyProducts) || !sharesDay(rec, a, b) {
 		return
 	}
-	l.list.Errorf(b.place("effect"), "let one suspend the other, or correct a figure",
+	l.list.Errorf(b.PosOf("effect"), "let one suspend the other, or correct a figure",
 		"rules %q and %q together ask for at least %s %% and at most %s %% slow nitrogen", a.ID, b.ID,
 		formatFt(*low.MinSlowPct), formatFt(*high.MaxSlowPct))
 }
@@ -373,11 +371,8 @@ func LintGrasses(records []*Record, ids []string, list *diag.List) {
 				if known[g] {
 					continue
 				}
-				remedy := diag.DidYouMean(g, ids)
-				if remedy == "" {
-					remedy = "use the id of a grass, the name of its file"
-				}
-				list.Warnf(rule.place("annual_total_n_by_grass"), remedy, "no grass on file is called %q, so its cap is never used", g)
+				remedy := cmp.Or(diag.DidYouMean(g, ids), "use the id of a grass, the name of its file")
+				list.Warnf(rule.PosOf("annual_total_n_by_grass"), remedy, "no grass on file is called %q, so its cap is never used", g)
 			}
 		}
 	}

@@ -45,8 +45,8 @@ func bareBook(rules ...Rule) (*Book, Question) {
 			rules[i].ID = fmt.Sprintf("r%d", i)
 		}
 	}
-	rec := &Record{ID: "law", Jurisdiction: "here", AppliesIn: "all", EffectiveFrom: day("2010-01-01"), Status: "in_force", Verification: "verified",
-		CheckedOn: day("2026-01-12"), ReviewMonths: 12, Rules: rules}
+	rec := &Record{Header: Header{ID: "law", Jurisdiction: "here", AppliesIn: "all", EffectiveFrom: day("2010-01-01"), Verification: "verified",
+		CheckedOn: day("2026-01-12"), ReviewMonths: 12}, Status: "in_force", Rules: rules}
 	q := Question{Place: Place{Chain: []string{"here"}}, Actor: Homeowner, Product: lawn50, AsOf: day(usualAsOf)}
 	return NewBook([]*Record{rec}, nil), q
 }

@@ -116,13 +116,13 @@ var chainOfFour = []string{"state", "county", "town", "district"}
 func genRecord(id, jurisdiction string) *rapid.Generator[*Record] {
 	return rapid.Custom(func(t *rapid.T) *Record {
 		r := &Record{
-			ID: id, Jurisdiction: jurisdiction,
-			AppliesIn:     rapid.SampledFrom([]string{"all", "all", "unincorporated"}).Draw(t, "applies in"),
-			EffectiveFrom: genDate("2024-01-01", "2026-09-01").Draw(t, "effective from"),
-			Status:        rapid.SampledFrom([]string{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
-			Verification:  rapid.SampledFrom(Verifications()).Draw(t, "verification"),
-			CheckedOn:     genDate("2025-01-01", "2026-03-01").Draw(t, "checked"),
-			ReviewMonths:  12,
+			Header: Header{ID: id, Jurisdiction: jurisdiction,
+				AppliesIn:     rapid.SampledFrom([]string{"all", "all", "unincorporated"}).Draw(t, "applies in"),
+				EffectiveFrom: genDate("2024-01-01", "2026-09-01").Draw(t, "effective from"),
+				Verification:  rapid.SampledFrom(Verifications()).Draw(t, "verification"),
+				CheckedOn:     genDate("2025-01-01", "2026-03-01").Draw(t, "checked"),
+				ReviewMonths:  12},
+			Status: rapid.SampledFrom([]string{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
 		}
 		if rapid.Bool().Draw(t, "ends") {
 			r.EffectiveTo = r.EffectiveFrom.AddDays(rapid.IntRange(0, 900).Draw(t, "in force"))

@@ -113,12 +113,13 @@ func TestOwnDesignRateArithmetic(t *testing.T) {
 	assert.False(t, over(x, 0.7))
 	assert.True(t, over(0.701, 0.7))
 
-	assert.InDelta(t, 0.109, 0.25*PPerP2O5, 5e-4)
-	assert.InDelta(t, 0.573, (&Rule{PBasis: "P"}).asP2O5(0.25), 5e-4)
-	assert.InDelta(t, 0.25, (&Rule{PBasis: "P2O5"}).asP2O5(0.25), 0)
-	assert.InDelta(t, 0.292, 0.67*PPerP2O5, 5e-4)
+	quarter := 0.25
+	assert.InDelta(t, 0.109, quarter*turf.PhosphorusInP2O5, 5e-4)
+	assert.InDelta(t, 0.573, *(&Rule{PBasis: "P"}).asP2O5(&quarter), 5e-4)
+	assert.InDelta(t, 0.25, *(&Rule{PBasis: "P2O5"}).asP2O5(&quarter), 0)
+	assert.InDelta(t, 0.292, 0.67*turf.PhosphorusInP2O5, 5e-4)
 	assert.InDelta(t, 1.042, bag24.ProductFor(0.25), 5e-4)
-	assert.InDelta(t, PPerP2O5, 2*30.974/(2*30.974+5*15.999), 1e-4)
+	assert.InDelta(t, turf.PhosphorusInP2O5, 2*30.974/(2*30.974+5*15.999), 1e-4)
 
 	for months, want := range map[int]float64{3: 0.933, 5: 0.720, 6: 0.667} {
 		got := LargestMonthlyReleaseLb1000(2.0, 0.8, months)

@@ -62,10 +62,8 @@ func (r *Rule) rainMet(in float64) bool {
 // alertMet returns the first alert in force that a rule names, by its exact
 // event name, or "".
 func (r *Rule) alertMet(w *Weather) string {
-	for _, a := range w.Alerts {
-		if slices.Contains(r.Alerts, a) {
-			return a
-		}
+	if i := slices.IndexFunc(w.Alerts, func(a string) bool { return slices.Contains(r.Alerts, a) }); i >= 0 {
+		return w.Alerts[i]
 	}
 	return ""
 }

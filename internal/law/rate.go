@@ -1,10 +1,11 @@
 package law
 
-import "math"
+import (
+	"math"
+	"strings"
 
-// PPerP2O5 is the mass of phosphorus in a mass of P2O5: 2 × 30.974 / 141.945
-// (standard atomic weights), rounded as label law rounds it.
-const PPerP2O5 = 0.4364
+	"ligule/internal/turf"
+)
 
 // Tolerance is the slack of every comparison with a cap, so that
 // 0.7000000000000001 lb is 0.7 lb. Equal to a cap passes.
@@ -66,15 +67,7 @@ func (r *Rule) grassN(grass string) (float64, bool) {
 
 // grassKey writes the id of a grass with hyphens: a record may write it with
 // underscores.
-func grassKey(id string) string {
-	b := []byte(id)
-	for i, c := range b {
-		if c == '_' {
-			b[i] = '-'
-		}
-	}
-	return string(b)
-}
+func grassKey(id string) string { return strings.ReplaceAll(id, "_", "-") }
 
 // annualN returns a rule's yearly cap on nitrogen: the lower of the plain one
 // and the grass's.
@@ -86,10 +79,11 @@ func (r *Rule) annualN(grass string) (float64, bool) {
 	return x, ok
 }
 
-// asP2O5 returns a cap of the rule as lb of P2O5.
-func (r *Rule) asP2O5(limit float64) float64 {
-	if r.PBasis == "P" {
-		return limit / PPerP2O5
+// asP2O5 returns a cap of the rule as lb of P2O5; nil for none.
+func (r *Rule) asP2O5(limit *float64) *float64 {
+	if limit == nil || r.PBasis != "P" {
+		return limit
 	}
-	return limit
+	lb := *limit / turf.PhosphorusInP2O5
+	return &lb
 }

@@ -11,48 +11,50 @@ import (
 	"ligule/internal/diag"
 )
 
+// ReadHeader reads what records of every kind have, the title and the address of
+// the source apart.
+func ReadHeader(t *diag.Table) Header {
+	h := Header{Where: t.Where()}
+	if schema := t.Int("schema"); t.Has("schema") && schema != 1 {
+		t.Errorf("schema", "write schema = 1", "only schema 1 is known")
+	}
+	h.ID = t.ID("id")
+	h.Fictional = t.Bool("fictional")
+	h.Jurisdiction = t.ID("jurisdiction")
+	h.AppliesIn = t.One("applies_in", "all", "unincorporated", "municipal_limits", "district_bounds")
+	if h.TZ = t.Text("tz"); h.TZ != "" {
+		if _, err := TimeZone(h.TZ); err != nil {
+			t.Errorf("tz", `write a zone such as "America/New_York"`, "%v", err)
+		}
+	}
+	h.Citation = t.Text("citation")
+	h.EffectiveFrom = t.Date("effective_from")
+	h.EffectiveTo, _ = t.OptDate("effective_to")
+	h.Verification = t.One("verification", Verifications()...)
+	h.CheckedOn = t.Date("checked_on")
+	h.ReviewMonths = months(t, "review_months", 12)
+	return h
+}
+
 // ReadRecord reads a record strictly. Every mistake, unknown keys included,
 // is recorded with its position in the table's list; the record returned is
 // never nil and holds what could be read.
 func ReadRecord(t *diag.Table) *Record {
-	r := &Record{Pos: t.Pos(""), at: t.Positions()}
-	if r.Pos.Line == 0 {
-		r.Pos.Line = 1 // the file's root
-	}
-	r.Schema = t.Int("schema")
-	if t.Has("schema") && r.Schema != 1 {
-		t.Errorf("schema", "write schema = 1", "only schema 1 is known")
-	}
-	r.ID = t.ID("id")
-	r.Fictional = t.Bool("fictional")
-	r.Jurisdiction = t.ID("jurisdiction")
+	r := &Record{Header: ReadHeader(t)}
 	r.JurisdictionName = t.Text("jurisdiction_name")
 	r.Level = t.One("level", levels()...)
 	r.Parent = t.OptText("parent")
 	if r.Parent != "" && !diag.IsID(r.Parent) {
 		t.Errorf("parent", `write the id of a jurisdiction, or ""`, "%q is not an id", r.Parent)
 	}
-	r.AppliesIn = t.One("applies_in", AppliesIn()...)
-	r.TZ = t.Text("tz")
-	if t.Has("tz") && r.TZ != "" {
-		if _, err := TimeZone(r.TZ); err != nil {
-			t.Errorf("tz", `write a zone such as "America/New_York"`, "%v", err)
-		}
-	}
 	r.Title = t.Text("title")
-	r.Citation = t.Text("citation")
 	r.SourceURL = WebAddress(t, "source_url")
 	r.SourceKind = t.One("source_kind", sourceKinds()...)
 	r.AdoptedOn, _ = t.OptDate("adopted_on")
-	r.EffectiveFrom = t.Date("effective_from")
-	r.EffectiveTo, _ = t.OptDate("effective_to")
 	r.Status = t.One("status", statuses()...)
 	r.SupersededBy = t.OptText("superseded_by")
 	r.LapseConfirmed = t.Bool("lapse_confirmed")
-	r.Verification = t.One("verification", Verifications()...)
-	r.CheckedOn = t.Date("checked_on")
-	r.CheckedBy = t.Text("checked_by")
-	r.ReviewMonths = Months(t, "review_months", 12)
+	t.Text("checked_by")
 	r.RelationDown = t.OptOne("relation_down", relations()...)
 	r.PreemptTopics = t.Words("preempt_topics", false, topics()...)
 	if r.RelationDown == "preempts" && len(r.PreemptTopics) == 0 {
@@ -107,7 +109,7 @@ func readDeclaration(t *diag.Table) Declaration {
 }
 
 func readRule(t *diag.Table) Rule {
-	r := Rule{Pos: t.Pos(""), at: t.Positions()}
+	r := Rule{Where: t.Where()}
 	r.ID = t.ID("id")
 	r.Citation = t.Text("citation")
 	r.AsWritten = t.OptText("as_written")
@@ -155,13 +157,8 @@ func readRule(t *diag.Table) Rule {
 	r.PBasis = t.OptOne("p_basis", "P2O5", "P")
 
 	r.Unless = t.Words("unless", false, exceptions()...)
-	r.SoilTestMaxAgeMonths = Months(t, "soil_test_max_age_months", 0)
-	if n, ok := t.OptInt("new_turf_seasons"); ok {
-		if n < 1 || n > 10 {
-			t.Errorf("new_turf_seasons", "write how many growing seasons count as new", "%d is outside 1 to 10", n)
-		}
-		r.NewTurfSeasons = n
-	}
+	r.SoilTestMaxAgeMonths = months(t, "soil_test_max_age_months", 0)
+	r.NewTurfSeasons = optCount(t, "new_turf_seasons", 10, "write how many growing seasons count as new")
 
 	r.BufferFt = OptValue(t, "buffer_ft", 0, 5280)
 	r.ReducedFt = OptValue(t, "reduced_ft", 0, 5280)
@@ -173,12 +170,7 @@ func readRule(t *diag.Table) Rule {
 	r.Alerts = t.Texts("alerts", false)
 	r.AlertScope = t.OptOne("alert_scope", alertScopes()...)
 	r.RainIn = OptValue(t, "rain_in", 0, 50)
-	if n, ok := t.OptInt("rain_hours"); ok {
-		if n < 1 || n > 240 {
-			t.Errorf("rain_hours", "write the hours over which the rain falls", "%d is outside 1 to 240", n)
-		}
-		r.RainHours = n
-	}
+	r.RainHours = optCount(t, "rain_hours", 240, "write the hours over which the rain falls")
 	r.RainCompare = t.OptOne("rain_compare", ">=", ">")
 	r.RainBasis = t.OptOne("rain_basis", "forecast", "observed")
 	r.Ground = t.Words("ground", false, grounds()...)
@@ -352,12 +344,11 @@ func anchor(t *diag.Table, key string) Anchor {
 var codeForm = regexp.MustCompile(`^[a-z0-9]+(_[a-z0-9]+)*$`)
 
 func code(t *diag.Table, key string, required bool) string {
-	s := ""
+	read := t.OptText
 	if required {
-		s = t.Text(key)
-	} else {
-		s = t.OptText(key)
+		read = t.Text
 	}
+	s := read(key)
 	if s != "" && !codeForm.MatchString(s) {
 		t.Errorf(key, "a code is lower-case words joined by underscores", "%q is not a code", s)
 		return ""
@@ -406,15 +397,20 @@ func value(t *diag.Table, key string, low, high float64) float64 {
 // maxMonths bounds review intervals and soil-test ages: ten years.
 const maxMonths = 120
 
-// Months reads an optional number of months.
-func Months(t *diag.Table, key string, missing int) int {
-	n, ok := t.OptInt(key)
-	if !ok {
+// months reads an optional number of months.
+func months(t *diag.Table, key string, missing int) int {
+	n := optCount(t, key, maxMonths, "write a number of months")
+	if n < 1 || n > maxMonths {
 		return missing
 	}
-	if n < 1 || n > maxMonths {
-		t.Errorf(key, "write a number of months", "%d is outside 1 to %d", n, maxMonths)
-		return missing
+	return n
+}
+
+// optCount reads an optional whole number from 1 on; 0 where there is none.
+func optCount(t *diag.Table, key string, most int, remedy string) int {
+	n, ok := t.OptInt(key)
+	if ok && (n < 1 || n > most) {
+		t.Errorf(key, remedy, "%d is outside 1 to %d", n, most)
 	}
 	return n
 }

@@ -1,41 +1,49 @@
 package law
 
 import (
+	"cmp"
+
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 )
 
-// Record is one law of one jurisdiction. Texts are the author's own and are
-// printed as they stand. Optional dates are zero and optional numbers nil when
+// Header is what a record of local law says of the law as a whole, whatever the
+// law is about. Texts are the author's own and are printed as they stand. Optional
+// dates are zero when absent.
+type Header struct {
+	ID           string
+	Fictional    bool // must be printed as invented
+	Jurisdiction string
+	AppliesIn    string // all, unincorporated, municipal_limits, district_bounds
+	TZ           string // IANA name
+
+	Title     string
+	Citation  string
+	SourceURL string
+
+	EffectiveFrom civil.Date // inclusive
+	EffectiveTo   civil.Date // inclusive; zero = no end
+	Verification  string     // verified, secondary, unverified
+	CheckedOn     civil.Date
+	ReviewMonths  int
+
+	diag.Where
+}
+
+// Record is one fertilizer law of one jurisdiction. Optional numbers are nil when
 // absent.
 type Record struct {
-	Schema    int
-	ID        string
-	Fictional bool // must be printed as invented
+	Header
 
-	Jurisdiction     string
 	JurisdictionName string
 	Level            string // state, county, municipal, district
 	Parent           string // jurisdiction id; "" at the top
-	AppliesIn        string // all, unincorporated, municipal_limits, district_bounds
-	TZ               string // IANA name
-
-	Title      string
-	Citation   string
-	SourceURL  string
-	SourceKind string // official_code, session_law, agency_page, secondary, news, hearsay
+	SourceKind       string // official_code, session_law, agency_page, secondary, news, hearsay
 
 	AdoptedOn      civil.Date
-	EffectiveFrom  civil.Date // inclusive
-	EffectiveTo    civil.Date // inclusive; zero = no end
-	Status         string     // in_force, stayed, enjoined, repealed, superseded, proposed
-	SupersededBy   string     // record id
-	LapseConfirmed bool       // somebody has looked: nothing follows the expiry
-
-	Verification string // verified, secondary, unverified
-	CheckedOn    civil.Date
-	CheckedBy    string
-	ReviewMonths int
+	Status         string // in_force, stayed, enjoined, repealed, superseded, proposed
+	SupersededBy   string // record id
+	LapseConfirmed bool   // somebody has looked: nothing follows the expiry
 
 	RelationDown      string // floor, preempts, silent
 	PreemptTopics     []string
@@ -47,9 +55,6 @@ type Record struct {
 	Definitions  Definitions
 	Declarations []Declaration
 	Rules        []Rule
-	Pos          diag.Pos
-
-	at map[string]diag.Pos
 }
 
 // Definitions says which products a law is about.
@@ -124,9 +129,8 @@ type Rule struct {
 	FrozenDepthIn *float64 // nil = any frost
 
 	Duty string
-	Pos  diag.Pos
 
-	at map[string]diag.Pos
+	diag.Where
 }
 
 // ActorExemption frees an actor who states a fact.
@@ -165,9 +169,14 @@ type Override struct {
 	Pos      diag.Pos
 }
 
+func (h *Header) header() *Header { return h }
+
+// Called is what the law is called: its title, or else its citation.
+func (h *Header) Called() string { return cmp.Or(h.Title, h.Citation) }
+
 // NextReview returns the last day on which the record counts as current:
 // checked_on plus review_months, clamped to the end of a shorter month.
-func (r *Record) NextReview() civil.Date { return r.CheckedOn.AddMonths(r.ReviewMonths) }
+func (h *Header) NextReview() civil.Date { return h.CheckedOn.AddMonths(h.ReviewMonths) }
 
 // Stale reports whether the record is past its review on a day.
-func (r *Record) Stale(asOf civil.Date) bool { return asOf > r.NextReview() }
+func (h *Header) Stale(asOf civil.Date) bool { return asOf > h.NextReview() }

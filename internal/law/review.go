@@ -26,21 +26,17 @@ type Review struct {
 
 	Jurisdiction     string
 	JurisdictionName string
-	Law              Reviewed // zero for not_checked and none_found
-	Record           *Record  // nil for not_checked, none_found and watering law
-	Rule             *Rule    // nil if the record as a whole is meant
-	Order            string   // order: its name, or "stage N"
-	Citation         string   // of the rule, order or record
-	Office           string   // who enforces, where the record says
-	SourceURL        string   // where to read; "" if not on file
+	Law              Header  // zero for not_checked and none_found
+	Record           *Record // nil for not_checked, none_found and watering law
+	Rule             *Rule   // nil if the record as a whole is meant
+	Order            string  // order: its name, or "stage N"
+	Citation         string  // of the rule, order or record
+	Office           string  // who enforces, where the record says
 }
 
-// Reviewed is what a review says of a law of whatever kind.
-type Reviewed struct {
-	ID        string
-	Title     string
-	Fictional bool
-	CheckedOn civil.Date
+// Review says that the law as a whole has to be looked at.
+func (h *Header) Review(what string, due civil.Date, jurisdictionName string) Review {
+	return Review{What: what, Due: due, Jurisdiction: h.Jurisdiction, JurisdictionName: jurisdictionName, Law: *h, Citation: h.Citation}
 }
 
 // Past reports whether the review was due before a day.
@@ -93,28 +89,25 @@ type reviewer struct {
 }
 
 func (l *reviewer) name(jurisdiction string) string {
-	if j, ok := l.book.bodies[jurisdiction]; ok && j.Name != "" {
-		return j.Name
+	if recs := l.book.Records(jurisdiction); l.book.bodies[jurisdiction].Name == "" && len(recs) > 0 {
+		return recs[0].JurisdictionName
 	}
-	for _, r := range l.book.byJurisdiction[jurisdiction] {
-		return r.JurisdictionName
-	}
-	return jurisdiction
+	return l.book.Name(jurisdiction)
 }
 
 func (l *reviewer) record(r *Record) {
 	if r.Status == "proposed" {
 		return
 	}
-	base := Review{Jurisdiction: r.Jurisdiction, JurisdictionName: l.name(r.Jurisdiction), Law: Reviewed{r.ID, r.Title, r.Fictional, r.CheckedOn},
-		Record: r, Citation: r.Citation, Office: r.Enforcement, SourceURL: r.SourceURL}
-	add := func(what string, due civil.Date, rule *Rule) {
-		x := base
-		x.What, x.Due, x.Rule = what, due, rule
+	name := l.name(r.Jurisdiction)
+	add := func(what string, due civil.Date, rule *Rule) *Review {
+		x := r.Review(what, due, name)
+		x.Record, x.Rule, x.Office = r, rule, r.Enforcement
 		if rule != nil && rule.Citation != "" {
 			x.Citation = rule.Citation
 		}
 		l.out = append(l.out, x)
+		return &l.out[len(l.out)-1]
 	}
 	if Soon(r.EffectiveFrom-1, l.asOf) {
 		add("effective", r.EffectiveFrom-1, nil)
@@ -150,9 +143,8 @@ func (l *reviewer) record(r *Record) {
 	for _, d := range r.Declarations {
 		later := slices.ContainsFunc(r.Declarations, func(o Declaration) bool { return o.Name == d.Name && o.From > d.From })
 		if d.To.IsZero() && !d.AssumeUntil.IsZero() && !later && d.From <= l.asOf {
-			x := base
-			x.What, x.Due, x.Order, x.Citation = "order", d.AssumeUntil, d.Name, d.Citation
-			l.out = append(l.out, x)
+			x := add("order", d.AssumeUntil, nil)
+			x.Order, x.Citation = d.Name, d.Citation
 		}
 	}
 }
@@ -162,7 +154,7 @@ func (l *reviewer) jurisdiction(j Jurisdiction) {
 	switch {
 	case j.Coverage == "none_found" && !j.CheckedOn.IsZero():
 		x.What, x.Due = "none_found", j.CheckedOn.AddMonths(listReviewMonths)
-	case j.Coverage != "none_found" && len(l.book.byJurisdiction[j.ID]) == 0, j.Coverage == "not_checked":
+	case j.Coverage != "none_found" && len(l.book.Records(j.ID)) == 0, j.Coverage == "not_checked":
 		x.What = "not_checked"
 	default:
 		return

@@ -63,7 +63,7 @@ func TestOwnDesignReviews(t *testing.T) {
 
 	all := b.Reviews(day("2026-06-20"))
 	require.NotNil(t, all[1].Record)
-	assert.Equal(t, "https://law.example.invalid/ivelsay/r3", all[1].SourceURL)
+	assert.Equal(t, "https://law.example.invalid/ivelsay/r3", all[1].Law.SourceURL)
 	assert.Equal(t, "Ivelsay Reservoir Protection District", all[1].JurisdictionName)
 	assert.Equal(t, "9-105(b)", all[3].Citation)
 	assert.Equal(t, "City code compliance.", all[3].Office)

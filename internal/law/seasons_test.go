@@ -35,8 +35,8 @@ func TestStaleLawDisplacesNothing(t *testing.T) {
 	to, err := ParseAnchor("02-last")
 	require.NoError(t, err)
 	county := Record{
-		ID: "county", Jurisdiction: "shore-county", Level: "county", Parent: "ossamere", AppliesIn: "all", EffectiveFrom: civil.MustDate(2012, 1, 1),
-		Status: "in_force", Verification: "verified", CheckedOn: civil.MustDate(2026, 2, 17), ReviewMonths: 12, RelationDown: "floor",
+		Header: Header{ID: "county", Jurisdiction: "shore-county", AppliesIn: "all", EffectiveFrom: civil.MustDate(2012, 1, 1), Verification: "verified", CheckedOn: civil.MustDate(2026, 2, 17), ReviewMonths: 12}, Level: "county", Parent: "ossamere",
+		Status: "in_force", RelationDown: "floor",
 		Rules: []Rule{{ID: "winter", Topic: "window", Effect: "ban", Targets: []string{"N"}, Binds: []Actor{"all"},
 			When: []When{{Kind: "annual", FromAnchor: from, ToAnchor: to, Bounds: "(]", BoundsBasis: "text"}}}},
 	}

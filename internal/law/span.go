@@ -1,6 +1,10 @@
 package law
 
-import "ligule/internal/civil"
+import (
+	"slices"
+
+	"ligule/internal/civil"
+)
 
 // bounds applies the law's bounds to the two anchor days: "(" leaves the
 // first open to use, ")" the last.
@@ -128,7 +132,7 @@ func (w *When) annualAt(r *Rule, d civil.Date, s *spanState) {
 	}
 	year := d.Year()
 	from, to := year-1, year
-	if w.FromAnchor.offset != 0 || w.ToAnchor.offset != 0 {
+	if w.FromAnchor.Offset != 0 || w.ToAnchor.Offset != 0 {
 		from, to = year-2, year+1 // an offset can carry an anchor over New Year
 	}
 	for y := from; y <= to; y++ {
@@ -149,12 +153,7 @@ func (w *When) annualAt(r *Rule, d civil.Date, s *spanState) {
 }
 
 func (r *Rule) overridden(season int) bool {
-	for i := range r.Overrides {
-		if r.Overrides[i].Season == season {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.Overrides, func(o Override) bool { return o.Season == season })
 }
 
 // declaredAt evaluates the orders of a name. Past the day through which an

@@ -1,6 +1,10 @@
 package law
 
-import "ligule/internal/civil"
+import (
+	"cmp"
+
+	"ligule/internal/civil"
+)
 
 // nextChangeDays is how far ahead of Sunday the next change is sought.
 const nextChangeDays = 400
@@ -12,9 +16,7 @@ const nextChangeDays = 400
 // changed.
 func (b *Book) Week(q Question, monday civil.Date) PlaceWeek {
 	w := PlaceWeek{Place: q.Place}
-	if q.AsOf.IsZero() {
-		q.AsOf = monday
-	}
+	q.AsOf = cmp.Or(q.AsOf, monday)
 	sunday := monday.AddDays(len(w.Days) - 1)
 	ahead := sunday.AddDays(nextChangeDays)
 	q.Date = monday // a copy to be stepped through

@@ -73,7 +73,7 @@ func TestOwnDesignReviewDates(t *testing.T) {
 		{"2025-01-31", 1, "2025-02-28"},
 		{"2025-03-31", 12, "2026-03-31"},
 	} {
-		r := Record{CheckedOn: day(c.checked), ReviewMonths: c.months}
+		r := Record{Header: Header{CheckedOn: day(c.checked), ReviewMonths: c.months}}
 		assert.Equal(t, c.next, r.NextReview().String())
 		assert.False(t, r.Stale(day(c.next)))
 		assert.True(t, r.Stale(day(c.next).AddDays(1)))

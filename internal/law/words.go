@@ -6,11 +6,6 @@ package law
 
 func levels() []string { return []string{"state", "county", "municipal", "district"} }
 
-// AppliesIn are the parts of a jurisdiction in which its law may hold.
-func AppliesIn() []string {
-	return []string{"all", "unincorporated", "municipal_limits", "district_bounds"}
-}
-
 func sourceKinds() []string {
 	return []string{"official_code", "session_law", "agency_page", "secondary", "news", "hearsay"}
 }

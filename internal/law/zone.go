@@ -8,11 +8,8 @@ import (
 
 // TimeZone returns the IANA time zone of a name.
 func TimeZone(tz string) (*time.Location, error) {
-	if tz == "" || tz == "Local" {
-		return nil, fmt.Errorf("%q is not an IANA time zone", tz)
-	}
 	loc, err := time.LoadLocation(tz)
-	if err != nil {
+	if err != nil || tz == "" || tz == "Local" { // the zone of the machine that happens to print
 		return nil, fmt.Errorf("%q is not an IANA time zone", tz)
 	}
 	return loc, nil

@@ -17,9 +17,14 @@ func Say(m Message) *Said {
 
 // SayAll holds messages to be voiced, without those that say nothing.
 func SayAll(all []Message) []*Said {
+	return SayEach(all, func(m Message) Message { return m })
+}
+
+// SayEach holds what things come to, to be voiced, without what says nothing.
+func SayEach[T any](all []T, says func(T) Message) []*Said {
 	var out []*Said
-	for _, m := range all {
-		if s := Say(m); s != nil {
+	for _, x := range all {
+		if s := Say(says(x)); s != nil {
 			out = append(out, s)
 		}
 	}

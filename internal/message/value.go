@@ -100,11 +100,7 @@ func WordOr(table, id string) Value {
 // WordsOr joins the phrases of codes in a table of the book, as [WordOr] says
 // each.
 func WordsOr(j Join, table string, ids ...string) Value {
-	parts := make([]Value, len(ids))
-	for i, id := range ids {
-		parts[i] = WordOr(table, id)
-	}
-	return Value{Kind: ListKind, Join: j, Parts: parts}
+	return Each(j, ids, func(id string) Value { return WordOr(table, id) })
 }
 
 // Number is a plain number with a fixed number of decimals.
@@ -198,32 +194,25 @@ func List(j Join, parts ...Value) Value {
 	return Value{Kind: ListKind, Join: j, Parts: slices.Clone(parts)}
 }
 
-// Texts joins names.
-func Texts(j Join, names ...string) Value {
-	parts := make([]Value, len(names))
-	for i, n := range names {
-		parts[i] = Text(n)
+// Each joins what things come to.
+func Each[T any](j Join, all []T, value func(T) Value) Value {
+	parts := make([]Value, len(all))
+	for i, x := range all {
+		parts[i] = value(x)
 	}
 	return Value{Kind: ListKind, Join: j, Parts: parts}
 }
 
+// Texts joins names.
+func Texts(j Join, names ...string) Value { return Each(j, names, Text) }
+
 // Messages joins messages.
-func Messages(j Join, all ...Message) Value {
-	parts := make([]Value, len(all))
-	for i, m := range all {
-		parts[i] = Of(m)
-	}
-	return Value{Kind: ListKind, Join: j, Parts: parts}
-}
+func Messages(j Join, all ...Message) Value { return Each(j, all, Of) }
 
 // Words joins phrases that have no slots: their codes are prefix and id, joined
 // by a dot.
 func Words(j Join, prefix string, ids ...string) Value {
-	parts := make([]Value, len(ids))
-	for i, id := range ids {
-		parts[i] = Word(prefix + "." + id)
-	}
-	return Value{Kind: ListKind, Join: j, Parts: parts}
+	return Each(j, ids, func(id string) Value { return Word(prefix + "." + id) })
 }
 
 // Based is a value with what it rests on: the code of a word.

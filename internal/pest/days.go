@@ -23,7 +23,8 @@ type Days struct {
 	SoilC                []float64 // at 5 cm
 	CoverDays            []float64 // days in a row with snow on the ground
 
-	soil soilFollower // of the day after the last
+	soil weather.SoilFollower // of the day after the last
+	gaps [3]int               // days in a row without maximum, minimum and rain
 
 	Young        bool // the lawn is less than a year old
 	AllEstimated bool // take the humidity as if none were measured
@@ -42,16 +43,12 @@ const (
 
 // NewDays makes n days from start on, to be filled by [Days.Put].
 func NewDays(start civil.Date, n int) *Days {
-	block := make([]float64, 9*n)
-	next := func() (col []float64) {
-		col, block = block[:n:n], block[n:]
-		return col
+	w := &Days{Start: start, Observed: make([]bool, n), soil: weather.FollowSoil(agromet.SoilAt5cm().Start(), math.MaxInt)}
+	block := make([]float64, len(w.columns())*n)
+	for k, col := range w.columns() {
+		*col = block[k*n : (k+1)*n : (k+1)*n]
 	}
-	return &Days{
-		Start: start, Observed: make([]bool, n),
-		TmaxC: next(), TminC: next(), TmeanC: next(), RainMM: next(),
-		RHPct: next(), RHEstimatedPct: next(), WetH: next(), SoilC: next(), CoverDays: next(),
-	}
+	return w
 }
 
 // RawDay is what is on record, or forecast, of one day; NaN where nothing is.
@@ -71,10 +68,9 @@ func (w *Days) Put(i int, d RawDay, south bool) {
 		}
 		col[i] = x
 	}
-	s := &w.soil
-	hold(d.TmaxC, w.TmaxC, &s.gaps[0], func() float64 { return w.TmaxC[i-1] })
-	hold(d.TminC, w.TminC, &s.gaps[1], func() float64 { return w.TminC[i-1] })
-	hold(d.RainMM, w.RainMM, &s.gaps[2], func() float64 { return 0 * w.RainMM[i-1] })
+	hold(d.TmaxC, w.TmaxC, &w.gaps[0], func() float64 { return w.TmaxC[i-1] })
+	hold(d.TminC, w.TminC, &w.gaps[1], func() float64 { return w.TminC[i-1] })
+	hold(d.RainMM, w.RainMM, &w.gaps[2], func() float64 { return 0 * w.RainMM[i-1] })
 	// One held and one new extreme may be the wrong way round.
 	if w.TmaxC[i] < w.TminC[i] {
 		if math.IsNaN(d.TmaxC) {
@@ -86,7 +82,7 @@ func (w *Days) Put(i int, d RawDay, south bool) {
 	mean := (w.TmaxC[i] + w.TminC[i]) / 2
 	w.TmeanC[i] = mean
 	w.putHumidity(i, d, south)
-	w.SoilC[i] = s.next(i, mean, d.SoilC)
+	w.SoilC[i], _ = w.soil.Next(mean, d.SoilC)
 	w.CoverDays[i] = w.cover(i, d.SnowMM)
 }
 
@@ -156,56 +152,15 @@ func (w *Days) Humidity(i int) (pct float64, estimated bool) {
 	return w.RHEstimatedPct[i], true
 }
 
-// soilFollower carries the soil temperature at 5 cm from day to day, as package
-// weather does: a probe's reading where there is one, else the model, moved by
-// its mean error at the probe over the last seven readings if all of them are
-// of the last two weeks. It also counts the gaps.
-type soilFollower struct {
-	s      float64
-	run    int
-	errors [7]float64
-	at     [7]int
-	count  int
-	gaps   [3]int // days in a row without maximum, minimum and rain
-}
-
-const probeMaxAgeDays = 14
-
-func (f *soilFollower) next(i int, meanC, probeC float64) float64 {
-	if i == 0 {
-		f.s = math.NaN()
-	}
-	f.s = agromet.SoilAt5cm().Next(f.s, meanC)
-	f.run++
-	if math.IsNaN(meanC) {
-		f.run = 0
-	}
-	modeled := math.NaN()
-	if f.run > agromet.SoilSpinUpDays {
-		modeled = agromet.SoilC(f.s)
-	}
-	k := f.count % len(f.errors)
-	switch {
-	case !math.IsNaN(probeC):
-		if !math.IsNaN(modeled) {
-			f.errors[k], f.at[k] = probeC-modeled, i
-			f.count++
-		}
-		return probeC
-	case f.count >= len(f.errors) && f.at[k] >= i-probeMaxAgeDays:
-		sum := 0.0
-		for _, e := range f.errors {
-			sum += e
-		}
-		return modeled + sum/float64(len(f.errors))
-	}
-	return modeled
+// columns are the values of the days, column by column.
+func (w *Days) columns() [9]*[]float64 {
+	return [...]*[]float64{&w.TmaxC, &w.TminC, &w.TmeanC, &w.RainMM, &w.RHPct, &w.RHEstimatedPct, &w.WetH, &w.SoilC, &w.CoverDays}
 }
 
 // resize makes the columns n days long, of the length they were made with at most.
 func (w *Days) resize(n int) {
 	w.Observed = w.Observed[:n]
-	for _, col := range [...]*[]float64{&w.TmaxC, &w.TminC, &w.TmeanC, &w.RainMM, &w.RHPct, &w.RHEstimatedPct, &w.WetH, &w.SoilC, &w.CoverDays} {
+	for _, col := range w.columns() {
 		*col = (*col)[:n]
 	}
 }

@@ -169,16 +169,21 @@ func TestEdgesOfForecastsOfAnIssue(t *testing.T) {
 		}
 		return out
 	}
+	counts := func(forecasts []weather.Forecast) *weather.Forecast {
+		in := &Input{Felt: recorded(issue.AddDays(-30), 30, nil), Issue: issue, Forecasts: forecasts}
+		weeks := in.Record().Issues
+		return weeks[len(weeks)-1].Forecast
+	}
 	for _, c := range []struct {
 		issued []int
 		want   int
 	}{{[]int{0}, 0}, {[]int{-2}, -2}, {[]int{-2, -1, 0, 1}, 0}, {[]int{-3, -2, -1}, -1}} {
-		got := newestFor(on(c.issued...), issue)
+		got := counts(on(c.issued...))
 		require.NotNil(t, got, "%v", c.issued)
 		assert.Equal(t, issue.AddDays(c.want), got.Issued, "%v", c.issued)
 	}
 	for _, none := range [][]int{nil, {-3}, {1}, {-3, 1}} {
-		assert.Nil(t, newestFor(on(none...), issue), "%v", none)
+		assert.Nil(t, counts(on(none...)), "%v", none)
 	}
 }
 
@@ -231,16 +236,16 @@ func TestEdgesOfSnowAndWinter(t *testing.T) {
 func TestEdgesOfTheSoil(t *testing.T) {
 	const airC = 10
 	modeled := agromet.SoilC(airC)
-	follow := func(n, probed int) (out []float64) {
-		var f soilFollower
+	follow := func(n, probed int) []float64 {
+		w := NewDays(day(2026, 1, 1), n)
 		for i := range n {
 			probe := nan
 			if i >= 21 && i < 21+probed {
 				probe = modeled + 2
 			}
-			out = append(out, f.next(i, airC, probe))
+			w.Put(i, RawDay{airC, airC, nan, nan, nan, nan, probe, nan}, false)
 		}
-		return out
+		return w.SoilC
 	}
 	got := follow(60, 0)
 	near(t, nan, got[agromet.SoilSpinUpDays-1], 0)

@@ -141,10 +141,10 @@ func (f *Figures) named(e, table *diag.Table, keys []string) {
 // vouch for nothing else.
 func (f *Figures) differs() {
 	if f.sourced && f.Repeats("source") && f.Repeats("standing") {
-		f.repeated("source")
+		repeated(f.Table, "source")
 	}
 	if !f.sourced && f.Repeats("note") {
-		f.repeated("note")
+		repeated(f.Table, "note")
 	}
 	for _, key := range f.Keys() {
 		if slices.Contains(citeKeys, key) {
@@ -157,15 +157,13 @@ func (f *Figures) differs() {
 				c = f.base.cite
 			}
 			if ours := f.cite(key); !f.sourced && !own || ours.Source == c.Source && ours.Standing == c.Standing && ours.Note == c.Note {
-				f.repeated(key)
+				repeated(f.Table, key)
 			}
 		} else if slices.Contains(f.keys, key) && !f.sourced && !own && f.base.cite.IsPublication() {
 			f.Errorf(key, "add source and standing, or an exception for it", "%q was not read in the source of the default", key)
 		}
 	}
 }
-
-func (f *Figures) repeated(key string) { repeated(f.Table, key) }
 
 func repeated(t *diag.Table, key string) {
 	t.Base().Raw(key) // it is taken, if in vain

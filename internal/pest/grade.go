@@ -13,11 +13,8 @@ const (
 
 // String returns "quiet", "watch" or "act".
 func (g Grade) String() string {
-	switch g {
-	case Watch:
-		return "watch"
-	case Act:
-		return "act"
-	}
-	return "quiet"
+	return Grades()[g]
 }
+
+// Grades lists the words of the grades, in their order.
+func Grades() []string { return []string{"quiet", "watch", "act"} }

@@ -38,7 +38,7 @@ func ReadHosts(f *Figures) Hosts {
 	h := Hosts{map[string]Cited[int]{}}
 	any := false
 	for _, grass := range f.Keys() {
-		if slices.Contains([]string{"source", "standing", "note", "except"}, grass) {
+		if slices.Contains(citeKeys, grass) {
 			continue
 		}
 		cite := f.CiteOf(grass)

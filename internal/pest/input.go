@@ -29,10 +29,10 @@ type Input struct {
 
 // Assessment is what a pest comes to at an issue. NaN is "cannot be said".
 type Assessment struct {
-	ID, Kind string
-	Host     int // rank of the grass, 0 to 3
-	Grade    Grade
-	Known    bool // false: there was not enough weather, two issues running
+	ID    string
+	Host  int // rank of the grass, 0 to 3
+	Grade Grade
+	Known bool // false: there was not enough weather, two issues running
 
 	Score, Observed, Ahead float64 // week score and its parts, 0 to 1
 	HasForecast            bool
@@ -43,9 +43,8 @@ type Assessment struct {
 	Lacks   []string // what is missing: "temperature", "rain", "humidity", "soil", "growth", "snow", "days"
 	Invalid string   // why the model says nothing here, one of the Invalid codes; "" when it does
 
-	Window      string // of the first soil window: "", "before", "open" or "after"
-	WindowSince civil.Date
-	Windows     []WindowState // of each
+	Window  string        // of the first soil window: "", "before", "open" or "after"
+	Windows []WindowState // of each
 
 	ProtectedUntil civil.Date // last day that a treatment on record counts for; zero: none
 	Days           []DayRisk  // seven days before the issue date, seven from it on
@@ -70,9 +69,9 @@ const (
 
 // WindowState is where a season stands at an issue.
 type WindowState struct {
-	ID    string
-	State string     // "before", "open" or "after"; "" if the soil is not known
-	Since civil.Date // first day of it; zero for "before"
+	ID    string     `json:"id"`
+	State string     `json:"state,omitempty"` // "before", "open" or "after"; "" if the soil is not known
+	Since civil.Date `json:"since,omitzero"`  // first day of it; zero for "before"
 }
 
 // The states of a season.

@@ -31,9 +31,8 @@ type Record struct {
 type Station struct {
 	once     sync.Once
 	days     *Days
-	issues   []IssueWeek        // without the state of any grass
-	complete []int              // of each issue, the last day that is complete
-	ahead    []weather.Forecast // in order of issue
+	issues   []IssueWeek // without the state of any grass
+	complete []int       // of each issue, the last day that is complete
 	measured bool
 	south    bool // of the equator
 
@@ -134,13 +133,13 @@ func (s *Station) prepare(in *Input) {
 		s.measured = s.measured || !math.IsNaN(w.RHPct[i])
 	}
 	s.days = w
-	s.ahead = in.forecasts()
+	ahead := in.forecasts()
 	for at := n % WeekDays; at <= n; at += WeekDays {
 		if at == 0 {
 			continue
 		}
 		issue := w.Start.AddDays(at)
-		week := IssueWeek{At: at, Morning: v.Station.ObsTimeOn(issue.AddDays(-1)) == weather.Morning, Forecast: newestFor(s.ahead, issue)}
+		week := IssueWeek{At: at, Morning: v.Station.ObsTimeOn(issue.AddDays(-1)) == weather.Morning, Forecast: weather.Newest(ahead, issue)}
 		// How short gaps at the end of a record are filled is not settled before
 		// they close.
 		last := at - 1
@@ -154,7 +153,7 @@ func (s *Station) prepare(in *Input) {
 	}
 }
 
-// forecasts returns those to step with, in order of issue.
+// forecasts returns those to step with.
 func (in *Input) forecasts() []weather.Forecast {
 	v := in.Felt.View
 	if in.Forecasts == nil {
@@ -171,29 +170,11 @@ func (in *Input) forecasts() []weather.Forecast {
 		}
 		return []weather.Forecast{{Issued: v.ForecastIssued, Days: days}}
 	}
-	sorted := slices.Clone(in.Forecasts)
-	slices.SortStableFunc(sorted, func(a, b weather.Forecast) int { return int(a.Issued - b.Issued) })
-	return sorted
+	return in.Forecasts
 }
 
 func aheadColumns() []weather.Column {
 	return []weather.Column{weather.TmaxC, weather.TminC, weather.RainMM, weather.RHMeanPct, weather.DewC, weather.WetH, weather.SnowDepthMM}
-}
-
-// forecastMaxAgeDays is how old a forecast may be at the issue date.
-const forecastMaxAgeDays = 2
-
-// newestFor returns the newest forecast that the issue may see, of two issued on
-// one day the first; or nil.
-func newestFor(sorted []weather.Forecast, issue civil.Date) *weather.Forecast {
-	var best *weather.Forecast
-	from, _ := slices.BinarySearchFunc(sorted, issue.AddDays(-forecastMaxAgeDays), func(f weather.Forecast, d civil.Date) int { return int(f.Issued - d) })
-	for i := from; i < len(sorted) && sorted[i].Issued <= issue; i++ {
-		if sorted[i].Days != nil && (best == nil || sorted[i].Issued > best.Issued) {
-			best = &sorted[i]
-		}
-	}
-	return best
 }
 
 // backDays is how many days before an issue the models may look at when they
@@ -212,15 +193,12 @@ func (s *Record) IntoForecast(w *Days, week IssueWeek) (at int) {
 	at = week.At - from
 	w.Start, w.Young = full.Start.AddDays(from), full.Young
 	w.resize(at + WeekDays)
-	for _, c := range [...]struct{ to, from []float64 }{
-		{w.TmaxC, full.TmaxC}, {w.TminC, full.TminC}, {w.TmeanC, full.TmeanC}, {w.RainMM, full.RainMM},
-		{w.RHPct, full.RHPct}, {w.RHEstimatedPct, full.RHEstimatedPct}, {w.WetH, full.WetH},
-		{w.SoilC, full.SoilC}, {w.CoverDays, full.CoverDays},
-	} {
-		copy(c.to, c.from[from:week.At])
+	past := full.columns()
+	for k, col := range w.columns() {
+		copy(*col, (*past[k])[from:week.At])
 	}
 	copy(w.Observed, full.Observed[from:week.At])
-	w.soil = s.soilBefore(week, from)
+	w.soil, w.gaps = s.soilBefore(week, from), [3]int{}
 	day := func(d civil.Date) RawDay {
 		at := week.Forecast.Days.At
 		return RawDay{at(weather.TmaxC, d), at(weather.TminC, d), at(weather.RainMM, d), at(weather.RHMeanPct, d),
@@ -242,18 +220,19 @@ func (s *Record) IntoForecast(w *Days, week IssueWeek) (at int) {
 
 // soilBefore returns the follower of the soil before the first day that is not
 // as it stands in the full record.
-func (s *Record) soilBefore(week IssueWeek, from int) soilFollower {
+func (s *Record) soilBefore(week IssueWeek, from int) weather.SoilFollower {
 	n := week.At - from
 	if week.Morning && n > 0 {
 		n--
 	}
-	f := soilFollower{s: math.NaN(), run: agromet.SoilSpinUpDays}
+	run := agromet.SoilAt5cm().Start()
+	run.Days = agromet.SoilSpinUpDays
 	if n > 0 {
 		// What the model adds to the air of a day is all that it knows of the past.
-		f.s = s.Days.SoilC[from+n-1] - agromet.SoilC(0)
-		if math.IsNaN(f.s) {
-			f.run = 0
+		run.S = s.Days.SoilC[from+n-1] - agromet.SoilC(0)
+		if math.IsNaN(run.S) {
+			run.Days = 0
 		}
 	}
-	return f
+	return weather.FollowSoil(run, math.MaxInt)
 }

@@ -89,13 +89,7 @@ func ReadScouting(file string, text []byte, list *diag.List) []Report {
 			MarginActive: row.yes("margin_active"), StandingWater: row.yes("standing_water"),
 			MownDays: row.whole("mown_every_days", 365), Note: row.text("note"), Line: row.line,
 		}
-		r.DiameterM = row.number("diameter_m", 0, 100)
-		if ft := row.number("diameter_ft", 0, 300); !math.IsNaN(ft) {
-			if !math.IsNaN(r.DiameterM) {
-				row.errorf("diameter_ft", "leave one of them empty", "the diameter is given twice")
-			}
-			r.DiameterM = ft * quantity.MeterPerFoot
-		}
+		r.DiameterM = row.either("diameter", row.number("diameter_m", 0, 100), "diameter_ft", row.number("diameter_ft", 0, 300)*quantity.MeterPerFoot)
 		if r.Method == "no" {
 			r.Method = ""
 		}
@@ -150,7 +144,7 @@ func ReadTreatments(file string, text []byte, list *diag.List) []Treatment {
 			Date: row.date("date"), Zone: row.id("zone", true), Grass: row.id("grass", false), Place: row.text("place"),
 			Target: row.id("target", true), IntervalDays: row.whole("interval_days", 365), Note: row.text("note"), Line: row.line,
 		}
-		for _, code := range strings.Split(row.cell("groups"), "+") {
+		for _, code := range strings.Split(row.cells["groups"], "+") {
 			g, ok := GroupCode(code)
 			if !ok {
 				row.errorf("groups", `write codes as 11+3 or M05`, "%q is not the code of a group", code)
@@ -160,13 +154,7 @@ func ReadTreatments(file string, text []byte, list *diag.List) []Treatment {
 				t.Groups = append(t.Groups, g)
 			}
 		}
-		t.AreaM2 = row.number("area_m2", 0, 1e6)
-		if ft2 := row.number("area_ft2", 0, 1e7); !math.IsNaN(ft2) {
-			if !math.IsNaN(t.AreaM2) {
-				row.errorf("area_ft2", "leave one of them empty", "the area is given twice")
-			}
-			t.AreaM2 = ft2 * quantity.MeterPerFoot * quantity.MeterPerFoot
-		}
+		t.AreaM2 = row.either("area", row.number("area_m2", 0, 1e6), "area_ft2", row.number("area_ft2", 0, 1e7)*quantity.MeterPerFoot*quantity.MeterPerFoot)
 		if !row.bad {
 			out = append(out, t)
 		}

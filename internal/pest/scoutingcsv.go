@@ -92,7 +92,7 @@ func readLog(file string, text []byte, list *diag.List, required, optional []str
 		for i, name := range header {
 			row.cells[name] = strings.TrimSpace(record[i])
 		}
-		if d, err := civil.ParseDate(row.cell("date")); err == nil {
+		if d, err := civil.ParseDate(row.cells["date"]); err == nil {
 			if d < last {
 				row.errorf("date", "sort the lines by date", "%s comes after %s", d, last)
 			}
@@ -102,15 +102,13 @@ func readLog(file string, text []byte, list *diag.List, required, optional []str
 	}
 }
 
-func (row *logRow) cell(name string) string { return row.cells[name] }
-
 func (row *logRow) errorf(name, remedy, what string, args ...any) {
 	row.bad = true
 	row.list.Errorf(diag.Pos{File: row.file, Line: row.line, Key: name}, remedy, what, args...)
 }
 
 func (row *logRow) date(name string) civil.Date {
-	d, err := civil.ParseDate(row.cell(name))
+	d, err := civil.ParseDate(row.cells[name])
 	if err != nil {
 		row.errorf(name, "write it as 2026-11-25", "%v", err)
 		return 0
@@ -122,7 +120,7 @@ func (row *logRow) date(name string) civil.Date {
 }
 
 func (row *logRow) id(name string, required bool) string {
-	s := row.cell(name)
+	s := row.cells[name]
 	switch {
 	case s == "" && !required:
 	case s == "":
@@ -135,7 +133,7 @@ func (row *logRow) id(name string, required bool) string {
 
 // text refuses control characters.
 func (row *logRow) text(name string) string {
-	s := row.cell(name)
+	s := row.cells[name]
 	if strings.ContainsFunc(s, unicode.IsControl) {
 		row.errorf(name, "keep it on one line", "it holds a line break or another control character")
 	}
@@ -143,7 +141,7 @@ func (row *logRow) text(name string) string {
 }
 
 func (row *logRow) one(name string, words ...string) string {
-	s := row.cell(name)
+	s := row.cells[name]
 	if s != "" && !slices.Contains(words, s) {
 		row.errorf(name, diag.DidYouMean(s, words), "unknown value %q", s)
 	}
@@ -154,7 +152,7 @@ func (row *logRow) yes(name string) bool { return row.one(name, "yes", "no") == 
 
 // number is NaN where the cell is empty.
 func (row *logRow) number(name string, least, most float64) float64 {
-	s := row.cell(name)
+	s := row.cells[name]
 	if s == "" {
 		return math.NaN()
 	}
@@ -169,6 +167,18 @@ func (row *logRow) number(name string, least, most float64) float64 {
 	return x
 }
 
+// either returns what stands in one of two columns, the second of which was read
+// in another unit; NaN for neither.
+func (row *logRow) either(what string, x float64, second string, y float64) float64 {
+	switch {
+	case math.IsNaN(y):
+		return x
+	case !math.IsNaN(x):
+		row.errorf(second, "leave one of them empty", "the %s is given twice", what)
+	}
+	return y
+}
+
 // whole is 0 where the cell is empty.
 func (row *logRow) whole(name string, most int) int {
 	x := row.number(name, 0, float64(most))
@@ -176,7 +186,7 @@ func (row *logRow) whole(name string, most int) int {
 		return 0
 	}
 	if x != math.Trunc(x) {
-		row.errorf(name, "write a whole number", "%q is not whole", row.cell(name))
+		row.errorf(name, "write a whole number", "%q is not whole", row.cells[name])
 	}
 	return int(x)
 }

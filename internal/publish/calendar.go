@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"fmt"
 	"html/template"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -49,13 +50,7 @@ func (e *press) calendarJobs() []job {
 		if len(events) == 0 {
 			continue // the standard wants at least one event in a calendar
 		}
-		jobs = append(jobs, job{print: func(e *press) ([]File, error) {
-			body, err := e.calendar(z, events)
-			if err != nil {
-				return nil, err
-			}
-			return []File{{Path: filePath(calendarAddress(z.ID)), Body: body, Entry: true}}, nil
-		}})
+		jobs = append(jobs, fileJob(calendarAddress(z.ID), func(e *press) ([]byte, error) { return e.calendar(z, events) }))
 	}
 	return jobs
 }
@@ -151,14 +146,7 @@ func calendarText(s string) string {
 
 // slug turns a name into lower-case words joined by hyphens, for ids.
 func slug(name string) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(name) {
-		switch {
-		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
-			b.WriteRune(r)
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
-			b.WriteByte('-')
-		}
-	}
-	return strings.Trim(b.String(), "-")
+	return strings.Trim(notSlug.ReplaceAllString(strings.ToLower(name), "-"), "-")
 }
+
+var notSlug = regexp.MustCompile(`[^a-z0-9]+`)

@@ -9,7 +9,6 @@ import (
 
 	"github.com/gorilla/feeds"
 
-	"ligule/internal/bulletin"
 	"ligule/internal/workspace"
 )
 
@@ -19,26 +18,15 @@ const feedItems = 20
 // feedTTL is how long a reader may keep a feed before it asks again, minutes.
 const feedTTL = 720
 
-// feedData is what the templates of feeds get.
-type feedData struct {
-	Site     siteView
-	Name     string // of the zone; of a region's item the site's title
-	Week     weekView
-	Address  string
-	Shut     bool
-	Zone     *zoneView
-	Region   *regionView
-	Cautions []bulletin.Caution
-}
-
 // entry is one item of a feed.
 type entry struct {
 	id       string // tag URI
-	data     feedData
+	address  string
+	says     func(p *printer) (title, summary string, err error)
 	content  string // template of the content
-	summary  string // template of the summary
+	data     any    // that it gets
 	issued   time.Time
-	category string
+	category rssCategory
 }
 
 // The library's types know one category, no domain and no self link; these
@@ -78,11 +66,12 @@ type rssCategory struct {
 	Name   string `xml:",chardata"`
 }
 
-// feed prints a feed of entries, newest first.
-func (p *printer) feed(name, address, self string, entries []entry) ([]byte, error) {
+// feed prints a feed of entries, newest first and at most so many. kind names the
+// templates of its title and description.
+func (p *printer) feed(kind, name, address, self string, most int, entries []entry) ([]byte, error) {
 	var items []rssItem
 	var newest time.Time
-	for i, e := range entries[:min(len(entries), feedItems)] {
+	for i, e := range entries[:min(len(entries), most)] {
 		if i == 0 {
 			newest = e.issued
 		}
@@ -92,12 +81,12 @@ func (p *printer) feed(name, address, self string, entries []entry) ([]byte, err
 		}
 		items = append(items, item)
 	}
-	channel := feedData{Site: p.site, Name: name}
-	title, err := p.line("feed", "channel-title", channel)
+	channel := letterData{Site: p.site, Name: name}
+	title, err := p.line("feed", kind+"-title", channel)
 	if err != nil {
 		return nil, err
 	}
-	about, err := p.line("feed", "channel-about", channel)
+	about, err := p.line("feed", kind+"-about", channel)
 	if err != nil {
 		return nil, err
 	}
@@ -131,12 +120,7 @@ func (p *printer) document(title, about, address, self string, items []rssItem, 
 }
 
 func (p *printer) item(e entry) (rssItem, error) {
-	e.data.Site = p.site
-	title, err := p.line("feed", "item-title", e.data)
-	if err != nil {
-		return rssItem{}, err
-	}
-	summary, err := p.line("feed", e.summary, e.data)
+	title, summary, err := e.says(p)
 	if err != nil {
 		return rssItem{}, err
 	}
@@ -146,12 +130,12 @@ func (p *printer) item(e entry) (rssItem, error) {
 	}
 	return rssItem{
 		RssItem: &feeds.RssItem{
-			Title: title, Link: p.site.BaseURL + e.data.Address, Description: summary,
+			Title: title, Link: p.site.BaseURL + e.address, Description: summary,
 			Content: &feeds.RssContent{Content: string(absolute(content, p.site.BaseURL))},
 			Guid:    &feeds.RssGuid{Id: e.id, IsPermaLink: "false"},
 			PubDate: e.issued.Format(time.RFC1123Z),
 		},
-		Categories: []rssCategory{{Domain: p.site.BaseURL + "/zones/", Name: e.category}},
+		Categories: []rssCategory{e.category},
 	}, nil
 }
 
@@ -162,26 +146,19 @@ func tagURI(s workspace.Site, kind, what string) string {
 	return fmt.Sprintf("tag:%s,%04d:%s/%s", s.FeedDomain, s.FeedSince.Year(), kind, what)
 }
 
-// clock turns issue dates into the instants that feeds want.
-type clock struct {
-	zone         *time.Location
-	hour, minute int
-}
-
-func newClock(s workspace.Site) (clock, error) {
+// newClock makes what tells the instant at which the issue of a week came out, as
+// feeds want it.
+func newClock(s workspace.Site) (func(w weekView) time.Time, error) {
 	zone, err := time.LoadLocation(s.TimeZone)
 	if err != nil {
-		return clock{}, fmt.Errorf("publish: time zone: %w", err)
+		return nil, fmt.Errorf("publish: time zone: %w", err)
 	}
 	at, err := time.Parse("15:04", s.IssueTime)
 	if err != nil {
-		return clock{}, fmt.Errorf("publish: issue time %q is not written as HH:MM", s.IssueTime)
+		return nil, fmt.Errorf("publish: issue time %q is not written as HH:MM", s.IssueTime)
 	}
-	return clock{zone, at.Hour(), at.Minute()}, nil
-}
-
-// at is the instant at which an issue of a week came out.
-func (c clock) at(w weekView) time.Time {
-	y, m, d := w.Issued.YMD()
-	return time.Date(y, time.Month(m), d, c.hour, c.minute, 0, 0, c.zone)
+	return func(w weekView) time.Time {
+		y, m, d := w.Issued.YMD()
+		return time.Date(y, time.Month(m), d, at.Hour(), at.Minute(), 0, 0, zone)
+	}, nil
 }

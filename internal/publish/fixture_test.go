@@ -212,11 +212,11 @@ func number(x float64) *float64 { return &x }
 // ordinance is an invented county law with a closed season.
 func ordinance(t testing.TB) *law.Record {
 	return &law.Record{
-		Schema: 1, ID: "shore-winter", Fictional: true, Jurisdiction: "shore-county", JurisdictionName: "Shore County", Level: "county",
-		Parent: "ossamere", AppliesIn: "all", TZ: "America/New_York", Title: "Winter Fertilizer Ordinance", Citation: "Shore Co. Code ch. 7",
-		SourceURL: "https://law.example.invalid/shore/7", SourceKind: "official_code", AdoptedOn: date(t, "2011-05-03"),
-		EffectiveFrom: date(t, "2012-01-01"), Status: "in_force", Verification: "verified", CheckedOn: date(t, "2026-02-17"), CheckedBy: "editor",
-		ReviewMonths: 12, RelationDown: "floor", Enforcement: "County code office.", Penalty: "A warning.",
+		Header: law.Header{ID: "shore-winter", Fictional: true, Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York", Title: "Winter Fertilizer Ordinance", Citation: "Shore Co. Code ch. 7",
+			SourceURL:     "https://law.example.invalid/shore/7",
+			EffectiveFrom: date(t, "2012-01-01"), Verification: "verified", CheckedOn: date(t, "2026-02-17"),
+			ReviewMonths: 12}, JurisdictionName: "Shore County", Level: "county",
+		Parent: "ossamere", SourceKind: "official_code", AdoptedOn: date(t, "2011-05-03"), Status: "in_force", RelationDown: "floor", Enforcement: "County code office.", Penalty: "A warning.",
 		Definitions: law.Definitions{NotFertilizer: []string{"lime", "compost"}},
 		Rules: []law.Rule{
 			{ID: "winter", Citation: "7-2", AsWritten: "not after November 15", Topic: "window", Effect: "ban", Targets: []string{"N"}, Binds: []law.Actor{"all"},
@@ -244,9 +244,9 @@ func annual(t testing.TB, from, to, bounds string) law.When {
 func waterRule(t testing.TB, name func(string) string) *watering.Record {
 	depthIn, minutes, waterInIn := 0.75, 60.0, 0.25
 	return &watering.Record{
-		Schema: 1, ID: "shore-water", Fictional: true, Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York",
-		Title: name("Sprinkler Rule"), Citation: name("Shore Co. Code ch. 12"), SourceURL: "https://law.example.invalid/shore/12",
-		EffectiveFrom: date(t, "2016-03-01"), Verification: "verified", CheckedOn: date(t, "2026-01-08"), ReviewMonths: 12,
+		Header: law.Header{ID: "shore-water", Fictional: true, Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York",
+			Title: name("Sprinkler Rule"), Citation: name("Shore Co. Code ch. 12"), SourceURL: "https://law.example.invalid/shore/12",
+			EffectiveFrom: date(t, "2016-03-01"), Verification: "verified", CheckedOn: date(t, "2026-01-08"), ReviewMonths: 12},
 		Force: "mandatory", SourceWater: []string{"public"}, NoNumber: "odd", LetterSuffix: "ignore",
 		ClosedHours: []watering.Hours{{From: 10 * 60, To: 16*60 + 30}}, MaxDepthIn: &depthIn, MaxMinutesPerStation: &minutes,
 		Schedules: []watering.Schedule{{ID: "all-year", Days: []watering.Days{
@@ -458,7 +458,7 @@ func plateauZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z 
 func bottomsZone(ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, name func(string) string) *bulletin.Zone {
 	iz := &bulletin.Zone{ID: z.ID, Name: z.Name, ClimateName: "The coast", StationName: name("Ellerwade Lock"), Law: bulletin.Law{Alarm: true}}
 	for _, p := range z.Grasses {
-		r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p}
+		r := &advice.Reading{}
 		r.Answers = []advice.Answer{{Topic: advice.Mow, Verdict: advice.NotEnough}}
 		iz.Grasses = append(iz.Grasses, bulletin.NewGrass(ws, p, r, false))
 	}
@@ -527,7 +527,7 @@ func fixtureReading(ws *workspace.Workspace, iss *bulletin.Region, p *turf.Profi
 	}
 	watered := growth
 	watered.State, watered.MowDays = turf.Growing, 9
-	r := &advice.Reading{Week: iss.Week, IssueDate: iss.Date, Grass: p, Growth: turf.Reading{RainFed: growth, Watered: &watered, Ahead: &growth}}
+	r := &advice.Reading{Growth: turf.Reading{RainFed: growth, Watered: &watered, Ahead: &growth}}
 	for _, ind := range ws.Catalogue.All() {
 		if ind.Of != "" {
 			continue // told of one pest

@@ -5,8 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"github.com/gorilla/feeds"
-
 	"ligule/internal/bulletin"
 	"ligule/internal/message"
 )
@@ -24,7 +22,7 @@ type lawNotice struct {
 // or ends within two weeks of an issue, and one when a review falls due or is
 // overdue. Each stays under the first issue that says it.
 func (e *press) lawFeedJob() job {
-	return job{print: func(e *press) ([]File, error) {
+	return fileJob(lawFeedAddress, func(e *press) ([]byte, error) {
 		var notices []lawNotice
 		seen := map[string]bool{}
 		for i, iss := range e.issues {
@@ -34,17 +32,13 @@ func (e *press) lawFeedJob() job {
 			for _, n := range found {
 				if !seen[n.ID] {
 					seen[n.ID] = true
-					added = append(added, lawNotice{n, e.clock.at(e.regions[i].Week)})
+					added = append(added, lawNotice{n, e.issuedAt(e.regions[i].Week)})
 				}
 			}
 			notices = append(added, notices...)
 		}
-		body, err := e.printer.lawFeed(notices, func(id string) string { return tagURI(e.Site, "local-rule", id) })
-		if err != nil {
-			return nil, err
-		}
-		return []File{{Path: filePath(lawFeedAddress), Body: body, Entry: true}}, nil
-	}}
+		return e.printer.lawFeed(notices, func(id string) string { return tagURI(e.Site, "local-rule", id) })
+	})
 }
 
 // lawFeedItems is how many of the newest notices the feed holds: more than other
@@ -54,35 +48,16 @@ const lawFeedItems = 60
 // lawFeed prints the feed of local rules, newest first; tag makes the lasting name
 // of a notice.
 func (p *printer) lawFeed(notices []lawNotice, tag func(id string) string) ([]byte, error) {
-	var items []rssItem
-	var newest time.Time
-	for i, n := range notices[:min(len(notices), lawFeedItems)] {
-		content, err := p.part("feed-law-notice", lawNoticeData{p.site, n.Lines, lawAddress(n.Body)})
-		if err != nil {
-			return nil, err
-		}
-		if i == 0 {
-			newest = n.issued
-		}
-		items = append(items, rssItem{
-			RssItem: &feeds.RssItem{
-				Title: n.Title.String(), Link: p.site.BaseURL + lawAddress(n.Body), Description: n.Lines[0].String(),
-				Content: &feeds.RssContent{Content: string(absolute(content, p.site.BaseURL))},
-				Guid:    &feeds.RssGuid{Id: tag(n.ID), IsPermaLink: "false"},
-				PubDate: n.issued.Format(time.RFC1123Z),
-			},
-			Categories: []rssCategory{{Domain: p.site.BaseURL + "/local-rules/", Name: n.Body}},
+	var entries []entry
+	for _, n := range notices {
+		address := lawAddress(n.Body)
+		entries = append(entries, entry{
+			id: tag(n.ID), address: address, content: "feed-law-notice", data: lawNoticeData{p.site, n.Lines, address}, issued: n.issued,
+			category: rssCategory{p.site.BaseURL + "/local-rules/", n.Body},
+			says:     func(*printer) (title, summary string, err error) { return n.Title.String(), n.Lines[0].String(), nil },
 		})
 	}
-	title, err := p.line("feed", "law-title", feedData{Site: p.site})
-	if err != nil {
-		return nil, err
-	}
-	about, err := p.line("feed", "law-about", feedData{Site: p.site})
-	if err != nil {
-		return nil, err
-	}
-	return p.document(title, about, "/local-rules/", lawFeedAddress, items, newest)
+	return p.feed("law", "", "/local-rules/", lawFeedAddress, lawFeedItems, entries)
 }
 
 // lawNoticeData is what the template of a notice gets.

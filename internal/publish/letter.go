@@ -19,15 +19,16 @@ const maxLetterBytes = 90_000
 // the subject, in characters.
 const maxPreview = 90
 
-// letterData is what the templates of a newsletter get.
+// letterData is what the templates of a newsletter and of a feed get.
 type letterData struct {
 	Site     siteView
-	Name     string // the zone's; "" for the region
+	Name     string // the zone's; for the region "" in a newsletter, the site's title in a feed
 	Week     weekView
 	Address  string // of the page
 	Zone     *zoneView
 	Region   *regionView
 	Cautions []bulletin.Caution // region only
+	Shut     bool               // the law closes something: feed only
 	Footer   template.HTML
 	Brief    bool // too long otherwise: leave out reasons and figures
 	Terse    bool // still too long: verdicts in a word, and the way to the page

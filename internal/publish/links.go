@@ -12,10 +12,6 @@ import (
 // it becomes absolute; on the page for missing addresses, which is served
 // under any of them, it gets the path of the base URL in front.
 
-// linkAttrs are the attributes that hold a link, as templates and rendered
-// prose write them.
-var linkAttrs = [...]string{" href", " src"}
-
 // relink replaces the slash at the start of each link by prefix(rest), the
 // rest being the link without that slash. Links of other hosts (//host) stay.
 func relink(html []byte, prefix func(rest string) string) []byte {
@@ -45,14 +41,10 @@ func relink(html []byte, prefix func(rest string) string) []byte {
 	}
 }
 
-// isLinkAttr reports whether what stands before a value names a link.
+// isLinkAttr reports whether what stands before a value names a link, as
+// templates and rendered prose write it.
 func isLinkAttr(before []byte) bool {
-	for _, name := range linkAttrs {
-		if bytes.HasSuffix(before, []byte(name)) {
-			return true
-		}
-	}
-	return false
+	return bytes.HasSuffix(before, []byte(" href")) || bytes.HasSuffix(before, []byte(" src"))
 }
 
 // relative makes the links of the page at an address ("/zones/shore/")

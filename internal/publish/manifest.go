@@ -27,19 +27,12 @@ type manifest struct {
 }
 
 func (m manifest) bytes() []byte {
-	var b bytes.Buffer
+	head := headPartial
 	if m.whole {
-		b.WriteString(headWhole)
-	} else {
-		b.WriteString(headPartial)
+		head = headWhole
 	}
-	b.WriteByte('\n')
-	paths := slices.Clone(m.paths)
-	slices.Sort(paths)
-	for _, p := range slices.Compact(paths) {
-		b.WriteString(p + "\n")
-	}
-	return b.Bytes()
+	lines := slices.Compact(slices.Sorted(slices.Values(m.paths)))
+	return []byte(strings.Join(append([]string{head}, lines...), "\n") + "\n")
 }
 
 // parseManifest reads what bytes writes. It takes nothing but paths within the
@@ -48,12 +41,12 @@ func parseManifest(text []byte) (manifest, error) {
 	head, rest, _ := strings.Cut(string(text), "\n")
 	m := manifest{whole: head == headWhole}
 	if !m.whole && head != headPartial {
-		return manifest{}, fmt.Errorf("publish: %s was not written by this program; move it away to print here", manifestName)
+		return manifest{}, fmt.Errorf("%s was not written by this program; move it away to print here", manifestName)
 	}
 	for line := range strings.Lines(rest) {
 		name := strings.TrimSuffix(line, "\n")
 		if !fs.ValidPath(name) || name == "." || name == manifestName {
-			return manifest{}, fmt.Errorf("publish: %s lists %q, which is no page; nothing was changed", manifestName, name)
+			return manifest{}, fmt.Errorf("%s lists %q, which is no page; nothing was changed", manifestName, name)
 		}
 		m.paths = append(m.paths, name)
 	}
@@ -66,7 +59,7 @@ func (p writer) readManifest() (manifest, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return manifest{whole: true}, nil
 	case err != nil:
-		return manifest{}, fmt.Errorf("publish: %w", err)
+		return manifest{}, err
 	}
 	return parseManifest(text)
 }

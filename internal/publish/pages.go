@@ -24,6 +24,8 @@ type zonePage struct {
 	Previous  *linkView
 }
 
+// grassPage is the page of a grass, or of the working behind it, which has neither
+// others nor a ribbon.
 type grassPage struct {
 	Zone     *zoneView
 	Grass    *grassView
@@ -31,14 +33,6 @@ type grassPage struct {
 	Cautions []bulletin.Caution
 	Ribbon   *ribbonView // nil without weather
 }
-
-type workingPage struct {
-	Zone     *zoneView
-	Grass    *grassView
-	Cautions []bulletin.Caution
-}
-
-type issuesPage struct{ Years []yearView }
 
 type yearView struct {
 	Year   int
@@ -48,12 +42,7 @@ type yearView struct {
 type archivedView struct {
 	Week  weekView
 	Note  string // title of the region's note
-	Zones []archivedZone
-}
-
-type archivedZone struct {
-	linkView
-	Week string
+	Zones []linkView
 }
 
 type rulesPage struct {
@@ -66,12 +55,6 @@ type articlePage struct {
 	Title, Summary, Address string
 	HTML                    template.HTML
 }
-
-type guidesPage struct{ Guides []articlePage }
-
-type indicatorsPage struct{ Indicators []reference.Indicator }
-
-type sourcesPage struct{ Sources []reference.Publication }
 
 // jobs lists everything to print.
 func (e *press) jobs() []job {
@@ -86,7 +69,7 @@ func (e *press) jobs() []job {
 			jobs = append(jobs,
 				page(g.Address, "grass", head{Section: "week", Feeds: feed, Crumbs: crumbs}, e.grassPage(i, j), issued),
 				page(g.Working, "working", head{Section: "week", Feeds: feed, Crumbs: append(crumbs, crumb{Title: g.Name, Address: g.Address})},
-					workingPage{z, g, e.grassCautions(g)}, issued))
+					grassPage{Zone: z, Grass: g, Cautions: e.grassCautions(g)}, issued))
 		}
 	}
 	jobs = append(jobs, e.yearJobs()...)
@@ -125,7 +108,7 @@ func (e *press) grassCautions(g *grassView) []bulletin.Caution {
 // issueJobs make the archive: every issue at its permanent address.
 func (e *press) issueJobs() []job {
 	var jobs []job
-	archive := issuesPage{}
+	var archive []yearView
 	issues := crumb{Kind: "issues", Address: "/issues/"}
 	for i, r := range e.regions {
 		var previous *linkView
@@ -147,16 +130,16 @@ func (e *press) issueJobs() []job {
 			jobs = append(jobs,
 				page(z.Address, "issue-zone", head{Section: "issues", Crumbs: crumbs, Feeds: []linkView{{z.Name, z.Feed}}}, zp, r.Week.Issued),
 				e.letterJob("letter-zone", letterData{Name: z.Name, Week: r.Week, Address: z.Address, Zone: z}))
-			listing.Zones = append(listing.Zones, archivedZone{linkView{z.Name, z.Address}, r.Week.ID})
+			listing.Zones = append(listing.Zones, linkView{z.Name, z.Address})
 		}
-		if n := len(archive.Years); n == 0 || archive.Years[n-1].Year != r.Week.Year {
-			archive.Years = append(archive.Years, yearView{Year: r.Week.Year})
+		if n := len(archive); n == 0 || archive[n-1].Year != r.Week.Year {
+			archive = append(archive, yearView{Year: r.Week.Year})
 		}
-		y := &archive.Years[len(archive.Years)-1]
+		y := &archive[len(archive)-1]
 		y.Issues = append(y.Issues, listing)
 	}
-	slices.Reverse(archive.Years)
-	for _, y := range archive.Years {
+	slices.Reverse(archive)
+	for _, y := range archive {
 		slices.Reverse(y.Issues)
 	}
 	return append(jobs, page("/issues/", "issues", head{Section: "issues"}, archive, e.pressed.Date))
@@ -222,13 +205,13 @@ func (e *press) letterJob(kind string, d letterData) job {
 // itself works on its page.
 func (e *press) standingJobs() []job {
 	var jobs []job
-	guides := guidesPage{}
+	var guides []articlePage
 	for _, p := range e.Articles {
 		address := standingAddress(p.ID, p.Kind)
 		section, crumbs := "guides", []crumb{{Kind: "guides", Address: "/guides/"}}
 		switch {
 		case p.Kind != aboutKind:
-			guides.Guides = append(guides.Guides, articlePage{Title: p.Title, Summary: p.Summary, Address: address})
+			guides = append(guides, articlePage{Title: p.Title, Summary: p.Summary, Address: address})
 		case address == "/about/":
 			section, crumbs = "about", nil
 		default:
@@ -236,7 +219,7 @@ func (e *press) standingJobs() []job {
 		}
 		jobs = append(jobs, articleJob(p, address, head{Section: section, Crumbs: crumbs}))
 	}
-	if len(guides.Guides) > 0 {
+	if len(guides) > 0 {
 		jobs = append(jobs, page("/guides/", "guides", head{Section: "guides"}, guides, civil.Date(0)))
 	}
 	return jobs
@@ -256,8 +239,8 @@ func (e *press) methodJobs() []job {
 	crumbs := []crumb{{Kind: "methods", Address: "/methods/"}}
 	return []job{
 		page("/methods/", "methods", head{Section: "methods"}, nil, civil.Date(0)),
-		page("/methods/indicators/", "indicators", head{Section: "methods", Crumbs: crumbs}, indicatorsPage{e.Reference.Indicators}, civil.Date(0)),
-		page("/methods/sources/", "sources", head{Section: "methods", Crumbs: crumbs}, sourcesPage{e.Reference.Publications}, civil.Date(0)),
+		page("/methods/indicators/", "indicators", head{Section: "methods", Crumbs: crumbs}, e.Reference.Indicators, civil.Date(0)),
+		page("/methods/sources/", "sources", head{Section: "methods", Crumbs: crumbs}, e.Reference.Publications, civil.Date(0)),
 	}
 }
 
@@ -267,16 +250,11 @@ func (e *press) feedJobs() []job {
 	var whole []entry
 	zones := map[string][]entry{}
 	for _, r := range slices.Backward(e.regions) {
-		at := e.clock.at(r.Week)
-		whole = append(whole, entry{
-			id: tagURI(e.Site, "advisory/region", r.Week.ID), content: "feed-region", summary: "item-region", issued: at, category: "region",
-			data: feedData{Name: e.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: regionCautions(r)},
-		})
+		whole = append(whole, e.advisory("region", "region", "region",
+			letterData{Name: e.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: regionCautions(r)}))
 		for _, z := range r.Zones {
-			zones[z.ID] = append(zones[z.ID], entry{
-				id: tagURI(e.Site, "advisory/"+z.ID, r.Week.ID), content: "feed-zone", summary: "item-zone", issued: at, category: "region/" + z.ID,
-				data: feedData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Zone: z},
-			})
+			zones[z.ID] = append(zones[z.ID], e.advisory("zone", z.ID, "region/"+z.ID,
+				letterData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Zone: z}))
 		}
 	}
 	jobs := []job{feedJob("", "/", "/feed.xml", whole)}
@@ -287,11 +265,23 @@ func (e *press) feedJobs() []job {
 }
 
 func feedJob(name, address, self string, entries []entry) job {
-	return job{print: func(e *press) ([]File, error) {
-		body, err := e.printer.feed(name, address, self, entries)
-		if err != nil {
-			return nil, err
-		}
-		return []File{{Path: filePath(self), Body: body, Entry: true}}, nil
-	}}
+	return fileJob(self, func(e *press) ([]byte, error) {
+		return e.printer.feed("channel", name, address, self, feedItems, entries)
+	})
+}
+
+// advisory is an issue as an item of a feed: kind, "zone" or "region", names its
+// templates, of whom it tells.
+func (e *press) advisory(kind, of, category string, d letterData) entry {
+	d.Site = e.printer.site
+	return entry{
+		id: tagURI(e.Site, "advisory/"+of, d.Week.ID), address: d.Address, content: "feed-" + kind, data: d, issued: e.issuedAt(d.Week),
+		category: rssCategory{e.Site.BaseURL + "/zones/", category},
+		says: func(p *printer) (title, summary string, err error) {
+			if title, err = p.line("feed", "item-title", d); err == nil {
+				summary, err = p.line("feed", "item-"+kind, d)
+			}
+			return title, summary, err
+		},
+	}
 }

@@ -18,20 +18,15 @@ type prose struct {
 	mail  bool   // for mail and feeds: fewer elements, no links within the page
 }
 
-// allowed lists the elements that an author's text may keep. The text comes
-// from CommonMark without raw HTML; the list is a second wall.
+// allowed lists the elements that an author's text may keep, and whether they may
+// stay in mail too, whose programs replace or drop the others. The text comes from
+// CommonMark without raw HTML; the list is a second wall.
 var allowed = map[atom.Atom]bool{
 	atom.P: true, atom.H1: true, atom.H2: true, atom.H3: true, atom.H4: true, atom.H5: true, atom.H6: true,
 	atom.Ul: true, atom.Ol: true, atom.Li: true, atom.A: true, atom.Strong: true, atom.Em: true, atom.Br: true,
 	atom.Table: true, atom.Thead: true, atom.Tbody: true, atom.Tr: true, atom.Th: true, atom.Td: true,
-	atom.Blockquote: true, atom.Pre: true, atom.Code: true, atom.Hr: true, atom.Sup: true, atom.Sub: true,
-	atom.Del: true, atom.Dl: true, atom.Dt: true, atom.Dd: true, atom.Img: true, atom.Section: true,
-}
-
-// notInMail are those of them that mail programs replace or drop.
-var notInMail = map[atom.Atom]bool{
-	atom.Blockquote: true, atom.Pre: true, atom.Code: true, atom.Hr: true, atom.Sup: true, atom.Sub: true,
-	atom.Del: true, atom.Dl: true, atom.Dt: true, atom.Dd: true, atom.Img: true, atom.Section: true,
+	atom.Blockquote: false, atom.Pre: false, atom.Code: false, atom.Hr: false, atom.Sup: false, atom.Sub: false,
+	atom.Del: false, atom.Dl: false, atom.Dt: false, atom.Dd: false, atom.Img: false, atom.Section: false,
 }
 
 // dropped lose their content too.
@@ -86,7 +81,8 @@ func (p prose) node(n *html.Node, level *int) []*html.Node {
 	}
 	children := p.all(childrenOf(n), level)
 	attrs, keep := p.attributes(n)
-	if !keep || !allowed[n.DataAtom] || p.mail && notInMail[n.DataAtom] {
+	inMail, ok := allowed[n.DataAtom]
+	if !keep || !ok || p.mail && !inMail {
 		return children
 	}
 	kept.Attr = attrs
@@ -122,14 +118,10 @@ func (p prose) attributes(n *html.Node) (attrs []html.Attribute, keep bool) {
 			attrs = append(attrs, a)
 		}
 	}
-	if n.DataAtom == atom.Img && !hasAttr(attrs, "alt") {
+	if n.DataAtom == atom.Img && !slices.ContainsFunc(attrs, func(a html.Attribute) bool { return a.Key == "alt" }) {
 		attrs = append(attrs, html.Attribute{Key: "alt"})
 	}
 	return attrs, keep
-}
-
-func hasAttr(attrs []html.Attribute, key string) bool {
-	return slices.ContainsFunc(attrs, func(a html.Attribute) bool { return a.Key == key })
 }
 
 // safeLink reports whether a link is one that a reader may be sent to.
@@ -137,12 +129,8 @@ func safeLink(href string) bool {
 	if strings.HasPrefix(href, "//") {
 		return false
 	}
-	for _, start := range []string{"https://", "http://", "mailto:", "/"} {
-		if strings.HasPrefix(href, start) {
-			return true
-		}
-	}
-	return false
+	starts := []string{"https://", "http://", "mailto:", "/"}
+	return slices.ContainsFunc(starts, func(start string) bool { return strings.HasPrefix(href, start) })
 }
 
 func headingLevel(a atom.Atom) (int, bool) {
@@ -153,13 +141,7 @@ func headingLevel(a atom.Atom) (int, bool) {
 	return 0, false
 }
 
-func childrenOf(n *html.Node) []*html.Node {
-	var out []*html.Node
-	for c := range n.ChildNodes() {
-		out = append(out, c)
-	}
-	return out
-}
+func childrenOf(n *html.Node) []*html.Node { return slices.Collect(n.ChildNodes()) }
 
 // fragment parses what may stand in a body.
 func fragment(text []byte) ([]*html.Node, error) {

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"runtime"
 	"slices"
+	"time"
 
 	"golang.org/x/sync/errgroup"
 
@@ -68,47 +69,42 @@ func Render(pub *Publication, templates fs.FS) (*Site, error) {
 // press is everything that one press prints from.
 type press struct {
 	*Publication
-	printer *printer
-	clock   clock
-	regions []*regionView // one per issue, oldest first
-	issues  []*bulletin.Region
-	pressed *bulletin.Region
-	now     *regionView       // the pressed week's
-	dates   [][]calendarEvent // of each zone of the pressed week, for its calendar
+	printer  *printer
+	issuedAt func(w weekView) time.Time // the instant at which an issue came out
+	regions  []*regionView              // one per issue, oldest first
+	issues   []*bulletin.Region
+	pressed  *bulletin.Region
+	now      *regionView       // the pressed week's
+	dates    [][]calendarEvent // of each zone of the pressed week, for its calendar
 }
 
 func newPress(pub *Publication, templates fs.FS) (*press, error) {
 	if len(pub.Weeks) == 0 {
 		return nil, fmt.Errorf("publish: there is no issue to print")
 	}
-	var issues []*bulletin.Region
-	for _, w := range pub.Weeks {
-		issues = append(issues, w.Region)
+	e := &press{Publication: pub}
+	var err error
+	if e.issuedAt, err = newClock(pub.Site); err != nil {
+		return nil, err
 	}
-	for i, iss := range issues {
-		if i > 0 && !issues[i-1].Week.Before(iss.Week) {
-			return nil, fmt.Errorf("publish: issue %s does not come after %s", iss.Week, issues[i-1].Week)
+	if e.printer, err = newPrinter(templates, pub.Voice, pub.siteView()); err != nil {
+		return nil, err
+	}
+	for _, w := range pub.Weeks {
+		iss := w.Region
+		if e.pressed != nil && !e.pressed.Week.Before(iss.Week) {
+			return nil, fmt.Errorf("publish: issue %s does not come after %s", iss.Week, e.pressed.Week)
 		}
 		for _, z := range iss.Zones {
 			if workspace.ReservedZone(z.ID) {
 				return nil, fmt.Errorf("publish: a zone cannot be called %q: that address is taken", z.ID)
 			}
 		}
-	}
-	e := &press{Publication: pub, issues: issues, pressed: issues[len(issues)-1]}
-	var err error
-	if e.clock, err = newClock(pub.Site); err != nil {
-		return nil, err
-	}
-	if e.printer, err = newPrinter(templates, pub.Voice, pub.siteView()); err != nil {
-		return nil, err
-	}
-	for _, iss := range issues {
 		r, err := newRegionView(iss)
 		if err != nil {
 			return nil, err
 		}
-		e.regions = append(e.regions, r)
+		e.issues, e.regions, e.pressed = append(e.issues, iss), append(e.regions, r), iss
 	}
 	e.now = e.regions[len(e.regions)-1]
 	e.addCalendars()
@@ -116,12 +112,7 @@ func newPress(pub *Publication, templates fs.FS) (*press, error) {
 }
 
 func (p *Publication) siteView() siteView {
-	s := p.Site
-	v := siteView{
-		Title: s.Title, Publisher: s.Publisher, About: s.About, Language: s.Language, BaseURL: s.BaseURL,
-		Contact: s.Contact, PostalAddress: s.PostalAddress, Demo: s.Demo,
-	}
-	v.Pests = p.Reference != nil && len(p.Reference.Pests) > 0
+	v := siteView{Site: p.Site, Pests: p.Reference != nil && len(p.Reference.Pests) > 0}
 	for _, p := range p.Articles {
 		v.Guides = v.Guides || p.Kind != aboutKind
 		v.OwnPage = v.OwnPage || standingAddress(p.ID, p.Kind) == "/about/"
@@ -151,6 +142,17 @@ func page(address, template string, h head, body any, changed civil.Date) job {
 			return nil, err
 		}
 		return []File{{Path: filePath(address), Body: relative(html, address), Entry: address == "/"}}, nil
+	}}
+}
+
+// fileJob makes the job of a file that is no page and leads to some.
+func fileJob(address string, print func(e *press) ([]byte, error)) job {
+	return job{print: func(e *press) ([]File, error) {
+		body, err := print(e)
+		if err != nil {
+			return nil, err
+		}
+		return []File{{Path: filePath(address), Body: body, Entry: true}}, nil
 	}}
 }
 

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ligule/internal/advice"
 	"ligule/internal/bulletin"
 )
 
@@ -135,7 +136,7 @@ func TestIssueWithoutNoteForecastOrChange(t *testing.T) {
 			}
 			for i, p := range w.place(z.ID).Grasses {
 				year := z.Grasses[i].Year
-				z.Grasses[i] = bulletin.NewGrass(w.ws, p, nil, false)
+				z.Grasses[i] = bulletin.NewGrass(w.ws, p, &advice.Reading{}, false)
 				z.Grasses[i].Year = year
 			}
 		}

@@ -20,7 +20,7 @@ type ribbonView struct {
 	Issued        civil.Date
 	Says          []*message.Said // what it shows, for those who do not see it
 	Width, Height string
-	Months        []ribbonMonth
+	Months        []monthView
 	Ticks         string // where months begin, in the growth panel
 	Levels        []ribbonLevel
 	Base          string // the foot of the panel
@@ -31,11 +31,6 @@ type ribbonView struct {
 	Lanes         []ribbonLane
 	Excepted      bool // some closed bar has exceptions
 	Weeks         []ribbonWeek
-}
-
-type ribbonMonth struct {
-	At, Middle, Letter string
-	Year               string // at January
 }
 
 // ribbonLevel is a line of the growth index.
@@ -51,8 +46,8 @@ type ribbonLane struct {
 
 // ribbonBar is a run of days.
 type ribbonBar struct {
-	X, Width string
-	Kind     bulletin.RunKind
+	barView
+	Kind bulletin.RunKind
 }
 
 // ribbonWeek is a row of the table of growth.
@@ -63,7 +58,6 @@ type ribbonWeek struct {
 
 // The picture's measures, in its own units.
 const (
-	ribbonScale    = 0.92 // units for a day
 	ribbonPanelTop = 38
 	ribbonPanelH   = 84
 	ribbonLaneTop  = 130 // of the first lane
@@ -80,20 +74,11 @@ func (e *press) ribbon(z *bulletin.Zone, g *bulletin.Grass, issued civil.Date, c
 	if y.First.IsZero() {
 		return nil
 	}
-	days := chart.Days{First: y.First, Unit: ribbonScale}
+	days := chart.Days{First: y.First, Unit: stripScale}
 	r := &ribbonView{ID: g.ID + "-ribbon", Name: g.Name, Zone: z.Name, First: y.First, Last: y.Last, Issued: issued,
 		Width: chart.Number(days.At(y.Last + 1)), Base: strconv.Itoa(ribbonPanelTop + ribbonPanelH)}
-	for first := y.First; first < y.Last; first = first.AddMonths(1) {
-		next := first.AddMonths(1)
-		m := ribbonMonth{At: chart.Number(days.At(first)), Middle: chart.Number((days.At(first) + days.At(next)) / 2), Letter: e.Voice.Value(message.Initial(first.Month()))}
-		if first.Month() == 1 {
-			m.Year = strconv.Itoa(first.Year())
-		}
-		r.Months = append(r.Months, m)
-		if first > y.First {
-			r.Ticks += "M" + m.At + " " + strconv.Itoa(ribbonPanelTop) + "v" + strconv.Itoa(ribbonPanelH)
-		}
-	}
+	r.Months = e.months(days, y.Last)
+	r.Ticks = ticks(r.Months, ribbonPanelTop, ribbonPanelH)
 	for _, level := range []float64{1, 0.5} {
 		at := growthY(level)
 		r.Levels = append(r.Levels, ribbonLevel{chart.Number(at), chart.Number(at + 11), e.Voice.Value(message.Figure(level))})
@@ -102,10 +87,7 @@ func (e *press) ribbon(z *bulletin.Zone, g *bulletin.Grass, issued civil.Date, c
 	if g.Year.LastWeek != nil {
 		r.Says = append(r.Says, g.Year.LastWeek)
 	}
-	needle := func(top, height int) string {
-		return "M" + chart.Number(days.At(issued)+ribbonScale/2) + " " + strconv.Itoa(top) + "v" + strconv.Itoa(height)
-	}
-	r.Needle = needle(ribbonPanelTop-4, ribbonPanelH+8)
+	r.Needle = needle(days, issued, ribbonPanelTop-4, ribbonPanelH+8)
 	var lanes []bulletin.Lane
 	for _, w := range g.Year.Windows {
 		if w.Growth || !compact {
@@ -117,10 +99,10 @@ func (e *press) ribbon(z *bulletin.Zone, g *bulletin.Grass, issued civil.Date, c
 		l := ribbonLane{
 			Lane: lane, Label: clip(lane.Title.String(), ribbonTitle),
 			LabelY: strconv.Itoa(top + 13), BarY: strconv.Itoa(top + ribbonBarTop), FootY: strconv.Itoa(top + ribbonBarTop + ribbonBarH),
-			Needle: needle(top+ribbonBarTop-2, ribbonBarH+4),
+			Needle: needle(days, issued, top+ribbonBarTop-2, ribbonBarH+4),
 		}
 		for _, run := range lane.Runs {
-			l.Bars = append(l.Bars, ribbonBar{chart.Number(days.At(run.First)), chart.Number(days.At(run.Last+1) - days.At(run.First)), run.Kind})
+			l.Bars = append(l.Bars, ribbonBar{barAt(days, run.First, run.Last), run.Kind})
 			r.Excepted = r.Excepted || run.Kind == bulletin.Excepted
 		}
 		r.Lanes, r.Says = append(r.Lanes, l), append(r.Says, lane.Says)

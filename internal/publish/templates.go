@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html"
 	"html/template"
+	"io"
 	"io/fs"
 	"strings"
 	"unicode/utf8"
@@ -16,6 +17,7 @@ import (
 	"ligule/internal/message"
 	"ligule/internal/reference"
 	"ligule/internal/voice"
+	"ligule/internal/workspace"
 )
 
 // mostWatched is how many pests at watch are named where there is little room.
@@ -122,9 +124,7 @@ func column(width int, text string) string {
 
 // siteView is what every page says of the site.
 type siteView struct {
-	Title, Publisher, About, Language, BaseURL, Contact, PostalAddress string
-
-	Demo    bool
+	workspace.Site
 	Guides  bool // there are any
 	Pests   bool // there are pages of pests
 	OwnPage bool // there is an /about/
@@ -172,8 +172,15 @@ func (p *printer) page(name string, h head, body any) ([]byte, error) {
 		return nil, err
 	}
 	v.Head.Title, v.Head.Description = title, clip(description, maxDescription)
+	return execute(t, "layout", v)
+}
+
+// execute prints a template of a set of HTML or of text.
+func execute(set interface {
+	ExecuteTemplate(w io.Writer, name string, data any) error
+}, name string, data any) ([]byte, error) {
 	var b bytes.Buffer
-	if err := t.ExecuteTemplate(&b, "layout", v); err != nil {
+	if err := set.ExecuteTemplate(&b, name, data); err != nil {
 		return nil, fmt.Errorf("publish: %w", err)
 	}
 	return b.Bytes(), nil
@@ -181,29 +188,17 @@ func (p *printer) page(name string, h head, body any) ([]byte, error) {
 
 // text executes a template of an HTML set whose result is plain text.
 func text(t *template.Template, name string, data any) (string, error) {
-	var b bytes.Buffer
-	if err := t.ExecuteTemplate(&b, name, data); err != nil {
-		return "", fmt.Errorf("publish: %w", err)
-	}
-	return strings.Join(strings.Fields(html.UnescapeString(b.String())), " "), nil
+	b, err := execute(t, name, data)
+	return strings.Join(strings.Fields(html.UnescapeString(string(b))), " "), err
 }
 
 // part prints a fragment of HTML.
-func (p *printer) part(name string, data any) ([]byte, error) {
-	var b bytes.Buffer
-	if err := p.parts.ExecuteTemplate(&b, name, data); err != nil {
-		return nil, fmt.Errorf("publish: %w", err)
-	}
-	return b.Bytes(), nil
-}
+func (p *printer) part(name string, data any) ([]byte, error) { return execute(p.parts, name, data) }
 
 // text prints a template of a text file.
 func (p *printer) text(file, name string, data any) (string, error) {
-	var b bytes.Buffer
-	if err := p.texts[file].ExecuteTemplate(&b, name, data); err != nil {
-		return "", fmt.Errorf("publish: %w", err)
-	}
-	return b.String(), nil
+	b, err := execute(p.texts[file], name, data)
+	return string(b), err
 }
 
 // line is text on one line.

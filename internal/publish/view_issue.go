@@ -6,7 +6,6 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/message"
 )
 
 // The views are what templates print: texts and addresses, nothing to compute.
@@ -42,25 +41,22 @@ type regionView struct {
 
 // zoneView is one week of one zone.
 type zoneView struct {
-	ID, Name, Climate, Station string
-	Week                       weekView
-	Address                    string // of this zone in this week's issue, permanent
-	Current                    string // of the zone this week
-	Year                       string // of the zone's year
-	Feed                       string
-	Calendar                   string       // of closed seasons, to download; "" if there is none to show
-	Subscription               template.URL // the same, for a calendar program to follow
-	Note                       *noteView
-	RegionNote                 string // address of the region's note, if the zone has one of its own beside it
-	Weather                    *weatherView
-	Withheld                   bool // not enough weather for any grass: said first, advice withheld
-	Grasses                    []*grassView
-	Law                        bulletin.Law
-	Changed                    []*message.Said
-	Ahead                      bulletin.Ahead
-	Top                        *topView
-	Topics                     []topicView        // the answers across grasses, in a word each
-	Cautions                   []bulletin.Caution // that concern this page
+	*bulletin.Zone
+	Week         weekView
+	Address      string // of this zone in this week's issue, permanent
+	Current      string // of the zone this week
+	Year         string // of the zone's year
+	Feed         string
+	Calendar     string       // of closed seasons, to download; "" if there is none to show
+	Subscription template.URL // the same, for a calendar program to follow
+	Note         *noteView
+	RegionNote   string // address of the region's note, if the zone has one of its own beside it
+	Weather      *weatherView
+	Withheld     bool // not enough weather for any grass: said first, advice withheld
+	Grasses      []*grassView
+	Top          *topView
+	Topics       []topicView        // the answers across grasses, in a word each
+	Cautions     []bulletin.Caution // that concern this page
 }
 
 // topView is the one thing to do.
@@ -120,9 +116,8 @@ func newNoteView(p *bulletin.Note, id string) (*noteView, error) {
 
 func newZoneView(iss *bulletin.Region, z *bulletin.Zone, region *regionView) (*zoneView, error) {
 	zv := &zoneView{
-		ID: z.ID, Name: z.Name, Climate: z.ClimateName, Station: z.StationName, Week: region.Week,
-		Address: region.Week.Address + z.ID + "/", Current: "/zones/" + z.ID + "/", Feed: "/zones/" + z.ID + "/feed.xml",
-		Year: "/zones/" + z.ID + "/year/", Changed: z.Changed,
+		Zone: z, Week: region.Week, Address: region.Week.Address + z.ID + "/", Current: "/zones/" + z.ID + "/",
+		Feed: "/zones/" + z.ID + "/feed.xml", Year: "/zones/" + z.ID + "/year/", Weather: newWeatherView(z.Weather), Withheld: true,
 	}
 	var err error
 	if zv.Note, err = newNoteView(z.Note, "note"); err != nil {
@@ -135,9 +130,6 @@ func newZoneView(iss *bulletin.Region, z *bulletin.Zone, region *regionView) (*z
 	default:
 		zv.RegionNote = region.Week.Address + "#" + region.Note.ID
 	}
-	zv.Weather = newWeatherView(z.Weather)
-	zv.Law = z.Law
-	zv.Withheld = true
 	for _, g := range z.Grasses {
 		gv := newGrassView(zv, g)
 		zv.Withheld = zv.Withheld && !gv.Enough
@@ -145,7 +137,6 @@ func newZoneView(iss *bulletin.Region, z *bulletin.Zone, region *regionView) (*z
 	}
 	zv.Topics = topics(iss.Topics, zv.Grasses)
 	zv.Top = top(z.First, zv.Grasses)
-	zv.Ahead = z.Ahead
 	zv.Cautions = cautionsOn(iss, zv.Grasses, zv.Ahead.Cautions...)
 	return zv, nil
 }
@@ -208,11 +199,5 @@ func holds(list []bulletin.Caution, c bulletin.Caution) bool {
 
 // Shut lists the zones in which the law closes something this week.
 func (r *regionView) Shut() []*zoneView {
-	var out []*zoneView
-	for _, z := range r.Zones {
-		if z.Law.Shut {
-			out = append(out, z)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(r.Zones), func(z *zoneView) bool { return !z.Law.Shut })
 }

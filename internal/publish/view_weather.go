@@ -18,13 +18,13 @@ type weatherView struct {
 // dayView is one day.
 type dayView struct {
 	bulletin.Day
-	Bar           *barView // of the temperature; nil without both ends
-	RainWidth     string   // of the rain's bar, in percent; "" for a dry or unknown day
-	RainWidthMail int      // the same in whole percent, at least 1; 0 for none
+	Bar           *spanView // of the temperature; nil without both ends
+	RainWidth     string    // of the rain's bar, in percent; "" for a dry or unknown day
+	RainWidthMail int       // the same in whole percent, at least 1; 0 for none
 }
 
-// barView is a bar across a picture, in percent of its width.
-type barView struct {
+// spanView is a bar across a picture, in percent of its width.
+type spanView struct {
 	From, Width           string
 	MailBefore, MailWidth int // whole percent, for bars made of table cells
 	MailAfter             int
@@ -81,7 +81,7 @@ func newDayView(d bulletin.Day, s scale) dayView {
 	dv := dayView{Day: d}
 	if d.TminC.Known() && d.TmaxC.Known() {
 		from, to := s.x(float64(d.TminC)), s.x(float64(d.TmaxC))
-		b := &barView{From: percentOf(from), Width: percentOf(math.Max(1, to-from))}
+		b := &spanView{From: percentOf(from), Width: percentOf(math.Max(1, to-from))}
 		b.MailBefore = clampInt(math.Round(from), 1, 98)
 		b.MailWidth = clampInt(math.Round(to-from), 1, 99-b.MailBefore)
 		b.MailAfter = 100 - b.MailBefore - b.MailWidth

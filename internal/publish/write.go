@@ -33,7 +33,11 @@ func Write(site *Site, dir string) (Report, error) {
 		return Report{}, fmt.Errorf("publish: %w", err)
 	}
 	defer root.Close()
-	return writer{root, realDisk()}.write(site)
+	report, err := writer{root, realDisk()}.write(site)
+	if err != nil {
+		return report, fmt.Errorf("publish: %w", err)
+	}
+	return report, nil
 }
 
 // disk are the operations that change a folder. A test makes any of them fail.
@@ -128,13 +132,10 @@ func (p writer) write(site *Site) (Report, error) {
 // holds reports whether the folder has the file as it shall be.
 func (p writer) holds(f File) (bool, error) {
 	body, err := p.root.ReadFile(f.Path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	if errors.Is(err, fs.ErrNotExist) {
 		return false, nil
-	case err != nil:
-		return false, fmt.Errorf("publish: %w", err)
 	}
-	return bytes.Equal(body, f.Body), nil
+	return err == nil && bytes.Equal(body, f.Body), err
 }
 
 // replace writes files: what is linked to before what links to it, the front
@@ -177,16 +178,13 @@ func rank(f File) int {
 // place writes one file whole: beside its place first, then into it.
 func (p writer) place(name string, body []byte) error {
 	if err := p.root.MkdirAll(path.Dir(name), 0o755); err != nil {
-		return fmt.Errorf("publish: %w", err)
+		return err
 	}
 	beside := temporary(name)
 	if err := p.disk.create(p.root, beside, body); err != nil {
-		return fmt.Errorf("publish: %w", err)
+		return err
 	}
-	if err := p.disk.rename(p.root, beside, name); err != nil {
-		return fmt.Errorf("publish: %w", err)
-	}
-	return nil
+	return p.disk.rename(p.root, beside, name)
 }
 
 // temporary is where a file is written before it takes its place.
@@ -198,7 +196,7 @@ func temporary(name string) string {
 func (p writer) settle(dirs map[string]bool) error {
 	for name := range dirs {
 		if err := p.disk.settle(p.root, name); err != nil {
-			return fmt.Errorf("publish: %w", err)
+			return err
 		}
 	}
 	clear(dirs)
@@ -226,12 +224,12 @@ func (p writer) drop(name string, report *Report) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
-		return fmt.Errorf("publish: %w", err)
+		return err
 	case !info.Mode().IsRegular():
 		return nil
 	}
 	if err := p.disk.remove(p.root, name); err != nil {
-		return fmt.Errorf("publish: %w", err)
+		return err
 	}
 	report.Removed++
 	for dir := path.Dir(name); dir != "."; dir = path.Dir(dir) {
@@ -247,7 +245,7 @@ func (p writer) drop(name string, report *Report) error {
 func (p writer) sweep(paths []string) error {
 	for _, name := range paths {
 		if err := p.root.Remove(temporary(name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return fmt.Errorf("publish: %w", err)
+			return err
 		}
 	}
 	return nil

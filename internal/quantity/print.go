@@ -56,10 +56,7 @@ func In(value float64, d Dimension, s System) (float64, string) {
 }
 
 // From is the value, in d.Unit(), of a number in the system's unit.
-func From(x float64, d Dimension, s System) float64 {
-	u := d.in(s)
-	return (x - u.offset) * u.mul / u.div
-}
+func From(x float64, d Dimension, s System) float64 { return d.in(s).own(x) }
 
 // Round returns the value, in d.Unit(), as it is printed in the system with
 // the given number of decimals: two values that print alike round alike, so a
@@ -76,10 +73,6 @@ func Fixed(x float64, decimals int) string {
 		return "–"
 	}
 	r := round(x, decimals)
-	if r == 0 {
-		r = 0 // drops the sign of a negative zero
-		return strconv.FormatFloat(math.Abs(r), 'f', decimals, 64)
-	}
 	s := strconv.FormatFloat(math.Abs(r), 'f', decimals, 64)
 	if r < 0 {
 		return "−" + s

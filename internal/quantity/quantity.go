@@ -171,10 +171,8 @@ func Parse(text string, d Dimension) (float64, error) {
 		return 0, fmt.Errorf("%q does not start with a number", text)
 	}
 	name := strings.Join(strings.Fields(s[end:]), " ")
-	for _, u := range specs[d].units {
-		if name == u.name || slices.Contains(u.also, name) {
-			return u.own(x), nil
-		}
+	if u, ok := d.written(name); ok {
+		return u.own(x), nil
 	}
 	if d == Number {
 		return 0, fmt.Errorf("%q is a plain number; leave out the unit %q", text, name)
@@ -183,20 +181,21 @@ func Parse(text string, d Dimension) (float64, error) {
 		return 0, fmt.Errorf("%q has no unit; a %s is written in %s", text, d, list(d.Units()))
 	}
 	for other := range dimensions {
-		if other != d && other != TemperatureDifference && knows(other, name) {
+		if _, ok := other.written(name); ok && other != d && other != TemperatureDifference {
 			return 0, fmt.Errorf("%q is a %s, but a %s is wanted, in %s", text, other, d, list(d.Units()))
 		}
 	}
 	return 0, fmt.Errorf("%q: unknown unit %q; a %s is written in %s", text, name, d, list(d.Units()))
 }
 
-func knows(d Dimension, name string) bool {
+// written returns the unit that an author writes so.
+func (d Dimension) written(name string) (unit, bool) {
 	for _, u := range specs[d].units {
-		if name != "" && (name == u.name || slices.Contains(u.also, name)) {
-			return true
+		if name == u.name || slices.Contains(u.also, name) {
+			return u, true
 		}
 	}
-	return false
+	return unit{}, false
 }
 
 func list(names []string) string {

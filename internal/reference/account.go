@@ -105,7 +105,7 @@ var tolerances = [...]herbicide.Tolerance{herbicide.ToleranceSafe, herbicide.Tol
 
 // bearing lists how the grasses of the advisory bear an ingredient.
 func (m *maker) bearing(name string, named message.Value, a *herbicide.Ingredient) Bearing {
-	b := Bearing{Name: just(named), Group: hrac(a.HRAC), Class: a.Class}
+	b := Bearing{Name: value(named), Group: hrac(a.HRAC), Class: a.Class}
 	for _, tol := range tolerances {
 		alike := Tolerated{Word: toleranceWord(tol)}
 		for _, g := range m.ws.Grasses {
@@ -187,7 +187,7 @@ func (m *maker) insect(i *stage.Insect) Pest {
 			group = ""
 		}
 		p.Insecticides = append(p.Insecticides, Insecticide{
-			Group: group, GroupFrom: m.from(t.IRAC.Cite), Ingredients: just(homeuse.Names(offered)), Role: say("pests.role." + t.Role),
+			Group: group, GroupFrom: m.from(t.IRAC.Cite), Ingredients: value(homeuse.Names(offered)), Role: say("pests.role." + t.Role),
 			When: m.text(t.When.Value, t.When.Cite), Stages: stageTitles(&i.Account, t.Stages),
 		})
 	}

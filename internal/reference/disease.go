@@ -94,11 +94,11 @@ func (m maker) trigger(t disease.TreatmentRule) []Statement {
 
 func (m maker) fungicide(g disease.FungicideGroup, offered []homeuse.Answer) Fungicide {
 	out := Fungicide{
-		Code: g.Code, Ingredients: just(homeuse.Names(offered)), From: m.from(g.Ingredients.Cite),
+		Code: g.Code, Ingredients: value(homeuse.Names(offered)), From: m.from(g.Ingredients.Cite),
 		Effect: Statement{Text: say("pests.effect.unsourced")}, Interval: Statement{From: m.from(g.Days.Cite)},
 	}
 	if v, ok := days(g.Days.Value); ok {
-		out.Interval.Text = just(v)
+		out.Interval.Text = value(v)
 	}
 	// How well a group works is printed only where it was read.
 	if pest.OnRecord(g.Effect.Cite) {
@@ -164,15 +164,15 @@ func (m maker) rotation(r disease.RotationLimits) []Statement {
 // model tells how a week's weather is graded, with the figures of the file.
 func (m maker) model(d *disease.Disease) []Statement {
 	text := message.New("pests.model." + d.Model.Name)
-	for _, t := range d.Model.Terms() {
+	for _, t := range d.Model.Terms {
 		text = text.With(t.Key, figure(t.Figure))
 	}
 	out := []Statement{m.cited(text, d.Model.Cite)}
-	if d.Model.SlowGrowth() {
+	if d.Model.Slow {
 		out = append(out, m.cited(message.New("pests.model.slow_growth"), d.Model.Cite))
 	}
 	out = append(out, unsourced(d.Model.Cite.Note)...)
-	if len(d.Model.Terms()) == 0 {
+	if len(d.Model.Terms) == 0 {
 		return out
 	}
 	return append(out, m.grading(d)...)

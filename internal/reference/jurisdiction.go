@@ -76,10 +76,8 @@ func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week c
 	if j.Coverage != "" {
 		out.Coverage = message.Say(message.New("law_coverage."+j.Coverage).Date("date", j.CheckedOn))
 	}
-	for _, p := range ws.Places {
-		if p.ID == j.Parent {
-			out.Parent = &Body{p.ID, p.Name}
-		}
+	if p, ok := bodyOf(ws, j.Parent); ok {
+		out.Parent = &Body{p.ID, p.Name}
 	}
 	for _, r := range ws.Ordinances {
 		if r.Jurisdiction == j.ID {
@@ -118,15 +116,23 @@ func (j *Jurisdiction) ask(ws *workspace.Workspace, place law.Place, monday, asO
 func Chain(ws *workspace.Workspace, id string) []string {
 	var out []string
 	for range len(ws.Places) + 1 { // a cycle of parents must not hang
-		i := slices.IndexFunc(ws.Places, func(j law.Jurisdiction) bool { return j.ID == id })
-		if i < 0 {
+		j, ok := bodyOf(ws, id)
+		if !ok {
 			break
 		}
 		out = append(out, id)
-		id = ws.Places[i].Parent
+		id = j.Parent
 	}
 	slices.Reverse(out)
 	return out
+}
+
+// bodyOf finds a jurisdiction of the list.
+func bodyOf(ws *workspace.Workspace, id string) (j law.Jurisdiction, ok bool) {
+	if i := slices.IndexFunc(ws.Places, func(j law.Jurisdiction) bool { return j.ID == id }); i >= 0 {
+		return ws.Places[i], true
+	}
+	return j, false
 }
 
 // placeAhead is a place with the jurisdictions over it.

@@ -150,10 +150,8 @@ func waterLawOf(ws *workspace.Workspace, r *watering.Record, asOf civil.Date) La
 // jurisdictionName is the name of a jurisdiction of the list; another id is
 // printed as it stands.
 func jurisdictionName(ws *workspace.Workspace, id string) string {
-	for _, j := range ws.Places {
-		if j.ID == id {
-			return j.Name
-		}
+	if j, ok := bodyOf(ws, id); ok {
+		return j.Name
 	}
 	return id
 }

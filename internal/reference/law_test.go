@@ -31,7 +31,7 @@ func TestOwnDesignLegalForce(t *testing.T) {
 		"stale":                 {func(r *law.Record) { r.CheckedOn = civil.MustDate(2025, 1, 1) }, ""},
 		"from a summary":        {func(r *law.Record) { r.Verification = "secondary" }, ""},
 	} {
-		r := &law.Record{EffectiveFrom: civil.MustDate(2012, 1, 1), Status: "in_force", Verification: "verified", CheckedOn: civil.MustDate(2026, 2, 17), ReviewMonths: 12, Rules: make([]law.Rule, 2)}
+		r := &law.Record{Header: law.Header{EffectiveFrom: civil.MustDate(2012, 1, 1), Verification: "verified", CheckedOn: civil.MustDate(2026, 2, 17), ReviewMonths: 12}, Status: "in_force", Rules: make([]law.Rule, 2)}
 		c.change(r)
 		assert.Equal(t, c.want, legalForce(r, asOf), name)
 	}
@@ -86,8 +86,8 @@ func TestStagesOfShortageAreNamedByDay(t *testing.T) {
 	v := speak(t)
 	day := func(d int) civil.Date { return civil.MustDate(2026, 11, d) }
 	rule := &watering.Record{
-		ID: "shore-water", Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York", Title: "Sprinkler Rule", Citation: "Shore Co. Code ch. 12",
-		EffectiveFrom: civil.MustDate(2016, 3, 1), Verification: "verified", CheckedOn: civil.MustDate(2026, 1, 8), ReviewMonths: 12,
+		Header: law.Header{ID: "shore-water", Jurisdiction: "shore-county", AppliesIn: "all", TZ: "America/New_York", Title: "Sprinkler Rule", Citation: "Shore Co. Code ch. 12",
+			EffectiveFrom: civil.MustDate(2016, 3, 1), Verification: "verified", CheckedOn: civil.MustDate(2026, 1, 8), ReviewMonths: 12},
 		Force: "by_stage", SourceWater: []string{"public"}, NoNumber: "odd", LetterSuffix: "ignore",
 		Stages: []watering.Stage{
 			{N: 1, Name: "Advisory", Force: "voluntary", ClosedHours: []watering.Hours{{From: 9 * 60, To: 18 * 60}}},

@@ -2,7 +2,6 @@ package reference
 
 import (
 	"slices"
-	"strings"
 
 	"ligule/internal/advice"
 	"ligule/internal/message"
@@ -27,13 +26,9 @@ func Indicators(ws *workspace.Workspace) []Indicator {
 		shown := Indicator{Name: ind.Name, Title: ind.Title, Meaning: ind.Meaning, Method: ind.Method, Source: SourceOf(ws, ind.Source, ind.Standing)}
 		switch ind.Kind {
 		case advice.Quantity:
-			shown.Unit = message.Say(message.Just(message.Unit(ind.Dim)))
+			shown.Unit = value(message.Unit(ind.Dim))
 		case advice.Word:
-			codes := make([]string, len(ind.Words))
-			for i, w := range ind.Words {
-				codes[i] = strings.ReplaceAll(w, " ", "_")
-			}
-			shown.Words = message.Say(message.Just(message.Words(message.Comma, ind.Name, codes...)))
+			shown.Words = value(message.Each(message.Comma, ind.Words, func(w string) message.Value { return message.Word(ind.Name + "." + underscored(w)) }))
 		}
 		out = append(out, shown)
 	}
@@ -96,25 +91,19 @@ func pestUses(ws *workspace.Workspace, source string, use func(message.Message))
 	if ws.Pests == nil {
 		return
 	}
-	cited := func(cites []turf.Cite) bool {
-		return slices.ContainsFunc(cites, func(c turf.Cite) bool { return c.Source == source })
+	useIn := func(cites []turf.Cite, m message.Message) {
+		if slices.ContainsFunc(cites, func(c turf.Cite) bool { return c.Source == source }) {
+			use(m)
+		}
 	}
 	for _, d := range ws.Pests.Diseases {
-		if cited(d.Cites) {
-			use(message.Plain(d.Name))
-		}
+		useIn(d.Cites, message.Plain(d.Name))
 	}
 	for _, w := range ws.Pests.Weeds {
-		if cited(w.Cites) {
-			use(message.Plain(w.Name))
-		}
+		useIn(w.Cites, message.Plain(w.Name))
 	}
 	for _, i := range ws.Pests.Insects {
-		if cited(i.Cites) {
-			use(message.Plain(i.Name))
-		}
+		useIn(i.Cites, message.Plain(i.Name))
 	}
-	if cited(ws.Pests.Herbicides.Cites) {
-		use(message.New("pests.weed_killers"))
-	}
+	useIn(ws.Pests.Herbicides.Cites, message.New("pests.weed_killers"))
 }

@@ -161,8 +161,6 @@ func plain(text string) *message.Said {
 	return message.Say(message.Plain(text))
 }
 
-func just(v message.Value) *message.Said { return message.Say(message.Just(v)) }
-
 // from is where a sentence or a figure comes from, in a word beside it: a
 // publication that was read, or the plain truth that it is from memory or our
 // own. What is common practice has no label.
@@ -216,11 +214,7 @@ func (m maker) grass(id string) string {
 }
 
 func (m maker) grasses(ids []string) message.Value {
-	names := make([]string, len(ids))
-	for i, id := range ids {
-		names[i] = m.grass(id)
-	}
-	return message.Texts(message.Comma, names...)
+	return message.Each(message.Comma, ids, func(id string) message.Value { return message.Text(m.grass(id)) })
 }
 
 // hosts lists the grasses by how much they suffer.

@@ -57,39 +57,40 @@ func lawInFull(ws *workspace.Workspace, r *law.Record, asOf civil.Date) LawInFul
 	if r.RelationDown != "" {
 		l.Binding = message.Say(message.New("law_relation."+r.RelationDown).With("topics", message.WordsOr(message.Comma, "law_topic", r.PreemptTopics...)))
 	}
-	for _, d := range r.Declarations {
-		code, last := "law_when.declared_open", d.AssumeUntil
-		if !d.To.IsZero() {
-			code, last = "law_when.declared_span", d.To
-		}
-		l.Declarations = append(l.Declarations, message.Say(message.New(code).Name("name", spaced(d.Name)).Date("first", d.From).Date("last", last).Name("citation", d.Citation)))
-	}
+	l.Declarations = message.SayEach(r.Declarations, func(d law.Declaration) message.Message {
+		return declaredSpan("law_when.declared_open", "law_when.declared_span", d.From, d.To, d.AssumeUntil).
+			Name("name", spaced(d.Name)).Name("citation", d.Citation)
+	})
 	for i := range r.Rules {
 		l.Rules = append(l.Rules, provision(ws, &r.Rules[i]))
 	}
 	return l
 }
 
+// declaredSpan says from when to when an order is declared: one without an end by
+// the day until which it is taken to stand.
+func declaredSpan(open, span string, from, to, assumed civil.Date) message.Message {
+	if to.IsZero() {
+		return message.New(open).Date("first", from).Date("last", assumed)
+	}
+	return message.New(span).Date("first", from).Date("last", to)
+}
+
 // spaced is a name that an author gave as a code.
 func spaced(code string) string { return strings.ReplaceAll(code, "_", " ") }
 
 func provision(ws *workspace.Workspace, r *law.Rule) Provision {
-	binds := make([]string, len(r.Binds))
-	for i, a := range r.Binds {
-		binds[i] = string(a)
-	}
+	binds := message.Each(message.Comma, r.Binds, func(a law.Actor) message.Value { return message.WordOr("law_binds", string(a)) })
 	p := Provision{
 		ID: r.ID, Topic: value(message.WordOr("law_topic", r.Topic)), Effect: value(message.WordOr("law_effect", r.Effect)),
-		Targets: value(message.WordsOr(message.Comma, "law_target", r.Targets...)), Binds: value(message.WordsOr(message.Comma, "law_binds", binds...)),
+		Targets: value(message.WordsOr(message.Comma, "law_target", r.Targets...)), Binds: value(binds),
 		AsWritten: r.AsWritten, Citation: r.Citation, Limits: message.SayAll(lawLimits(ws, r)), Exempt: message.SayAll(lawExempt(r)),
 	}
-	for _, w := range r.When {
-		p.When = append(p.When, lawWhen(w))
-	}
-	for _, o := range r.Overrides {
-		p.When = append(p.When, message.Say(message.New("law_when.override").With("year", message.Figure(float64(o.Season))).
-			Date("first", o.From).Date("last", o.To).With("bounds", inside(o.Bounds)).Name("citation", o.Citation)))
-	}
+	p.When = message.SayEach(r.When, lawWhen)
+	p.When = append(p.When, message.SayEach(r.Overrides, func(o law.Override) message.Message {
+		return message.New("law_when.override").With("year", message.Figure(float64(o.Season))).
+			Date("first", o.From).Date("last", o.To).With("bounds", inside(o.Bounds)).Name("citation", o.Citation)
+	})...)
 	return p
 }
 
@@ -106,30 +107,30 @@ func inside(b string) message.Value {
 	return message.Word("law_bounds.both_in")
 }
 
-func lawWhen(w law.When) *message.Said {
+func lawWhen(w law.When) message.Message {
 	switch w.Kind {
 	case "annual":
-		return message.Say(message.New("law_when.annual").With("first", anchor(w.FromAnchor)).With("last", anchor(w.ToAnchor)).With("bounds", inside(w.Bounds)))
+		return message.New("law_when.annual").With("first", anchor(w.FromAnchor)).With("last", anchor(w.ToAnchor)).With("bounds", inside(w.Bounds))
 	case "dates":
-		return message.Say(message.New("law_when.dates").Date("first", w.From).Date("last", w.To).With("bounds", inside(w.Bounds)))
+		return message.New("law_when.dates").Date("first", w.From).Date("last", w.To).With("bounds", inside(w.Bounds))
 	case "after_planting":
-		return message.Say(daysAfter("law_when.after_planting", &w.Days))
+		return daysAfter("law_when.after_planting", &w.Days)
 	case "declared":
-		return message.Say(message.New("law_when.declared").Name("name", spaced(w.Name)))
+		return message.New("law_when.declared").Name("name", spaced(w.Name))
 	case "season":
-		return message.Say(message.New("law_when.season_"+w.Side).Name("name", w.Name))
+		return message.New("law_when.season_"+w.Side).Name("name", w.Name)
 	}
-	return value(message.WordOr("law_when_kind", w.Kind))
+	return message.Just(message.WordOr("law_when_kind", w.Kind))
 }
 
 // anchor is a recurring day of a law: "November 15", "the last Sunday of
 // October". What is none is printed as the file has it.
-func anchor(a law.Anchor) message.Value {
-	switch d := a.Day(); {
+func anchor(d law.Anchor) message.Value {
+	switch {
 	case d.Fixed != civil.MonthDay{}:
 		return message.EveryYear(d.Fixed)
 	case d.Month == 0:
-		return message.Text(a.String())
+		return message.Text(d.String())
 	case d.Nth == "":
 		return message.Of(message.New("law_anchor.last_day").With("month", message.Month(d.Month)))
 	default:
@@ -147,79 +148,58 @@ func anchor(a law.Anchor) message.Value {
 // lawLimits says the figures of a provision.
 func lawLimits(ws *workspace.Workspace, r *law.Rule) []message.Message {
 	var out []message.Message
-	add := func(code string, fill func(m message.Message) message.Message) {
-		out = append(out, fill(message.New("law_limit."+code)))
+	limit := func(code string) message.Message { return message.New("law_limit." + code) }
+	add := func(is bool, m message.Message) {
+		if is {
+			out = append(out, m)
+		}
 	}
 	// figure adds a limit that is one figure, if the law sets it.
 	figure := func(code, slot string, x *float64, as func(float64) message.Value) {
 		if x != nil {
-			add(code, func(m message.Message) message.Message { return m.With(slot, as(*x)) })
-		}
-	}
-	months := func(code, slot string, n int) {
-		if n > 0 {
-			add(code, func(m message.Message) message.Message { return m.Count(slot, n) })
-		}
-	}
-	words := func(code, slot string, list message.Value) {
-		if len(list.Parts) > 0 {
-			add(code, func(m message.Message) message.Message { return m.With(slot, list) })
+			out = append(out, limit(code).With(slot, as(*x)))
 		}
 	}
 	figure("per_app_total_n", "value", r.PerAppTotalNLb1000, message.Rate)
 	figure("per_app_soluble_n", "value", r.PerAppSolubleNLb1000, message.Rate)
 	figure("annual_total_n", "value", r.AnnualTotalNLb1000, message.Rate)
 	for _, grass := range slices.Sorted(maps.Keys(r.AnnualNByGrassLb1000)) {
-		add("annual_n_by_grass", func(m message.Message) message.Message {
-			return m.With("grass", grassName(ws, grass)).With("value", message.Rate(r.AnnualNByGrassLb1000[grass]))
-		})
+		out = append(out, limit("annual_n_by_grass").With("grass", grassName(ws, grass)).With("value", message.Rate(r.AnnualNByGrassLb1000[grass])))
 	}
 	figure("release_month", "value", r.MaxReleaseNLb1000Month, message.Rate)
 	figure("min_slow", "pct", r.MinSlowPct, message.Figure)
 	figure("max_slow", "pct", r.MaxSlowPct, message.Figure)
-	for _, p := range []struct {
-		code string
-		x    *float64
-	}{{"per_app_p", r.PerAppPLb1000}, {"annual_p", r.AnnualPLb1000}} {
-		if p.x != nil {
-			add(p.code, func(m message.Message) message.Message {
-				return m.With("value", message.Rate(*p.x)).With("basis", message.WordOr("law_p_basis", r.PBasis))
-			})
-		}
+	if x := r.PerAppPLb1000; x != nil {
+		out = append(out, limit("per_app_p").With("value", message.Rate(*x)).With("basis", message.WordOr("law_p_basis", r.PBasis)))
 	}
-	if r.BufferFt != nil {
-		add("buffer", func(m message.Message) message.Message {
-			return m.With("ft", message.Figure(*r.BufferFt)).With("from", message.WordOr("law_from", r.MeasuredFrom))
-		})
+	if x := r.AnnualPLb1000; x != nil {
+		out = append(out, limit("annual_p").With("value", message.Rate(*x)).With("basis", message.WordOr("law_p_basis", r.PBasis)))
 	}
-	if r.ReducedFt != nil {
-		add("buffer_reduced", func(m message.Message) message.Message {
-			return m.With("ft", message.Figure(*r.ReducedFt)).With("gear", message.WordsOr(message.Comma, "law_gear", r.ReducedWith...))
-		})
+	if x := r.BufferFt; x != nil {
+		out = append(out, limit("buffer").With("ft", message.Figure(*x)).With("from", message.WordOr("law_from", r.MeasuredFrom)))
+	}
+	if x := r.ReducedFt; x != nil {
+		out = append(out, limit("buffer_reduced").With("ft", message.Figure(*x)).With("gear", message.WordsOr(message.Comma, "law_gear", r.ReducedWith...)))
 	}
 	figure("buffer_waived", "ft", r.WaivedIfVegetatedFt, message.Figure)
 	if d := r.ExemptPlantingDays; d != nil {
 		out = append(out, daysAfter("law_limit.buffer_planting", d))
 	}
-	words("alerts", "alerts", message.Texts(message.Comma, r.Alerts...))
-	if r.RainIn != nil {
+	add(len(r.Alerts) > 0, limit("alerts").With("alerts", message.Texts(message.Comma, r.Alerts...)))
+	if x := r.RainIn; x != nil {
 		code := "rain_at_least"
 		if r.RainCompare == ">" {
 			code = "rain_above"
 		}
-		add(code, func(m message.Message) message.Message {
-			return m.With("in", message.Figure(*r.RainIn)).Count("hours", r.RainHours).With("basis", message.WordOr("law_rain_basis", r.RainBasis))
-		})
+		out = append(out, limit(code).With("in", message.Figure(*x)).Count("hours", r.RainHours).With("basis", message.WordOr("law_rain_basis", r.RainBasis)))
 	}
-	words("ground", "ground", message.WordsOr(message.Comma, "law_ground", r.Ground...))
+	add(len(r.Ground) > 0, limit("ground").With("ground", message.WordsOr(message.Comma, "law_ground", r.Ground...)))
 	figure("frost_depth", "in", r.FrozenDepthIn, message.Figure)
-	words("unless", "facts", factsOf(r))
-	months("soil_test_age", "months", r.SoilTestMaxAgeMonths)
-	months("new_turf_seasons", "seasons", r.NewTurfSeasons)
-	if r.Duty != "" {
-		out = append(out, message.Just(message.WordOr("law_duty", r.Duty)))
-	}
-	words("suspends", "rules", message.Texts(message.Comma, r.Suspends...))
+	add(len(r.Unless) > 0, limit("unless").With("facts", factsOf(r)))
+	add(r.SoilTestMaxAgeMonths > 0, limit("soil_test_age").Count("months", r.SoilTestMaxAgeMonths))
+	add(r.NewTurfSeasons > 0, limit("new_turf_seasons").Count("seasons", r.NewTurfSeasons))
+	add(r.Duty != "", message.Just(message.WordOr("law_duty", r.Duty)))
+	add(len(r.Suspends) > 0, limit("suspends").With("rules", message.Texts(message.Comma, r.Suspends...)))
 	return out
 }
 
@@ -261,10 +241,8 @@ func lawExempt(r *law.Rule) []message.Message {
 
 // grassName is the name of a grass; other words are printed as they stand.
 func grassName(ws *workspace.Workspace, id string) message.Value {
-	for _, g := range ws.Grasses {
-		if g.ID == id {
-			return message.Text(g.Name)
-		}
+	if g, ok := ws.Grass(id); ok {
+		return message.Text(g.Name)
 	}
 	return message.WordOr("law_grass", id)
 }

@@ -20,12 +20,8 @@ type Look struct {
 func ScoutingLog(ws *workspace.Workspace) []Look {
 	var out []Look
 	for _, r := range ws.Reports {
-		l := Look{Date: r.Date, Zone: r.Zone, Grass: r.Grass, Confirmed: r.Confirmed}
-		switch r.Finding {
-		case pest.FoundNone:
-			l.Clean = true
-		case pest.FoundUnknown:
-		default:
+		l := Look{Date: r.Date, Zone: r.Zone, Grass: r.Grass, Clean: r.Finding == pest.FoundNone, Confirmed: r.Confirmed}
+		if !l.Clean && r.Finding != pest.FoundUnknown {
 			l.Found = r.Finding
 		}
 		out = append(out, l)

@@ -63,9 +63,7 @@ func WateringOf(ws *workspace.Workspace, w watering.Week, asOf civil.Date) Water
 		out.Unread = append(out.Unread, jurisdictionName(ws, id))
 	}
 	letters := slices.ContainsFunc(w.Groups, func(g watering.Group) bool { return !slices.Equal(g.Digits, g.Letters) })
-	for _, g := range w.Groups {
-		out.Groups = append(out.Groups, message.Say(waterGroup(g, letters)))
-	}
+	out.Groups = message.SayEach(w.Groups, func(g watering.Group) message.Message { return waterGroup(g, letters) })
 	for i := range 7 {
 		if len(w.Groups) == 0 {
 			break
@@ -83,14 +81,12 @@ func WateringOf(ws *workspace.Workspace, w watering.Week, asOf civil.Date) Water
 		out.Soon = append(out.Soon, waterLaw(ws, l, w.Monday, asOf))
 	}
 	if c := w.MaxDepthIn; c != nil {
-		out.Caps = append(out.Caps, depthCap(c.Value, c.Record))
+		out.Caps = append(out.Caps, waterCap("depth", "inches", c.Value, c.Record))
 	}
 	if c := w.MaxMinutes; c != nil {
-		out.Caps = append(out.Caps, minutesCap(c.Value, c.Record))
+		out.Caps = append(out.Caps, waterCap("minutes", "minutes", c.Value, c.Record))
 	}
-	if in := WaterIn(w); !in.IsZero() {
-		out.In = message.Say(in.Raised())
-	}
+	out.In = message.Say(WaterIn(w).Raised())
 	for _, f := range w.Exempt {
 		if f.What != "water_in" { // said by itself
 			out.Exempt = append(out.Exempt, waterFree(f))
@@ -99,12 +95,9 @@ func WateringOf(ws *workspace.Workspace, w watering.Week, asOf civil.Date) Water
 	return out
 }
 
-func depthCap(inches float64, r *watering.Record) *message.Said {
-	return message.Say(message.New("water_cap.depth").With("inches", message.Figure(inches)).Name("law", r.Called()).Name("citation", r.Citation))
-}
-
-func minutesCap(minutes float64, r *watering.Record) *message.Said {
-	return message.Say(message.New("water_cap.minutes").With("minutes", message.Figure(minutes)).Name("law", r.Called()).Name("citation", r.Citation))
+// waterCap says a cap of a law: code and slot name what it is counted in.
+func waterCap(code, slot string, most float64, r *watering.Record) *message.Said {
+	return message.Say(message.New("water_cap."+code).With(slot, message.Figure(most)).Name("law", r.Called()).Name("citation", r.Citation))
 }
 
 // waterGroup names the lots of a column. letters says that some law of the
@@ -139,13 +132,7 @@ func groupOf(group string, digits []int) message.Message {
 	return message.New("water_group."+group).With("digits", counts(digits))
 }
 
-func counts(list []int) message.Value {
-	parts := make([]message.Value, len(list))
-	for i, n := range list {
-		parts[i] = message.Count(n)
-	}
-	return message.List(message.Comma, parts...)
-}
+func counts(list []int) message.Value { return message.Each(message.Comma, list, message.Count) }
 
 // waterDay says one day: the hours of each verdict short of closed, mildest
 // first; what is not named is closed.
@@ -184,10 +171,10 @@ func between(code string, h watering.Hours) message.Message {
 func waterLaw(ws *workspace.Workspace, l watering.Law, monday, asOf civil.Date) WaterLaw {
 	r := l.Record
 	out := WaterLaw{Law: waterLawOf(ws, r, asOf)}
-	for _, f := range l.Flags {
-		out.Flags = append(out.Flags, message.Say(message.New("water_flag."+string(f)).Name("law", r.Called()).
-			Date("checked", r.CheckedOn).Date("date", r.EffectiveFrom).Count("months", r.ReviewMonths)))
-	}
+	out.Flags = message.SayEach(l.Flags, func(f law.Flag) message.Message {
+		return message.New("water_flag."+string(f)).Name("law", r.Called()).
+			Date("checked", r.CheckedOn).Date("date", r.EffectiveFrom).Count("months", r.ReviewMonths)
+	})
 	if len(r.Stages) == 0 {
 		return out
 	}
@@ -232,14 +219,12 @@ func WaterIn(w watering.Week) message.Message {
 
 // CitedLaws names watering laws with their citations.
 func CitedLaws(laws []*watering.Record) message.Value {
-	parts := make([]message.Value, len(laws))
-	for i, r := range laws {
-		parts[i] = message.Text(r.Citation)
-		if r.Title != "" {
-			parts[i] = message.Texts(message.Comma, r.Title, r.Citation)
+	return message.Each(message.Semicolon, laws, func(r *watering.Record) message.Value {
+		if r.Title == "" {
+			return message.Text(r.Citation)
 		}
-	}
-	return message.List(message.Semicolon, parts...)
+		return message.Texts(message.Comma, r.Title, r.Citation)
+	})
 }
 
 // waterFree says what every law that closes something frees, with each law's
@@ -247,19 +232,25 @@ func CitedLaws(laws []*watering.Record) message.Value {
 func waterFree(f watering.Freed) *message.Said {
 	var terms []message.Message
 	for _, g := range f.By {
-		add := func(code string, d *law.DayRange) {
-			if d == nil {
-				return
-			}
-			m := daysAfter("water_exempt."+code, d).Name("law", g.Record.Called())
-			if !message.Contains(terms, m) {
+		for _, m := range plantingTerms("water_exempt", g.Exemption) {
+			if m = m.Name("law", g.Record.Called()); !message.Contains(terms, m) {
 				terms = append(terms, m)
 			}
 		}
-		add("any_day", g.Exemption.AnyDay)
-		add("alternate_day", g.Exemption.AlternateDay)
 	}
 	return exempt(f.What, terms)
+}
+
+// plantingTerms says which days after planting are free.
+func plantingTerms(table string, x *watering.Exemption) []message.Message {
+	var out []message.Message
+	if x.AnyDay != nil {
+		out = append(out, daysAfter(table+".any_day", x.AnyDay))
+	}
+	if x.AlternateDay != nil {
+		out = append(out, daysAfter(table+".alternate_day", x.AlternateDay))
+	}
+	return out
 }
 
 // daysAfter fills a phrase with the days after planting.
@@ -269,8 +260,10 @@ func daysAfter(code string, d *law.DayRange) message.Message {
 
 // exempt says what is exempt on which terms.
 func exempt(what string, terms []message.Message) *message.Said {
-	if len(terms) == 0 {
-		return message.Say(message.New("water_exempt.plain").With("what", message.WordOr("water_exempt", what)))
+	says := message.New("water_exempt.plain").With("what", message.WordOr("water_exempt", what))
+	if len(terms) > 0 {
+		says = says.With("terms", message.Messages(message.Semicolon, terms...))
+		says.Code = "water_exempt.with_terms"
 	}
-	return message.Say(message.New("water_exempt.with_terms").With("what", message.WordOr("water_exempt", what)).With("terms", message.Messages(message.Semicolon, terms...)))
+	return message.Say(says)
 }

@@ -63,18 +63,14 @@ func waterLawInFull(ws *workspace.Workspace, r *watering.Record, asOf civil.Date
 	for i := range r.Stages {
 		w.Parts = append(w.Parts, waterStage(&r.Stages[i]))
 	}
-	for _, d := range r.Declared {
-		code, last := "water_order.open", d.AssumeUntil
-		if !d.To.IsZero() {
-			code, last = "water_order.span", d.To
-		}
-		w.Orders = append(w.Orders, message.Say(message.New(code).Count("n", d.Stage).Date("first", d.From).Date("last", last)))
-	}
+	w.Orders = message.SayEach(r.Declared, func(d watering.DeclaredStage) message.Message {
+		return declaredSpan("water_order.open", "water_order.span", d.From, d.To, d.AssumeUntil).Count("n", d.Stage)
+	})
 	if x := r.MaxDepthIn; x != nil {
-		w.Caps = append(w.Caps, depthCap(*x, r))
+		w.Caps = append(w.Caps, waterCap("depth", "inches", *x, r))
 	}
 	if x := r.MaxMinutesPerStation; x != nil {
-		w.Caps = append(w.Caps, minutesCap(*x, r))
+		w.Caps = append(w.Caps, waterCap("minutes", "minutes", *x, r))
 	}
 	for i := range r.Exempt {
 		w.Exempt = append(w.Exempt, waterExemption(&r.Exempt[i]))
@@ -91,11 +87,7 @@ func countedAs(group string) message.Message {
 }
 
 func closedHours(spans []watering.Hours) []*message.Said {
-	var out []*message.Said
-	for _, h := range spans {
-		out = append(out, message.Say(between("water_rule_of.hours", h)))
-	}
-	return out
+	return message.SayEach(spans, func(h watering.Hours) message.Message { return between("water_rule_of.hours", h) })
 }
 
 // waterWhen says when a schedule is on.
@@ -108,26 +100,20 @@ func waterWhen(w *watering.When) *message.Said {
 	case w.DST:
 		return say("water_when.winter_clock")
 	}
-	return lawWhen(w.Annual)
+	return message.Say(lawWhen(w.Annual))
 }
 
 func groupDays(list []watering.Days) []*message.Said {
-	var out []*message.Said
-	for _, d := range list {
-		out = append(out, message.Say(message.New("water_rule_of.days").Said("group", groupOf(d.Group, nil)).With("days", weekdays(d.Days))))
-	}
-	return out
+	return message.SayEach(list, func(d watering.Days) message.Message {
+		return message.New("water_rule_of.days").Said("group", groupOf(d.Group, nil)).With("days", weekdays(d.Days))
+	})
 }
 
 func weekdays(days []time.Weekday) message.Value {
 	if len(days) == 0 {
 		return message.Word("water_rule_of.no_day")
 	}
-	names := make([]message.Value, len(days))
-	for i, d := range days {
-		names[i] = message.Weekday(int(d))
-	}
-	return message.List(message.And, names...)
+	return message.Each(message.And, days, func(d time.Weekday) message.Value { return message.Weekday(int(d)) })
 }
 
 func waterStage(s *watering.Stage) WaterRules {
@@ -145,13 +131,7 @@ func waterStage(s *watering.Stage) WaterRules {
 
 // waterExemption says an exemption by the terms of its own law.
 func waterExemption(x *watering.Exemption) *message.Said {
-	var terms []message.Message
-	if x.AnyDay != nil {
-		terms = append(terms, daysAfter("water_term.any_day", x.AnyDay))
-	}
-	if x.AlternateDay != nil {
-		terms = append(terms, daysAfter("water_term.alternate_day", x.AlternateDay))
-	}
+	terms := plantingTerms("water_term", x)
 	if x.MaxIn != nil {
 		terms = append(terms, message.New("water_term.water_in").With("inches", message.Figure(*x.MaxIn)).Count("hours", x.WithinHours))
 	}

@@ -136,7 +136,7 @@ func (m *maker) limits(offered []homeuse.Answer) []Statement {
 }
 
 func (m *maker) matrixRow(a *herbicide.Ingredient, offered []homeuse.Answer) MatrixRow {
-	row := MatrixRow{Names: just(homeuse.Names(offered)), Group: hrac(a.HRAC), Controls: a.Controls, Note: plain(a.Note), Class: a.Class}
+	row := MatrixRow{Names: value(homeuse.Names(offered)), Group: hrac(a.HRAC), Controls: a.Controls, Note: plain(a.Note), Class: a.Class}
 	for _, g := range m.ws.Grasses {
 		borne := m.borne(offered[0].Name, a, g)
 		row.Cells = append(row.Cells, Cell{string(borne.Value), toleranceWord(borne.Value), m.read(borne.Cite).ID != ""})

@@ -3,6 +3,7 @@ package replay
 import (
 	"encoding/csv"
 	"io"
+	"maps"
 	"strconv"
 
 	"ligule/internal/civil"
@@ -46,27 +47,18 @@ type row map[string]string
 func (r *Replay) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	names := columns()
-	if err := out.Write(names); err != nil {
-		return err
-	}
-	var failed error
+	_ = out.Write(names) // an error stays with the writer, which tells it in the end
 	line := func(cells row) {
-		if failed != nil {
-			return
-		}
 		fields := make([]string, len(names))
 		for i, name := range names {
 			fields[i] = cells[name]
 		}
-		failed = out.Write(fields)
+		_ = out.Write(fields)
 	}
 	for _, z := range r.Zones {
 		z.lines(line)
 	}
 	r.Scouting.lines(line)
-	if failed != nil {
-		return failed
-	}
 	out.Flush()
 	return out.Error()
 }
@@ -110,11 +102,10 @@ func (z *Zone) lines(line func(row)) {
 
 func (v *Verification) lines(line func(row)) {
 	for _, p := range v.Pairs {
-		outcome := "none"
+		outcome, reported := "none", "no"
 		if p.Found {
 			outcome = "found"
 		}
-		reported := "no"
 		if p.Reported {
 			reported = "yes"
 		}
@@ -145,9 +136,7 @@ func (y WindowYear) word() string {
 // with returns the cells with more of them.
 func (c row) with(cells ...string) row {
 	out := make(row, len(c)+len(cells)/2)
-	for name, cell := range c {
-		out[name] = cell
-	}
+	maps.Copy(out, c)
 	for i := 0; i < len(cells); i += 2 {
 		out[cells[i]] = cells[i+1]
 	}

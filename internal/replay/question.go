@@ -16,17 +16,6 @@ type Question struct {
 // usualYears is how many years are run unless others are named. Own design.
 const usualYears = 10
 
-// Span returns the first and the last year of which any station of the zones
-// has a record at all; ok is false where there is none. The last is that of the
-// newest week that the weather supports.
-func Span(ws *workspace.Workspace, zones []*workspace.Zone) (first, last int, ok bool) {
-	oldest, newest, ok := weeksOf(ws, zones)
-	if !ok {
-		return 0, 0, false
-	}
-	return oldest.Year, newest.Year, true
-}
-
 // Usual returns the last ten years of which every week can be told, or as many
 // as there are; ok is false where there is none.
 func Usual(ws *workspace.Workspace, zones []*workspace.Zone) (first, last int, ok bool) {
@@ -81,16 +70,15 @@ func weekAfter(ws *workspace.Workspace, d civil.Date) civil.Week {
 // weeks lists the weeks of the years, up to the newest that the weather
 // supports and from the first that any of it supports.
 func (q Question) weeks(ws *workspace.Workspace) ([]civil.Week, error) {
-	first, last, ok := Span(ws, q.Zones)
+	oldest, newest, ok := weeksOf(ws, q.Zones)
 	switch {
 	case !ok:
 		return nil, fmt.Errorf("no station of the zones has any record")
 	case q.First > q.Last:
 		return nil, fmt.Errorf("%d comes after %d", q.First, q.Last)
-	case q.Last < first || q.First > last:
-		return nil, fmt.Errorf("no weather of %s is on file, only of %s", years(q.First, q.Last), years(first, last))
+	case q.Last < oldest.Year || q.First > newest.Year:
+		return nil, fmt.Errorf("no weather of %s is on file, only of %s", years(q.First, q.Last), years(oldest.Year, newest.Year))
 	}
-	oldest, newest, _ := weeksOf(ws, q.Zones)
 	from := civil.Week{Year: q.First, Num: 1}
 	if from.Before(oldest) {
 		from = oldest

@@ -2,6 +2,7 @@ package replay
 
 import (
 	"runtime"
+	"slices"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
@@ -140,8 +141,8 @@ func gather(ws *workspace.Workspace, q Question, told []toldWeek) *Replay {
 	for i, z := range q.Zones {
 		r.Zones = append(r.Zones, gatherZone(ws, z, i, told, r))
 	}
-	r.Scouting = verify(reference.ScoutingLog(ws), q, told)
 	r.names = pestNames(told)
+	r.Scouting = verify(reference.ScoutingLog(ws), q, told)
 	return r
 }
 
@@ -178,15 +179,15 @@ func gatherZone(ws *workspace.Workspace, z *workspace.Zone, at int, told []toldW
 		for _, t := range told {
 			g.States = append(g.States, State{t.week, pick(t).state})
 		}
-		g.Windows = windowsOf(told, r.years(), pick)
+		g.Windows = windowsOf(told, r.Years(), pick)
 		g.Rules, g.Silent = rulesOf(told, pick)
 		out.Grasses = append(out.Grasses, g)
 	}
 	return out
 }
 
-// years lists those that were run.
-func (r *Replay) years() []int {
+// Years lists those that were run.
+func (r *Replay) Years() []int {
 	var out []int
 	for _, w := range r.Weeks {
 		if n := len(out); n == 0 || out[n-1] != w.Week.Year {
@@ -240,12 +241,11 @@ func (c *Closing) count(w civil.Week, s lawState) {
 }
 
 // law counts a week of a record at a place.
-func (z *Zone) law(l appliedLaw) {
-	for i := range z.Law {
-		if k := &z.Law[i]; k.ID == l.id && k.Place == l.place && k.Watering == l.watering {
-			k.Weeks++
-			return
-		}
+func (z *Zone) law(l Law) {
+	i := slices.IndexFunc(z.Law, func(k Law) bool { return k.ID == l.ID && k.Place == l.Place && k.Watering == l.Watering })
+	if i < 0 {
+		i = len(z.Law)
+		z.Law = append(z.Law, l)
 	}
-	z.Law = append(z.Law, Law{ID: l.id, Title: l.title, Place: l.place, Watering: l.watering, From: l.from, To: l.to, Checked: l.checked, Weeks: 1})
+	z.Law[i].Weeks++
 }

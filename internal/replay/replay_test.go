@@ -197,9 +197,9 @@ func TestTheWeeksOfAQuestion(t *testing.T) {
 	first, last, ok := Usual(ws, ws.Zones)
 	assert.True(t, ok)
 	assert.Equal(t, []int{2016, 2025}, []int{first, last})
-	first, last, ok = Span(ws, ws.Zones)
+	oldest, latest, ok := weeksOf(ws, ws.Zones)
 	assert.True(t, ok)
-	assert.Equal(t, []int{2015, 2026}, []int{first, last})
+	assert.Equal(t, []int{2015, 2026}, []int{oldest.Year, latest.Year})
 
 	weeks, err := ask(t, ws, "gannet-shore", 2026, 2030).weeks(ws)
 	require.NoError(t, err)

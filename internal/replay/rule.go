@@ -2,6 +2,7 @@ package replay
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"ligule/internal/bulletin"
@@ -85,11 +86,7 @@ func rulesOf(told []toldWeek, pick func(toldWeek) toldGrass) (fired []*Rule, sil
 	for _, r := range fired {
 		delete(quiet, r.ID)
 	}
-	for id := range quiet {
-		silent = append(silent, id)
-	}
-	slices.Sort(silent)
-	return fired, silent
+	return fired, slices.Sorted(maps.Keys(quiet))
 }
 
 func (r *Rule) count(w civil.Week, s spoken) {

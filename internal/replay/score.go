@@ -2,6 +2,7 @@ package replay
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 
 	"ligule/internal/agromet"
@@ -16,6 +17,22 @@ type Score struct {
 	// and none held.
 	Value     float64
 	Low, High float64 // its 95 % interval (Wilson's); NaN where none is told
+}
+
+// Printed is the value to two decimals; "" where it cannot be told.
+func (s Score) Printed() string {
+	if math.IsNaN(s.Value) {
+		return ""
+	}
+	return fmt.Sprintf("%.2f", s.Value)
+}
+
+// Interval is the interval in the same way; "" where none is told.
+func (s Score) Interval() string {
+	if math.IsNaN(s.Value) || math.IsNaN(s.Low) {
+		return ""
+	}
+	return fmt.Sprintf("%.2f to %.2f", s.Low, s.High)
 }
 
 // MarshalJSON writes null for what cannot be told.
@@ -38,7 +55,7 @@ func (s Score) MarshalJSON() ([]byte, error) {
 // score fills in the scores, if there are enough finds for them to mean
 // anything.
 func (t *Tally) score() {
-	if t.Events() >= LeastEvents {
+	if t.Events() >= leastEvents {
 		t.Act.Scores, t.Watch.Scores = t.Act.scores(), t.Watch.scores()
 	}
 }

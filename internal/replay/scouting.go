@@ -14,8 +14,8 @@ const (
 	// lookDays is how long after an issue what scouts find is held against it.
 	lookDays = 14
 
-	// LeastEvents is how many finds a score needs. Own design.
-	LeastEvents = 10
+	// leastEvents is how many finds a score needs. Own design.
+	leastEvents = 10
 
 	// leastPairs is how many pairs of a grade give it a probability of its own.
 	// Own design.
@@ -94,6 +94,9 @@ func (t Tally) Events() int { return t.Act.Hits + t.Act.Misses }
 // Pairs is how many there are.
 func (t Tally) Pairs() int { return t.Events() + t.Act.FalseAlarms + t.Act.Correct }
 
+// Unlooked is how many weeks of a warning, by watch or act, nobody looked after.
+func (t Tally) Unlooked() int { return t.ActUnlooked + t.WatchUnlooked }
+
 // Verification is how the warnings of diseases met what scouts found.
 type Verification struct {
 	Reports int     `json:"reports"` // lines of the scouting log from the first issue that was run to two weeks after the last
@@ -103,6 +106,12 @@ type Verification struct {
 	All     Tally   `json:"all"`
 	Brier   []Score `json:"brier,omitempty"` // of the probabilities that went with the grades; nil with too few finds
 }
+
+// Rows are the tallies of the diseases, then that of all.
+func (v *Verification) Rows() []Tally { return append(slices.Clip(v.By), v.All) }
+
+// Needed is how many finds a score needs.
+func (v *Verification) Needed() int { return leastEvents }
 
 // looked is what scouts made of a week.
 type looked uint8
@@ -245,7 +254,7 @@ func (v *Verification) score() {
 		}
 		p[i], happened[i] = now.Probability, now.Found
 	}
-	if v.All.Events() >= LeastEvents {
+	if v.All.Events() >= leastEvents {
 		v.Brier = brierScores(agromet.BrierOf(p, happened))
 	}
 }

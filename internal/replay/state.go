@@ -1,6 +1,8 @@
 package replay
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"ligule/internal/bulletin"
@@ -29,31 +31,19 @@ func stateWord(state string) string {
 // dormant over growing to resting, those that cannot be told last.
 func (g *Grass) StateYears() []StateYear {
 	var out []StateYear
-	year := 0
-	for from, s := range g.States {
-		if s.Week.Year == year {
-			continue
+	for _, s := range g.States {
+		i := slices.IndexFunc(out, func(y StateYear) bool { return y.Year == s.Week.Year && y.State == s.State })
+		if i < 0 {
+			i = len(out)
+			out = append(out, StateYear{State: s.State, Year: s.Week.Year, First: s.Week})
 		}
-		year = s.Week.Year
-		of := map[string]*StateYear{}
-		for _, t := range g.States[from:] {
-			if t.Week.Year != year {
-				break
-			}
-			y := of[t.State]
-			if y == nil {
-				y = &StateYear{State: t.State, Year: year, First: t.Week}
-				of[t.State] = y
-			}
-			y.Weeks++
-			y.Last = t.Week
-		}
-		for _, name := range stateOrder() {
-			if y := of[name]; y != nil {
-				out = append(out, *y)
-			}
-		}
+		out[i].Weeks++
+		out[i].Last = s.Week
 	}
+	order := stateOrder()
+	slices.SortFunc(out, func(a, b StateYear) int {
+		return cmp.Or(a.Year-b.Year, slices.Index(order, a.State)-slices.Index(order, b.State))
+	})
 	return out
 }
 

@@ -20,9 +20,9 @@ type toldZone struct {
 	forecast   bool       // one was on file
 	nitrogen   lawState   // spread by who lives there, over all days and places of the week
 	phosphorus lawState
-	water      lawState     // by sprinkler
-	laws       []appliedLaw // in the order of the places
-	grasses    []toldGrass  // in the zone's order
+	water      lawState    // by sprinkler
+	laws       []Law       // that spoke, in the order of the places
+	grasses    []toldGrass // in the zone's order
 }
 
 // lawState is the strictest that holds at any place on any day of a week.
@@ -33,14 +33,6 @@ const (
 	lawUnclear
 	lawClosed
 )
-
-// appliedLaw is a record that spoke.
-type appliedLaw struct {
-	id, title         string
-	from, to, checked civil.Date
-	place             string
-	watering          bool
-}
 
 type toldGrass struct {
 	id      string
@@ -111,8 +103,8 @@ func tellZone(z *bulletin.Zone) toldZone {
 	return out
 }
 
-func applied(l reference.Law, place string, watering bool) appliedLaw {
-	return appliedLaw{id: l.ID, title: l.Title, from: l.From, to: l.To, checked: l.CheckedOn, place: place, watering: watering}
+func applied(l reference.Law, place string, watering bool) Law {
+	return Law{ID: l.ID, Title: l.Title, From: l.From, To: l.To, Checked: l.CheckedOn, Place: place, Watering: watering}
 }
 
 // stateOf is the strictest of a week. Watering that is closed at some hours only

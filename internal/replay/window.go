@@ -1,6 +1,7 @@
 package replay
 
 import (
+	"cmp"
 	"encoding/json"
 	"slices"
 
@@ -90,15 +91,16 @@ func windowsOf(told []toldWeek, years []int, pick func(toldWeek) toldGrass) []*W
 	}
 	var out []*Window
 	for k, w := range pick(told[0]).windows {
-		f := follower{years: years}
+		f := follower{said: map[int]bulletin.Phase{}}
 		for _, t := range told {
 			if now := pick(t).windows[k]; now.Phase != "" {
 				f.follow(t, now)
 			}
 		}
-		out = append(out, &Window{ID: w.ID, Title: w.Title, Kind: w.Kind, Years: f.done(),
-			Opened: spread(f.asked, func(y WindowYear) (civil.Date, bool) { return y.Opened.Date, !y.Before }),
-			Over:   spread(f.asked, func(y WindowYear) (civil.Date, bool) { return y.Over.Date, true }),
+		came := f.done(years)
+		out = append(out, &Window{ID: w.ID, Title: w.Title, Kind: w.Kind, Years: came,
+			Opened: spread(came, func(y WindowYear) (civil.Date, bool) { return y.Opened.Date, !y.Before }),
+			Over:   spread(came, func(y WindowYear) (civil.Date, bool) { return y.Over.Date, true }),
 		})
 	}
 	return out
@@ -106,8 +108,6 @@ func windowsOf(told []toldWeek, years []int, pick func(toldWeek) toldGrass) []*W
 
 // follower follows one window.
 type follower struct {
-	years []int
-	asked []WindowYear // those of them that were open
 	all   []openYear
 	said  map[int]bulletin.Phase // what the last issue of a year said while the window was not open
 	weeks int
@@ -137,8 +137,6 @@ func (f *follower) follow(t toldWeek, w bulletin.WindowWeek) {
 		}
 		y.Weeks++
 		y.closes = Turn{Told: w.Closes, Basis: w.ClosesBy}
-	} else if f.said == nil {
-		f.said = map[int]bulletin.Phase{t.week.Year: w.Phase}
 	} else {
 		f.said[t.week.Year] = w.Phase
 	}
@@ -153,21 +151,15 @@ func (f *follower) follow(t toldWeek, w bulletin.WindowWeek) {
 }
 
 // done returns one entry for each year that was run.
-func (f *follower) done() []WindowYear {
+func (f *follower) done(years []int) []WindowYear {
 	var out []WindowYear
-	for _, year := range f.years {
-		i := slices.IndexFunc(f.all, func(y openYear) bool { return y.Year == year })
-		if i < 0 {
-			phase := bulletin.WindowUnknown
-			if p, ok := f.said[year]; ok {
-				phase = p
-			}
-			out = append(out, WindowYear{Year: year, Phase: phase})
-			continue
+	for _, year := range years {
+		came := WindowYear{Year: year, Phase: cmp.Or(f.said[year], bulletin.WindowUnknown)}
+		if i := slices.IndexFunc(f.all, func(y openYear) bool { return y.Year == year }); i >= 0 {
+			came = f.all[i].WindowYear
 		}
-		out = append(out, f.all[i].WindowYear)
+		out = append(out, came)
 	}
-	f.asked = out
 	return out
 }
 

@@ -31,13 +31,17 @@ const (
 
 // WindowKinds lists the kinds as files name them.
 func WindowKinds() []string {
-	var words []string
-	for _, k := range [...]WindowKind{DormancyWindow, GreenUpWindow, FeedingWindow, SlowdownWindow, WinterizingWindow,
+	return words(DormancyWindow, GreenUpWindow, FeedingWindow, SlowdownWindow, WinterizingWindow,
 		SpringPreEmergent, AutumnPreEmergent, PostEmergentWindow, DiseaseWindow, SeedingWindow, SoddingWindow,
-		OverseedingWindow, AerationWindow, DethatchingWindow, ScalpingWindow, GrubPreventionWindow} {
-		words = append(words, string(k))
+		OverseedingWindow, AerationWindow, DethatchingWindow, ScalpingWindow, GrubPreventionWindow)
+}
+
+func words[T ~string](list ...T) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = string(w)
 	}
-	return words
+	return out
 }
 
 // Use is what the work of a window puts on the lawn.
@@ -58,33 +62,16 @@ const (
 
 // Uses lists the uses as files name them.
 func Uses() []string {
-	var words []string
-	for _, u := range [...]Use{Fungicide, Herbicide, Insecticide, Iron, Nitrogen, Phosphorus, Potassium, Seed, Water} {
-		words = append(words, string(u))
-	}
-	return words
+	return words(Fungicide, Herbicide, Insecticide, Iron, Nitrogen, Phosphorus, Potassium, Seed, Water)
 }
 
-// use is what work of the kind cannot be done without; "" for a kind that may use
-// nothing.
-func (k WindowKind) use() Use {
-	switch k {
-	case FeedingWindow:
-		return Nitrogen
-	case WinterizingWindow:
-		return Potassium
-	case SpringPreEmergent, AutumnPreEmergent, PostEmergentWindow:
-		return Herbicide
-	case DiseaseWindow:
-		return Fungicide
-	case SeedingWindow, OverseedingWindow:
-		return Seed
-	case SoddingWindow:
-		return Water
-	case GrubPreventionWindow:
-		return Insecticide
-	}
-	return ""
+// needs is what work of a kind cannot be done without; a kind that is not here may
+// use nothing.
+var needs = map[WindowKind]Use{
+	FeedingWindow: Nitrogen, WinterizingWindow: Potassium,
+	SpringPreEmergent: Herbicide, AutumnPreEmergent: Herbicide, PostEmergentWindow: Herbicide,
+	DiseaseWindow: Fungicide, GrubPreventionWindow: Insecticide,
+	SeedingWindow: Seed, OverseedingWindow: Seed, SoddingWindow: Water,
 }
 
 // Edge is an end of a window: so many days after an event, or before it.

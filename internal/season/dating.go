@@ -38,14 +38,6 @@ type Dating struct {
 	Typical Spread // over the years before on file, told as dates of this year
 }
 
-// HappensHere reports whether the event has a date in at least half of the
-// years on file; known is false with fewer than [LeastYears] of them. What to
-// say of a place without frost: it happened in Typical.Dates() years of
-// Typical.Years.
-func (d Dating) HappensHere() (here, known bool) {
-	return 2*d.Typical.Dates() >= d.Typical.Years, d.Typical.Years >= LeastYears
-}
-
 // Before returns the probability, 0 to 1, that the event has come before the
 // date: the share of the members. NaN without a basis.
 func (d Dating) Before(day civil.Date) float64 {

@@ -75,25 +75,6 @@ func TestEdgesOfLeastYears(t *testing.T) {
 	assert.Equal(t, []int{9, 0}, past(LastFrost, day(2010, 1, 2), day(2020, 6, 30)), "the first day of 2010 is not on file")
 }
 
-// What happens in half of the years on file happens here.
-func TestEdgesOfWhatHappensHere(t *testing.T) {
-	here := func(frosts int) bool {
-		issue := civil.MustDate(2020, 10, 10)
-		days := inventedDays(civil.MustDate(2010, 1, 1), issue, 22, 6) // without frost
-		for i := range frosts {
-			days.Set(weather.TminC, civil.MustDate(2010+i, 1, 20), -1)
-		}
-		r := NewRecord(weather.AsOf(inventedStation, days, nil, issue).Felt())
-		d := r.Event(Event{Kind: LastFrost}, 2020)
-		require.Equal(t, 10, d.Typical.Years)
-		got, known := d.HappensHere()
-		require.True(t, known)
-		return got
-	}
-	assert.True(t, here(5))
-	assert.False(t, here(4))
-}
-
 // The ensemble tells a season that has begun, or begins within 45 days.
 func TestEdgesOfTheLeadOfTheEnsemble(t *testing.T) {
 	basis := func(issue civil.Date) Basis {

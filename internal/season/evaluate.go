@@ -123,16 +123,23 @@ func weaker(a, b Basis) Basis {
 // frost comes. But what never comes opens no window.
 func (l *Lawn) Instance(w Window, year int) Instance {
 	openYear, closeYear := w.In(year)
-	in := Instance{Year: year}
 	var printedOpens, printedCloses Moment
 	if w.Printed != nil {
 		first, last := w.Printed.Window.Span(printedYear(w, year))
 		printedOpens, printedCloses = dated(first), dated(last+1)
 	}
-	in.Opens = l.end(w.Opens, openYear, printedOpens, true)
-	in.Closes = l.end(w.Closes, closeYear, printedCloses, false)
-	in.Empty = in.Opens.When.Outcome == Dated && in.Closes.When.Outcome == Dated && in.Closes.When.Date <= in.Opens.When.Date
-	return in
+	return instance(year, l.end(w.Opens, openYear, printedOpens, true), l.end(w.Closes, closeYear, printedCloses, false))
+}
+
+func instance(year int, opens, closes End) Instance {
+	empty := opens.When.Outcome == Dated && closes.When.Outcome == Dated && closes.When.Date <= opens.When.Date
+	return Instance{Year: year, Opens: opens, Closes: closes, Empty: empty}
+}
+
+// after moves the end by its offset.
+func (e End) after(days int) End {
+	e.When, e.From, e.To = e.When.AddDays(days), e.From.AddDays(days), e.To.AddDays(days)
+	return e
 }
 
 // printedYear is the year in which the printed window of a year begins: a
@@ -147,8 +154,7 @@ func printedYear(w Window, year int) int {
 
 func (l *Lawn) end(e Edge, year int, printed Moment, opens bool) End {
 	d := l.Event(e.Event, year)
-	n := e.OffsetDays
-	out := End{Basis: d.Basis, When: d.When.AddDays(n), From: d.From.AddDays(n), To: d.To.AddDays(n), Event: d}
+	out := End{Basis: d.Basis, When: d.When, From: d.From, To: d.To, Event: d}.after(e.OffsetDays)
 	byPrint := d.Basis == NoBasis || d.When.Outcome == Already || !opens && d.When.Outcome == Never
 	if !byPrint {
 		return out
@@ -185,13 +191,9 @@ func (l *Lawn) usual(w Window, year int) Instance {
 			out.Basis, out.When = Usual, d.Typical.Median()
 			out.From, out.To = d.Typical.Middle()
 		}
-		n := e.OffsetDays
-		out.When, out.From, out.To = out.When.AddDays(n), out.From.AddDays(n), out.To.AddDays(n)
-		return out
+		return out.after(e.OffsetDays)
 	}
-	in := Instance{Year: year, Opens: end(w.Opens, openYear), Closes: end(w.Closes, closeYear)}
-	in.Empty = in.Opens.When.Outcome == Dated && in.Closes.When.Outcome == Dated && in.Closes.When.Date <= in.Opens.When.Date
-	return in
+	return instance(year, end(w.Opens, openYear), end(w.Closes, closeYear))
 }
 
 // Drift compares what is usual of a window with what is printed: by how many

@@ -30,9 +30,8 @@ const (
 
 // EventKinds lists the kinds as files name them.
 func EventKinds() []string {
-	return []string{string(LastFrost), string(FirstFrost), string(SoilRising), string(SoilFalling),
-		string(GrowthRising), string(GrowthFalling), string(GreenUp), string(Slowdown), string(Dormancy),
-		string(DegreeDays), string(DayRising), string(DayFalling), string(OnDate)}
+	return words(LastFrost, FirstFrost, SoilRising, SoilFalling, GrowthRising, GrowthFalling, GreenUp, Slowdown, Dormancy,
+		DegreeDays, DayRising, DayFalling, OnDate)
 }
 
 // Event is a kind with what it needs; what it does not need is zero. Two
@@ -75,8 +74,8 @@ func (e Event) spring() bool {
 	return e.From != (civil.MonthDay{}) && e.From.Month <= 6
 }
 
-// lookBackDays is how far before the search a rise or a fall may have begun
-// that holds when the search begins. Own design.
+// lookBackDays: a rise or a fall that holds when the search begins has begun
+// fewer days than these before it. Own design.
 const lookBackDays = 31
 
 // searchDays is how long a rise or a fall is searched for. Own design.
@@ -122,7 +121,7 @@ func (e Event) guard(p *turf.Profile) civil.MonthDay {
 //   - Rises and falls of soil and growth, green-up, slowdown and dormancy: from
 //     their start, 1 February and 15 August unless the event gives another (1
 //     October for the growth of a cool-season grass), for 200 days. What
-//     already holds at the start counts from the day that it began, up to 31
+//     already holds at the start counts from the day that it began, up to 30
 //     days before; earlier than that it is [Already].
 //   - Degree-days: a year from their start, 1 January unless given.
 //   - Day length: from the solstice before to the next; the rise of 2024 begins

@@ -50,7 +50,7 @@ func TestOwnDesignSeasonOfEvents(t *testing.T) {
 
 // soilTrack is a track whose soil has the temperature of each day from start on.
 func soilTrack(start civil.Date, days int, soilC func(d civil.Date) float64) *track {
-	t := newTrack(start, days, make([]float64, stationColumns*days))
+	t := newTrack(start, days)
 	for i := range days {
 		c := soilC(start.AddDays(i))
 		t.soil5C[i], t.soil10C[i] = c, c

@@ -58,10 +58,8 @@ func (e Event) find(t *track, l lawn, p *turf.Profile, year int) Moment {
 			soil = t.soil10C
 		}
 		return t.findSoil(soil, from, to, whole, e.LevelC, e.Kind == SoilRising)
-	case GrowthRising:
-		return t.findHeld(l.index, from, to, whole, mostAirGapDays, e.Level, true)
-	case GrowthFalling:
-		return t.findHeld(l.index, from, to, whole, mostAirGapDays, e.Level, false)
+	case GrowthRising, GrowthFalling:
+		return t.findHeld(l.index, from, to, whole, mostAirGapDays, e.Level, e.Kind == GrowthRising)
 	case Slowdown:
 		return t.findHeld(l.index, from, to, whole, mostAirGapDays, turf.GrowingIndex, false)
 	case GreenUp:
@@ -76,13 +74,10 @@ func (e Event) find(t *track, l lawn, p *turf.Profile, year int) Moment {
 }
 
 func (t *track) sighting(i int, s agromet.Sighting, whole bool) Moment {
-	switch {
-	case s == agromet.SightingFound:
+	if s == agromet.SightingFound {
 		return dated(t.start.AddDays(i))
-	case s == agromet.SightingNone && whole:
-		return Moment{Outcome: Never}
 	}
-	return Moment{}
+	return over(whole && s == agromet.SightingNone)
 }
 
 // findDay searches the days between two solstices for a length of day.
@@ -123,10 +118,7 @@ func (e Event) findSum(t *track, from, to int, whole bool) Moment {
 			return dated(t.start.AddDays(i))
 		}
 	}
-	if !whole {
-		return Moment{}
-	}
-	return Moment{Outcome: Never}
+	return over(whole)
 }
 
 // findSoil searches by the rule of [agromet.Crossing], so that a calendar and the
@@ -228,6 +220,7 @@ func missingIn(x []float64) int {
 	return n
 }
 
+// over tells of a search that found nothing: Never if it was whole.
 func over(whole bool) Moment {
 	if whole {
 		return Moment{Outcome: Never}

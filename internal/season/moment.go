@@ -22,15 +22,7 @@ const (
 
 // String returns "unknown", "dated", "never" or "already".
 func (o Outcome) String() string {
-	switch o {
-	case Dated:
-		return "dated"
-	case Never:
-		return "never"
-	case Already:
-		return "already"
-	}
-	return "unknown"
+	return [...]string{"unknown", "dated", "never", "already"}[o]
 }
 
 // Moment is the date of an event, or why it has none.

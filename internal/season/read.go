@@ -264,7 +264,7 @@ func readUses(t *diag.Table, kind WindowKind) []Use {
 		}
 		uses = append(uses, Use(u))
 	}
-	if use := kind.use(); use != "" && t.Has("uses") && !slices.Contains(uses, use) {
+	if use := needs[kind]; use != "" && t.Has("uses") && !slices.Contains(uses, use) {
 		t.Errorf("uses", "add "+strconv.Quote(string(use)), "the work of the kind %q uses %s", kind, use)
 	}
 	return uses
@@ -361,26 +361,24 @@ func optMonthDay(t *diag.Table, key string) civil.MonthDay {
 // within reads a required quantity and holds it to a range, in d.Unit(). It is
 // 0 where it cannot be read, so that one mistake is told once.
 func within(t *diag.Table, key string, d quantity.Dimension, least, most float64) float64 {
+	if x, ok := t.OptQuantity(key, d); ok {
+		return ranged(t, key, x, d, least, most)
+	}
 	if !t.Has(key) {
-		return t.Quantity(key, d) // records that it is missing
+		t.Quantity(key, d) // records that it is missing
 	}
-	x, ok := t.OptQuantity(key, d)
-	if !ok {
-		return 0
-	}
-	return ranged(t, key, x, d, least, most)
+	return 0
 }
 
 // plain is within for a number without a unit.
 func plain(t *diag.Table, key string, least, most float64) float64 {
+	if x, ok := t.OptNumber(key); ok {
+		return ranged(t, key, x, quantity.Number, least, most)
+	}
 	if !t.Has(key) {
-		return t.Number(key)
+		t.Number(key)
 	}
-	x, ok := t.OptNumber(key)
-	if !ok {
-		return 0
-	}
-	return ranged(t, key, x, quantity.Number, least, most)
+	return 0
 }
 
 func ranged(t *diag.Table, key string, x float64, d quantity.Dimension, least, most float64) float64 {

@@ -107,11 +107,11 @@ func (r *Record) addMembers(src *source, take func(yearsBack int) bool) {
 		if back == 0 || !take(back) {
 			continue
 		}
-		m := member{yearsBack: back, days: newTrack(start, days, make([]float64, stationColumns*days))}
+		m := member{yearsBack: back, days: newTrack(start, days)}
 		m.days.latRad = r.all.latRad
 		from := r.all.columns()
 		for i, col := range m.days.columns() {
-			copy(col[:common], from[i][offset:r.end])
+			copy((*col)[:common], (*from[i])[offset:r.end])
 		}
 		n := m.continueBy(src, back, common, ahead)
 		if n == common {
@@ -193,8 +193,7 @@ type source struct {
 func newSource(t track, end int) *source {
 	src := &source{track: t, end: end}
 	for depth, model := range soilModels() {
-		block := make([]float64, 2*t.days())
-		state, off := block[:t.days()], block[t.days():]
+		state, off := make([]float64, t.days()), make([]float64, t.days())
 		run := model.Start()
 		for i, soil := range t.soils()[depth] {
 			run.Next(t.meanC[i])
@@ -254,9 +253,7 @@ type Lawn struct {
 
 // Lawn runs a grass through the record and through every member.
 func (r *Record) Lawn(p *turf.Profile) *Lawn {
-	n := r.all.days()
-	block := make([]float64, 2*n)
-	all := lawn{block[:n:n], block[n:]}
+	all := newLawn(r.all.days())
 	r.all.grow(p, all, 0)
 	return r.lawn(p, all)
 }
@@ -264,15 +261,8 @@ func (r *Record) Lawn(p *turf.Profile) *Lawn {
 // lawn runs a grass that has gone through the record through every member.
 func (r *Record) lawn(p *turf.Profile, all lawn) *Lawn {
 	l := &Lawn{record: r, profile: p, all: all, dating: map[Event]map[int]Dating{}}
-	room := 0
 	for _, m := range r.members {
-		room += 2 * m.days.days()
-	}
-	block := make([]float64, room)
-	for _, m := range r.members {
-		k := m.days.days()
-		ml := lawn{block[:k:k], block[k : 2*k : 2*k]}
-		block = block[2*k:]
+		ml := newLawn(m.days.days())
 		common := r.end - int(m.days.start-r.all.start)
 		offset := int(m.days.start - r.all.start)
 		copy(ml.index[:common], l.all.index[offset:r.end])

@@ -111,7 +111,7 @@ func TestMemberRunsTheModelsOfTheRecord(t *testing.T) {
 			offset := int(m.days.start - whole.start)
 			n := m.days.days()
 			for i, col := range m.days.columns() {
-				copy(col, whole.columns()[i][offset:offset+n])
+				copy(*col, (*whole.columns()[i])[offset:offset+n])
 			}
 			common := r.end - offset
 			for k := range m.donor {
@@ -252,8 +252,7 @@ func TestOwnDesignPoorRecords(t *testing.T) {
 			d := l.Event(e, 2019)
 			assert.Equal(t, Happened, d.Basis, "%s", e.Kind)
 			assert.Equal(t, Moment{Outcome: Never}, d.When, "%s", e.Kind)
-			here, known := d.HappensHere()
-			assert.True(t, known && !here, "%s", e.Kind)
+			assert.True(t, d.Typical.Years >= LeastYears && 2*d.Typical.Dates() < d.Typical.Years, "%s", e.Kind)
 			assert.Equal(t, Moment{Outcome: Never}, d.Typical.Median())
 		}
 		d := l.Event(dormant, 2020)

@@ -30,18 +30,17 @@ type track struct {
 const stationColumns = 8
 
 // newTrack makes room for a track, with nothing known yet.
-func newTrack(start civil.Date, days int, block []float64) track {
-	next := func() (col []float64) {
-		col, block = block[:days:days], block[days:]
-		return col
+func newTrack(start civil.Date, days int) track {
+	t := track{start: start}
+	for _, col := range t.columns() {
+		*col = make([]float64, days)
 	}
-	return track{start: start, nightC: next(), tminC: next(), tmaxC: next(), meanC: next(),
-		lightMol: next(), daylightH: next(), soil5C: next(), soil10C: next()}
+	return t
 }
 
 // columns lists the columns, to treat them alike.
-func (t *track) columns() [stationColumns][]float64 {
-	return [...][]float64{t.nightC, t.tminC, t.tmaxC, t.meanC, t.lightMol, t.daylightH, t.soil5C, t.soil10C}
+func (t *track) columns() [stationColumns]*[]float64 {
+	return [...]*[]float64{&t.nightC, &t.tminC, &t.tmaxC, &t.meanC, &t.lightMol, &t.daylightH, &t.soil5C, &t.soil10C}
 }
 
 // trackOf takes what f holds. Its columns are those of f where f has them.
@@ -74,7 +73,7 @@ func (t *track) days() int { return len(t.meanC) }
 // upTo returns the days before the date.
 func (t track) upTo(d civil.Date) track {
 	n := min(max(0, int(d-t.start)), t.days())
-	for _, col := range []*[]float64{&t.nightC, &t.tminC, &t.tmaxC, &t.meanC, &t.lightMol, &t.daylightH, &t.soil5C, &t.soil10C} {
+	for _, col := range t.columns() {
 		*col = (*col)[:n:n]
 	}
 	return t
@@ -85,6 +84,8 @@ type lawn struct {
 	soilC []float64 // 7-day mean of the soil at 10 cm, °C
 	index []float64 // growth index of the 7 days, never short of water, 0 to 1
 }
+
+func newLawn(days int) lawn { return lawn{make([]float64, days), make([]float64, days)} }
 
 func (l lawn) upTo(n int) lawn {
 	n = min(n, len(l.index))

@@ -2,6 +2,7 @@ package spray
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
@@ -146,12 +147,8 @@ func (l Limits) grade(hours []Hour, i int, mostWindMS float64) GradedHour {
 	add(faults.Has(agromet.SprayDriesFast) && !faults.Has(agromet.SprayDriesAway), DriesFast)
 	add(rain >= traceMM && quantity.Tenths(rain) < RainTakesOffMM, Drizzle)
 
-	closed := false
-	for _, r := range g.Reasons {
-		closed = closed || r.closes()
-	}
 	switch {
-	case closed:
+	case slices.ContainsFunc(g.Reasons, Reason.closes):
 		g.Grade = No
 	case !known:
 		g.Grade = Unknown
@@ -206,44 +203,33 @@ func Windows(hours []GradedHour, l Limits) []Window {
 		least = 2
 	}
 	var out []Window
-	for i := 0; i < len(hours); {
-		if !fit(hours[i].Grade) {
-			i++
-			continue
-		}
-		end := i + 1
-		for end < len(hours) && fit(hours[end].Grade) && hours[end].Date == hours[i].Date && hours[i].followedBy(&hours[end].Hour, end-i) {
-			end++
-		}
-		if end-i >= least {
-			w := Window{Date: hours[i].Date, From: hours[i].Of, To: hours[end-1].Of + 1, Grade: Good}
-			for _, h := range hours[i:end] {
-				if h.Grade != Good {
-					w.Grade = Marginal
-				}
+	for _, hours := range stretches(hours, least, func(g Grade) bool { return g == Good || g == Marginal }) {
+		w := window(hours, Good)
+		if slices.ContainsFunc(hours, func(h GradedHour) bool { return h.Grade != Good }) {
+			w.Grade = Marginal
+			for _, good := range stretches(hours, least, func(g Grade) bool { return g == Good }) {
+				out = append(out, window(good, Good))
 			}
-			if w.Grade == Marginal {
-				out = append(out, goodStretches(hours[i:end], least)...)
-			}
-			out = append(out, w)
 		}
-		i = end
+		out = append(out, w)
 	}
 	return out
 }
 
-func fit(g Grade) bool { return g == Good || g == Marginal }
+func window(hours []GradedHour, g Grade) Window {
+	return Window{Date: hours[0].Date, From: hours[0].Of, To: hours[len(hours)-1].Of + 1, Grade: g}
+}
 
-// goodStretches returns the stretches of good hours among the hours of one day.
-func goodStretches(hours []GradedHour, least int) []Window {
-	var out []Window
+// stretches returns the hours of one day, one after the other, whose grades fit,
+// where they are at least so many.
+func stretches(hours []GradedHour, least int, fits func(Grade) bool) (out [][]GradedHour) {
 	for i := 0; i < len(hours); {
 		end := i
-		for end < len(hours) && hours[end].Grade == Good {
+		for end < len(hours) && fits(hours[end].Grade) && hours[end].Date == hours[i].Date && hours[i].followedBy(&hours[end].Hour, end-i) {
 			end++
 		}
 		if end-i >= least {
-			out = append(out, Window{Date: hours[i].Date, From: hours[i].Of, To: hours[end-1].Of + 1, Grade: Good})
+			out = append(out, hours[i:end])
 		}
 		i = max(end, i+1)
 	}

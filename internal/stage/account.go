@@ -56,17 +56,6 @@ func (a *Account) ProgressAt(f *weather.Felt, issue civil.Date) Progress {
 	return Progress{Invalid: pest.InvalidRegion}
 }
 
-// Compared returns the progress of the timings that are told for comparison.
-func (a *Account) Compared(f *weather.Felt, issue civil.Date) []Progress {
-	var out []Progress
-	for i := range a.Timings {
-		if t := &a.Timings[i]; t.Compare && t.Region.Contains(f.View.Station) {
-			out = append(out, t.progress(f, issue))
-		}
-	}
-	return out
-}
-
 // readAccount reads what weeds and insects have in common.
 func readAccount(id string, file *pest.File) Account {
 	t := file.Table
@@ -126,6 +115,17 @@ func (a *Account) stageIDs() []string {
 		}
 	}
 	return ids
+}
+
+// readStages reads which stages something fits.
+func (a *Account) readStages(t *diag.Table) []string {
+	stages, known := t.Texts("stages", true), a.stageIDs()
+	for _, s := range stages {
+		if !slices.Contains(known, s) {
+			t.Errorf("stages", diag.DidYouMean(s, known), "no stage %q", s)
+		}
+	}
+	return stages
 }
 
 // ValidFor tells in words where its timings were found; "" where it has none but

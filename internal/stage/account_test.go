@@ -28,7 +28,6 @@ func TestOwnDesignWeedGrades(t *testing.T) {
 
 	a := crabgrass.Assess(in)
 	require.True(t, a.Known)
-	assert.Equal(t, "weed", a.Kind)
 	assert.Equal(t, pest.Watch, a.Grade)
 	assert.Equal(t, pest.WindowOpen, a.Window)
 	assert.Equal(t, "first-plants", crabgrass.Progress(in).Stage.ID)
@@ -57,7 +56,7 @@ func TestOwnDesignWeedGrades(t *testing.T) {
 
 	// Hosts: none is silent, minor is capped.
 	doveweed := demoWeed(t, "doveweed")
-	assert.Equal(t, pest.Assessment{ID: "doveweed", Kind: "weed"}, withoutNaN(doveweed.Assess(lawn(warm, "tall-fescue", turf.CoolSeason, issue))))
+	assert.Equal(t, pest.Assessment{ID: "doveweed"}, withoutNaN(doveweed.Assess(lawn(warm, "tall-fescue", turf.CoolSeason, issue))))
 }
 
 // withoutNaN sets the unset numbers to 0 so that structs compare.

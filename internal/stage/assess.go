@@ -2,6 +2,7 @@ package stage
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/pest"
 )
@@ -12,36 +13,18 @@ func (a *Account) Progress(in *pest.Input) Progress {
 	return pest.Kept(in, a, func() Progress { return a.ProgressAt(in.Felt, in.Issue) })
 }
 
-// Assess returns what the weed comes to at the issue.
-func (w *Weed) Assess(in *pest.Input) pest.Assessment {
-	return w.assess("weed", in, func() Progress { return w.Progress(in) })
-}
-
-// AssessFrom is Assess for a progress that is known.
-func (w *Weed) AssessFrom(in *pest.Input, p Progress) pest.Assessment {
-	return w.assess("weed", in, func() Progress { return p })
-}
-
-// Assess returns what the insect comes to at the issue. A stage opens scouting:
-// only a count against a [Threshold] leads on, or a lawn's history where
-// Insect.Lasting says so.
-func (i *Insect) Assess(in *pest.Input) pest.Assessment {
-	return i.assess("insect", in, func() Progress { return i.Progress(in) })
-}
-
-// AssessFrom is Assess for a progress that is known.
-func (i *Insect) AssessFrom(in *pest.Input, p Progress) pest.Assessment {
-	return i.assess("insect", in, func() Progress { return p })
-}
-
-// assess grades by the stage: its own level, moved by one where a shift holds,
-// raised from watch to act where it was found in the last 400 days, and never
-// above watch on a grass that has it only now and then, or while a treatment on
-// record still counts. A quiet stage stays quiet, whatever was found: it is the
-// wrong time. Own design.
-func (a *Account) assess(kind string, in *pest.Input, progress func() Progress) pest.Assessment {
+// Assess returns what the weed or insect comes to at the issue. A stage of an
+// insect opens scouting: only a count against a [Threshold] leads on, or a lawn's
+// history where Insect.Lasting says so.
+//
+// It grades by the stage: its own level, moved by one where a shift holds, raised
+// from watch to act where it was found in the last 400 days, and never above watch
+// on a grass that has it only now and then, or while a treatment on record still
+// counts. A quiet stage stays quiet, whatever was found: it is the wrong time. Own
+// design.
+func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	nan := math.NaN()
-	out := pest.Assessment{ID: a.ID, Kind: kind, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
+	out := pest.Assessment{ID: a.ID, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
 	out.Host, _ = a.Host(in.Grass.ID)
 	if out.Host <= pest.NoHost {
 		return out
@@ -55,7 +38,7 @@ func (a *Account) assess(kind string, in *pest.Input, progress func() Progress) 
 		out.Invalid = pest.InvalidPageOnly
 		return out
 	}
-	p := progress()
+	p := a.Progress(in)
 	if out.Invalid = p.Invalid; p.Invalid != "" {
 		return out
 	}
@@ -64,7 +47,7 @@ func (a *Account) assess(kind string, in *pest.Input, progress func() Progress) 
 		return out
 	}
 	t := a.TimingAt(in.Felt.View.Station)
-	out.Window, out.WindowSince = t.window(p.Index), p.Since
+	out.Window = t.window(p.Index)
 	out.Grade = p.level()
 	if out.Grade == pest.Watch && (out.Reported || out.History || log.Recorded(in.Issue)) {
 		out.Grade = pest.Act
@@ -93,13 +76,7 @@ func (p *Progress) level() pest.Grade {
 }
 
 func gradeOf(word string) pest.Grade {
-	switch word {
-	case pest.Act.String():
-		return pest.Act
-	case pest.Watch.String():
-		return pest.Watch
-	}
-	return pest.Quiet
+	return pest.Grade(max(0, slices.Index(pest.Grades(), word)))
 }
 
 // window says whether a stage lies before, in or after the stages that ask for

@@ -3,7 +3,6 @@ package stage
 import (
 	"math"
 	"regexp"
-	"slices"
 	"strconv"
 
 	"ligule/internal/diag"
@@ -148,13 +147,7 @@ func ReadInsect(id string, t *diag.Table, defaults *pest.Defaults) *Insect {
 
 func (i *Insect) readTreatment(file *pest.File, t *diag.Table) InsectTreatment {
 	irac, when := t.Text("irac"), t.Text("when")
-	one := InsectTreatment{Role: t.One("role", "preventive", "curative", "bait", "biological"), Stages: t.Texts("stages", true)}
-	stages := i.stageIDs()
-	for _, s := range one.Stages {
-		if !slices.Contains(stages, s) {
-			t.Errorf("stages", diag.DidYouMean(s, stages), "no stage %q", s)
-		}
-	}
+	one := InsectTreatment{Role: t.One("role", "preventive", "curative", "bait", "biological"), Stages: i.readStages(t)}
 	file.Figures("treat "+irac, t, func(f *pest.Figures) {
 		one.IRAC, one.When = pest.Cite(f, "irac", irac), pest.Cited[string]{Value: when, Cite: f.Cite}
 		one.Dry = f.Opt("dry", quantity.Hours, 1, 96)

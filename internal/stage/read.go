@@ -189,7 +189,7 @@ func readRegion(f *pest.Figures) Region {
 }
 
 func (r *timingReader) readStage(i int, t *diag.Table) Stage {
-	s := Stage{ID: r.ids[i], Title: t.Text("title"), Level: t.One("grade", "quiet", "watch", "act"), Says: t.Text("says"), While: t.Bool("while")}
+	s := Stage{ID: r.ids[i], Title: t.Text("title"), Level: t.One("grade", pest.Grades()...), Says: t.Text("says"), While: t.Bool("while")}
 	when := t.Tables("when")
 	switch {
 	case i == 0 && (len(when) > 0 || s.While):

@@ -486,8 +486,3 @@ func (t *Timing) Trace(f *weather.Felt) []int8 {
 	}
 	return out
 }
-
-// Bounded reports whether the region has any bound.
-func (r Region) Bounded() bool {
-	return !(math.IsNaN(r.South) && math.IsNaN(r.North) && math.IsNaN(r.West) && math.IsNaN(r.East))
-}

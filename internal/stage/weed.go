@@ -93,7 +93,6 @@ func ReadWeed(id string, t *diag.Table, defaults *pest.Defaults) *Weed {
 	w.Summer = t.Bool("summer")
 	w.OverseedSays = t.OptText("overseeding")
 	w.AfterwardSays = t.Text("afterward")
-	stages := w.stageIDs()
 	before := false
 	for _, tr := range t.Tables("treat") {
 		one := WeedTreatment{Before: tr.One("use", "before emergence", "after emergence") == "before emergence"}
@@ -102,12 +101,7 @@ func ReadWeed(id string, t *diag.Table, defaults *pest.Defaults) *Weed {
 			one.When = pest.Cited[string]{Value: f.Text("when"), Cite: f.Cite}
 			f.Holds("ingredients")
 			one.Ingredients = f.Texts("ingredients", true)
-			one.Stages = f.Texts("stages", true)
-			for _, s := range one.Stages {
-				if !slices.Contains(stages, s) {
-					f.Errorf("stages", diag.DidYouMean(s, stages), "no stage %q", s)
-				}
-			}
+			one.Stages = w.readStages(f.Table)
 		})
 		w.Treat = append(w.Treat, one)
 	}

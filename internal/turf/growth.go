@@ -92,7 +92,6 @@ type Growth struct {
 	G14, G21       float64 // the index of the same window 14 and 21 days earlier
 
 	State      State        // "" unless Enough
-	Peak       bool         // growing, with an index of 0.70 or more
 	DormantWhy DormantCause // "" unless dormant
 	SetBack    bool         // a freeze fell on green spring turf within the window
 

@@ -46,7 +46,7 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 	var past [lookBackDays]float64
 	high, known := then.factor(cause), 0
 	for ; known < lookBackDays; known++ {
-		x := d.factorOn(cause, last-1-known, observedDays|u)
+		x := d.window(last-1-known, observedDays|u).factor(cause)
 		if math.IsNaN(x) {
 			break
 		}
@@ -62,29 +62,6 @@ func (d *Daily) slowdown(last int, u use, watered bool, w window, g Growth) *Slo
 	// A gap hides the way down: what is known is the level of 21 days ago.
 	s.Since, s.From = d.Felt.Start.AddDays(last-trendDays), then.factor(cause)
 	return s
-}
-
-// factorOn is the factor of the window that ends with day last, as
-// window(last, u).factor(f) but without the rest of the window.
-func (d *Daily) factorOn(f Factor, last int, u use) float64 {
-	var m agromet.Known
-	p, felt := d.Profile, d.Felt
-	d.validDays(last, u, func(i int) {
-		switch f {
-		case Temperature:
-			m.Add(felt.TmeanC[i])
-		case Light:
-			m.Add(lightFactor(p, felt.LightMol[i]))
-		case DayLength:
-			m.Add(dayLengthFactor(p, felt.DaylightH[i]))
-		default:
-			m.Add(d.FW[i])
-		}
-	})
-	if f == Temperature {
-		return temperatureFactor(p, m.Mean(weather.WindowValid))
-	}
-	return m.Mean(weather.WindowValid)
 }
 
 func (w window) factor(f Factor) float64 {

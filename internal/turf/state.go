@@ -16,7 +16,6 @@ import (
 const (
 	GrowingIndex    = 0.25
 	restingIndex    = 0.05
-	peakIndex       = 0.70
 	AwakeIndex      = 0.10 // past freezes keep it asleep below that
 	flushIndex      = 0.60
 	flushRise       = 0.15 // over flushRiseDays
@@ -116,7 +115,6 @@ func (d *Daily) stand(last int, u use, watered bool) (Growth, window) {
 	}
 	g.State, g.DormantWhy = d.state(last, u, watered, w, g)
 	g.Enough = g.State != ""
-	g.Peak = g.State == Growing && quantity.Thousandths(g.G) >= peakIndex
 	return g, w
 }
 

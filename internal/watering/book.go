@@ -8,46 +8,24 @@ import (
 	"ligule/internal/law"
 )
 
-// Book holds all watering laws. It is not changed once made, and so is
-// safe for concurrent use.
-type Book struct {
-	byJurisdiction map[string][]*Record // by record id
-	bodies         map[string]law.Jurisdiction
-}
+// Book holds all watering laws.
+type Book struct{ law.Shelf[*Record] }
 
 // NewBook makes a book. The laws should have passed [Lint]. Which
 // jurisdictions are cities is told by the list alone.
 func NewBook(records []*Record, jurisdictions []law.Jurisdiction) *Book {
-	b := &Book{byJurisdiction: map[string][]*Record{}, bodies: map[string]law.Jurisdiction{}}
-	sorted := slices.Clone(records)
-	slices.SortStableFunc(sorted, func(x, y *Record) int { return cmp.Compare(x.ID, y.ID) })
-	for _, r := range sorted {
-		b.byJurisdiction[r.Jurisdiction] = append(b.byJurisdiction[r.Jurisdiction], r)
-	}
-	for _, j := range jurisdictions {
-		b.bodies[j.ID] = j
-	}
-	return b
+	return &Book{law.NewShelf(records, jurisdictions)}
 }
 
 // over returns the watering laws over a place, upper first, and the
 // jurisdictions of its chain of which none is on file. A law for
 // unincorporated land stops at the city line, and says so.
 func (b *Book) over(place law.Place) (laws []*Record, unread []string) {
-	inMunicipality := slices.ContainsFunc(place.Chain, func(id string) bool { return b.bodies[id].Level == "municipal" })
-	for i, id := range place.Chain {
-		if slices.Contains(place.Chain[:i], id) {
-			continue
-		}
-		if len(b.byJurisdiction[id]) == 0 {
+	for id, records := range b.Over(place) {
+		if len(b.Records(id)) == 0 {
 			unread = append(unread, id)
 		}
-		for _, r := range b.byJurisdiction[id] {
-			if r.AppliesIn == "unincorporated" && inMunicipality {
-				continue
-			}
-			laws = append(laws, r)
-		}
+		laws = append(laws, records...)
 	}
 	return laws, unread
 }

@@ -36,8 +36,8 @@ func (w *Week) exemptions() {
 					switch {
 					case x == nil:
 						delete(freed, what)
-					case still && !slices.ContainsFunc(list, func(g Grant) bool { return g.terms == x }):
-						freed[what] = append(list, Grant{r, *x, x})
+					case still && !slices.ContainsFunc(list, func(g Grant) bool { return g.Exemption == x }):
+						freed[what] = append(list, Grant{r, x})
 					}
 				}
 			}

@@ -1,6 +1,7 @@
 package watering
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"time"
@@ -34,10 +35,7 @@ func (r *Record) declaredStage(d civil.Date) (n int, known bool) {
 
 // Ask answers a question by this law alone.
 func (r *Record) Ask(q Question) Answer {
-	source := q.Source
-	if source == "" {
-		source = "public"
-	}
+	source := cmp.Or(q.Source, "public")
 	if q.Date < r.EffectiveFrom || !slices.Contains(r.SourceWater, source) && !r.exempts(source) {
 		return Answer{Silent: true, Why: "fits"}
 	}
@@ -45,15 +43,12 @@ func (r *Record) Ask(q Question) Answer {
 		return Answer{Verdict: NotCleared, Why: "expired"}
 	}
 	a := r.judge(q, source)
-	asOf := q.AsOf
-	if asOf.IsZero() {
-		asOf = q.Date
-	}
+	asOf := cmp.Or(q.AsOf, q.Date)
 	if a.Verdict < NotCleared {
 		switch {
 		case r.Verification == "unverified":
 			return Answer{Verdict: NotCleared, Why: "unverified"}
-		case asOf > r.CheckedOn.AddMonths(r.ReviewMonths):
+		case r.Stale(asOf):
 			return Answer{Verdict: NotCleared, Why: "stale"}
 		}
 	}

@@ -1,6 +1,7 @@
 package watering
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -27,19 +28,16 @@ func Lint(records []*Record, laws []*law.Record, jurisdictions []law.Jurisdictio
 	}
 	for _, r := range records {
 		if file, twice := files[r.ID]; twice && r.ID != "" {
-			list.Errorf(r.place("id"), "give each record its own id", "the id %q is that of %s already", r.ID, file)
+			list.Errorf(r.PosOf("id"), "give each record its own id", "the id %q is that of %s already", r.ID, file)
 			continue
 		}
 		files[r.ID] = r.Pos.File
 		if r.Jurisdiction != "" && !known[r.Jurisdiction] {
-			remedy := diag.DidYouMean(r.Jurisdiction, bodies)
-			if remedy == "" {
-				remedy = "add it to the list of jurisdictions"
-			}
-			list.Errorf(r.place("jurisdiction"), remedy, "unknown jurisdiction %q", r.Jurisdiction)
+			remedy := cmp.Or(diag.DidYouMean(r.Jurisdiction, bodies), "add it to the list of jurisdictions")
+			list.Errorf(r.PosOf("jurisdiction"), remedy, "unknown jurisdiction %q", r.Jurisdiction)
 		}
 		l := linter{r, list, asOf}
-		l.dates()
+		r.Lint(true, true, asOf, list)
 		l.orders()
 		l.numbers()
 		for i := range r.Schedules {
@@ -48,7 +46,7 @@ func Lint(records []*Record, laws []*law.Record, jurisdictions []law.Jurisdictio
 			}
 		}
 		if r.SourceURL == "" {
-			list.Warnf(r.place("citation"), "add source_url", "it does not say where the law can be read")
+			list.Warnf(r.PosOf("citation"), "add source_url", "it does not say where the law can be read")
 		}
 	}
 }
@@ -57,22 +55,6 @@ type linter struct {
 	r    *Record
 	list *diag.List
 	asOf civil.Date
-}
-
-func (l *linter) dates() {
-	r := l.r
-	if !r.EffectiveTo.IsZero() && r.EffectiveTo < r.EffectiveFrom {
-		l.list.Errorf(r.place("effective_to"), "put it on or after "+r.EffectiveFrom.String(), "%s is before effective_from", r.EffectiveTo)
-	}
-	law.LintNear(r.place("effective_from"), "takes effect", r.EffectiveFrom, l.asOf, l.list)
-	law.LintNear(r.place("effective_to"), "ends", r.EffectiveTo, l.asOf, l.list)
-	if r.CheckedOn.IsZero() {
-		return
-	}
-	if r.CheckedOn > l.asOf {
-		l.list.Errorf(r.place("checked_on"), "correct the date", "checked on %s, after %s", r.CheckedOn, l.asOf)
-	}
-	law.LintReview(r.place("checked_on"), r.NextReview(), l.asOf, l.list)
 }
 
 // orders checks declared stages against each other and against the calendar.
@@ -87,14 +69,8 @@ func (l *linter) orders() {
 			}
 		}
 		later := slices.ContainsFunc(l.r.Declared, func(x DeclaredStage) bool { return x.From > o.From })
-		if o.AssumeUntil.IsZero() || later {
-			continue
-		}
-		switch {
-		case o.AssumeUntil < l.asOf:
-			l.list.Warnf(o.Pos, "find out, then add to or move assume_until", "stage %d was assumed on until %s: now unknown", o.Stage, o.AssumeUntil)
-		case o.AssumeUntil <= l.asOf.AddDays(law.DueDays):
-			l.list.Warnf(o.Pos, "find out, then add to or move assume_until", "stage %d is assumed on until %s", o.Stage, o.AssumeUntil)
+		if !later {
+			law.LintOrder(o.Pos, stageName(o.Stage), o.AssumeUntil, l.asOf, l.list)
 		}
 	}
 }
@@ -122,7 +98,7 @@ func (l *linter) numbers() {
 	}
 	for i := range l.r.Stages {
 		s := &l.r.Stages[i]
-		check(s.Pos, "stage "+strconv.Itoa(s.N), s.Days)
+		check(s.Pos, stageName(s.N), s.Days)
 	}
 	if !byNumber {
 		return

@@ -16,36 +16,12 @@ func IsRecord(t *diag.Table) bool { return t.Has("force") }
 // ReadRecord reads a watering law strictly, as [law.ReadRecord] does a
 // fertilizer law.
 func ReadRecord(t *diag.Table) *Record {
-	r := &Record{Pos: t.Pos(""), at: t.Positions()}
-	if r.Pos.Line == 0 {
-		r.Pos.Line = 1
-	}
-	r.Schema = t.Int("schema")
-	if t.Has("schema") && r.Schema != 1 {
-		t.Errorf("schema", "write schema = 1", "only schema 1 is known")
-	}
-	r.ID = t.ID("id")
-	r.Fictional = t.Bool("fictional")
-	r.Jurisdiction = t.ID("jurisdiction")
-	r.AppliesIn = t.One("applies_in", law.AppliesIn()...)
-	r.TZ = t.Text("tz")
-	if r.TZ != "" {
-		loc, err := law.TimeZone(r.TZ)
-		if err != nil {
-			t.Errorf("tz", `write a zone such as "America/New_York"`, "%v", err)
-		}
-		r.loc = loc
-	}
+	r := &Record{Header: law.ReadHeader(t)}
+	r.loc, _ = law.TimeZone(r.TZ)
 	r.Title = t.OptText("title")
-	r.Citation = t.Text("citation")
 	if t.Has("source_url") {
 		r.SourceURL = law.WebAddress(t, "source_url")
 	}
-	r.EffectiveFrom = t.Date("effective_from")
-	r.EffectiveTo, _ = t.OptDate("effective_to")
-	r.Verification = t.One("verification", law.Verifications()...)
-	r.CheckedOn = t.Date("checked_on")
-	r.ReviewMonths = law.Months(t, "review_months", 12)
 	r.Force = t.One("force", "mandatory", "voluntary", "by_stage")
 	r.SourceWater = t.Words("source_water", true, "public", "well", "surface", "reclaimed")
 	r.NoNumber = groupOf(t, "no_number", "odd", "even")

@@ -1,6 +1,7 @@
 package watering
 
 import (
+	"slices"
 	"time"
 
 	"ligule/internal/civil"
@@ -11,21 +12,7 @@ import (
 // Record is one law on watering lawns: standing schedules, or stages of
 // shortage that are declared, or both.
 type Record struct {
-	Schema       int
-	ID           string
-	Fictional    bool
-	Jurisdiction string
-	AppliesIn    string
-	TZ           string
-	Title        string
-	Citation     string
-	SourceURL    string
-
-	EffectiveFrom civil.Date
-	EffectiveTo   civil.Date
-	Verification  string
-	CheckedOn     civil.Date
-	ReviewMonths  int
+	law.Header
 
 	Force       string   // mandatory, voluntary, by_stage
 	SourceWater []string // public, well, surface, reclaimed: the water it is about
@@ -43,9 +30,7 @@ type Record struct {
 	Exempt    []Exemption
 	Stages    []Stage
 	Declared  []DeclaredStage
-	Pos       diag.Pos
 
-	at  map[string]diag.Pos
 	loc *time.Location // of TZ; nil if it was not read from a file
 }
 
@@ -126,17 +111,10 @@ const (
 
 // String returns "open", "advised_against", "not_cleared" or "closed".
 func (v Verdict) String() string {
-	switch v {
-	case Open:
-		return "open"
-	case AdvisedAgainst:
-		return "advised_against"
-	case NotCleared:
-		return "not_cleared"
-	case Closed:
-		return "closed"
+	if v > Closed {
+		return "invalid"
 	}
-	return "invalid"
+	return [...]string{"open", "advised_against", "not_cleared", "closed"}[v]
 }
 
 // Question asks whether a lot may be watered at one moment of local wall
@@ -169,35 +147,10 @@ type Answer struct {
 	Exempt  string // what is exempt
 }
 
-// Called is what a watering law is called: its title, or else its citation.
-func (r *Record) Called() string {
-	if r.Title == "" {
-		return r.Citation
-	}
-	return r.Title
-}
-
-// NextReview returns the last day on which the record counts as current, as
-// [law.Record.NextReview] does.
-func (r *Record) NextReview() civil.Date { return r.CheckedOn.AddMonths(r.ReviewMonths) }
-
-// Stale reports whether the record is past its review on a day.
-func (r *Record) Stale(asOf civil.Date) bool { return asOf > r.NextReview() }
-
 // Stage returns the stage of a number, nil if there is none.
 func (r *Record) Stage(n int) *Stage {
-	for i := range r.Stages {
-		if r.Stages[i].N == n {
-			return &r.Stages[i]
-		}
+	if i := slices.IndexFunc(r.Stages, func(s Stage) bool { return s.N == n }); i >= 0 {
+		return &r.Stages[i]
 	}
 	return nil
-}
-
-// place returns the position of a key of the record, or of the record itself.
-func (r *Record) place(key string) diag.Pos {
-	if p, ok := r.at[key]; ok {
-		return p
-	}
-	return r.Pos
 }

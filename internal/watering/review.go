@@ -1,7 +1,6 @@
 package watering
 
 import (
-	"maps"
 	"slices"
 
 	"ligule/internal/civil"
@@ -12,27 +11,20 @@ import (
 // a day, as [law.Book.Reviews] does of fertilizer law and jurisdictions alone.
 func Reviews(fertilizer *law.Book, water *Book, asOf civil.Date) []law.Review {
 	all := fertilizer.Reviews(asOf)
-	for _, id := range slices.Sorted(maps.Keys(water.byJurisdiction)) {
-		for _, r := range water.byJurisdiction[id] {
-			all = append(all, r.reviews(water.name(id), asOf)...)
+	for _, id := range water.Jurisdictions() {
+		for _, r := range water.Records(id) {
+			all = append(all, r.reviews(water.Name(id), asOf)...)
 		}
 	}
 	law.SortReviews(all)
 	return all
 }
 
-// name is that of a jurisdiction of the list, or else its id.
-func (b *Book) name(jurisdiction string) string {
-	if j := b.bodies[jurisdiction]; j.Name != "" {
-		return j.Name
-	}
-	return jurisdiction
-}
-
 func (r *Record) reviews(jurisdiction string, asOf civil.Date) (out []law.Review) {
 	add := func(what string, due civil.Date, order string) {
-		out = append(out, law.Review{What: what, Due: due, Jurisdiction: r.Jurisdiction, JurisdictionName: jurisdiction,
-			Law: law.Reviewed{ID: r.ID, Title: r.Called(), Fictional: r.Fictional, CheckedOn: r.CheckedOn}, Order: order, Citation: r.Citation, SourceURL: r.SourceURL})
+		x := r.Review(what, due, jurisdiction)
+		x.Order = order
+		out = append(out, x)
 	}
 	if law.Soon(r.EffectiveFrom-1, asOf) {
 		add("effective", r.EffectiveFrom-1, "")

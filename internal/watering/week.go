@@ -112,18 +112,14 @@ type Freed struct {
 // Grant is an exemption in one law.
 type Grant struct {
 	Record    *Record
-	Exemption Exemption
-
-	terms *Exemption
+	Exemption *Exemption
 }
 
 // Week answers for the seven days from a Monday on, for sprinklers with
 // water from a source ("" = public). asOf decides what is stale. Per day and
 // hour the strictest law holds; caps are the lowest.
 func (b *Book) Week(place law.Place, source string, monday, asOf civil.Date) Week {
-	if source == "" {
-		source = "public"
-	}
+	source = cmp.Or(source, "public")
 	w := Week{Place: place, Monday: monday, Source: source}
 	var records []*Record
 	records, w.Unread = b.over(place)

@@ -306,12 +306,12 @@ func genDays(t *rapid.T) []Days {
 
 func genRecord(id string) *rapid.Generator[*Record] {
 	return rapid.Custom(func(t *rapid.T) *Record {
-		r := &Record{ID: id, Jurisdiction: rapid.SampledFrom(chainOfFour).Draw(t, "body"),
+		r := &Record{Header: law.Header{ID: id, Jurisdiction: rapid.SampledFrom(chainOfFour).Draw(t, "body"),
 			AppliesIn:     rapid.SampledFrom([]string{"all", "all", "unincorporated"}).Draw(t, "applies in"),
 			TZ:            "America/New_York",
 			EffectiveFrom: genDate("2025-01-01", "2026-04-01").Draw(t, "effective from"),
 			Verification:  rapid.SampledFrom(law.Verifications()).Draw(t, "verification"),
-			CheckedOn:     genDate("2025-01-01", "2026-03-01").Draw(t, "checked"), ReviewMonths: 12,
+			CheckedOn:     genDate("2025-01-01", "2026-03-01").Draw(t, "checked"), ReviewMonths: 12},
 			Force:          rapid.SampledFrom([]string{"mandatory", "voluntary", "by_stage"}).Draw(t, "force"),
 			SourceWater:    rapid.SampledFrom([][]string{{"public"}, {"public", "well"}, {"well"}}).Draw(t, "water"),
 			NoNumber:       rapid.SampledFrom([]string{"", "odd", "even", "digit:9"}).Draw(t, "no number"),

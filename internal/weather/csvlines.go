@@ -3,6 +3,8 @@ package weather
 import (
 	"bytes"
 	"cmp"
+	"fmt"
+	"iter"
 	"slices"
 	"strings"
 
@@ -10,12 +12,13 @@ import (
 	"ligule/internal/quantity"
 )
 
-// csvLines is where a strict reader of a comma-separated file stands, and where
-// its mistakes go.
-type csvLines struct {
-	file string
-	list *diag.List
-	line int
+// csvReader reads a comma-separated file strictly: where it stands, and where its
+// mistakes go.
+type csvReader[Q comparable] struct {
+	file   string
+	list   *diag.List
+	line   int
+	fields []csvField[Q] // the columns after the first, in order
 }
 
 // csvField is a column that such a file may have.
@@ -31,9 +34,9 @@ type csvField[Q comparable] struct {
 type csvHeader[Q comparable] struct {
 	first     string        // name of the first column
 	start     string        // what to do about a file without such a line
-	otherwise string        // what to do about an unknown name that is near to none; may be empty
+	otherwise string        // what to do about an unknown name that is near to none, with %s for all names; may be empty
 	known     []csvField[Q] // columns after the first, in any order
-	required  []csvField[Q] // quantities that must be there, by the name that is asked for
+	required  int           // the quantities of so many of them, from the first on, must be there
 }
 
 // cutLine returns the first line of a text, without its end, and what follows.
@@ -45,21 +48,58 @@ func cutLine(text []byte) (line, rest []byte) {
 	return line, rest
 }
 
+// lines yields the lines of a text, without their ends, by their numbers from 1.
+func lines(text []byte) iter.Seq2[int, []byte] {
+	return func(yield func(n int, line []byte) bool) {
+		rest := text
+		for n := 1; len(rest) > 0; n++ {
+			var line []byte
+			if line, rest = cutLine(rest); !yield(n, line) {
+				return
+			}
+		}
+	}
+}
+
 // errorf records a mistake at a byte offset of the line.
-func (r *csvLines) errorf(offset int, key, remedy, what string, args ...any) {
+func (r *csvReader[Q]) errorf(offset int, key, remedy, what string, args ...any) {
 	r.list.Errorf(diag.Pos{File: r.file, Line: r.line, Col: offset + 1, Key: key}, remedy, what, args...)
 }
 
-// read returns the columns of the line in order, and whether the lines below can
-// be read.
-func (h csvHeader[Q]) read(r *csvLines, line string) (fields []csvField[Q], ok bool) {
+// open reads the line of column names. It returns the lines below, and whether
+// they can be read.
+func (r *csvReader[Q]) open(text []byte, h csvHeader[Q]) (below []byte, ok bool) {
+	head, below := cutLine(bytes.TrimPrefix(text, []byte("\ufeff")))
+	r.line = 1
+	return below, r.header(string(head), h)
+}
+
+// rows calls row with each line below the names that is not empty, and with where
+// its first field ends.
+func (r *csvReader[Q]) rows(below []byte, row func(line []byte, end int)) {
+	for n, line := range lines(below) {
+		r.line = n + 1
+		if len(line) == 0 {
+			r.errorf(0, "", "remove the line", "empty line")
+			continue
+		}
+		end := bytes.IndexByte(line, ',')
+		if end < 0 {
+			end = len(line)
+		}
+		row(line, end)
+	}
+}
+
+// header sets the columns, and reports whether the lines below can be read.
+func (r *csvReader[Q]) header(line string, h csvHeader[Q]) (ok bool) {
 	if strings.TrimSpace(line) == "" {
 		r.errorf(0, "", h.start, "no column names")
-		return nil, false
+		return false
 	}
 	if !strings.Contains(line, ",") && strings.ContainsAny(line, ";\t") {
 		r.errorf(0, "", h.start, "the columns are not separated by commas")
-		return nil, false
+		return false
 	}
 	names := []string{h.first}
 	for _, f := range h.known {
@@ -79,8 +119,8 @@ func (h csvHeader[Q]) read(r *csvLines, line string) (fields []csvField[Q], ok b
 			ok = false
 		case k < 0:
 			remedy := diag.DidYouMean(name, names)
-			if remedy == "" {
-				remedy = h.otherwise
+			if remedy == "" && h.otherwise != "" {
+				remedy = fmt.Sprintf(h.otherwise, strings.Join(names, ", "))
 			}
 			r.errorf(offset, "", remedy, "unknown column %q", name)
 			ok = false
@@ -89,27 +129,27 @@ func (h csvHeader[Q]) read(r *csvLines, line string) (fields []csvField[Q], ok b
 			ok = false
 		default:
 			seen[h.known[k].quantity] = name
-			fields = append(fields, h.known[k])
+			r.fields = append(r.fields, h.known[k])
 		}
 		offset += len(name) + 1
 	}
-	for _, f := range h.required {
+	for _, f := range h.known[:h.required] {
 		if seen[f.quantity] == "" {
 			r.errorf(0, f.name, "add the column; its fields may be empty", "missing column %q", f.name)
 			ok = false
 		}
 	}
-	return fields, ok
+	return ok
 }
 
-// readValues reads the fields of a line that follow the place of a comma, and
-// hands on each value within its bounds with where it stands. Bounds are told in
-// the unit of the column.
-func readValues[Q comparable](r *csvLines, line []byte, at int, fields []csvField[Q], take func(f *csvField[Q], x float64, from, to int)) {
-	for i := range fields {
-		f := &fields[i]
+// values reads the fields of a line that follow the place of a comma, and hands
+// on each value within its bounds with where it stands. Bounds are told in the
+// unit of the column.
+func (r *csvReader[Q]) values(line []byte, at int, take func(f *csvField[Q], x float64, from, to int)) {
+	for i := range r.fields {
+		f := &r.fields[i]
 		if at >= len(line) {
-			r.errorf(len(line), f.name, "write every comma, also after empty fields", "the line ends after %d of %d fields", i+1, len(fields)+1)
+			r.errorf(len(line), f.name, "write every comma, also after empty fields", "the line ends after %d of %d fields", i+1, len(r.fields)+1)
 			break
 		}
 		at++ // the comma
@@ -133,13 +173,13 @@ func readValues[Q comparable](r *csvLines, line []byte, at int, fields []csvFiel
 		at = next
 	}
 	if at < len(line) {
-		r.errorf(at, "", "write one field for each column; decimals take a point", "the line has more than %d fields", len(fields)+1)
+		r.errorf(at, "", "write one field for each column; decimals take a point", "the line has more than %d fields", len(r.fields)+1)
 	}
 }
 
 // badNumber records that no number stands at the place, and returns where the
 // field ends.
-func (r *csvLines) badNumber(line []byte, at int, name string) (end int) {
+func (r *csvReader[Q]) badNumber(line []byte, at int, name string) (end int) {
 	end = at
 	for end < len(line) && line[end] != ',' {
 		end++

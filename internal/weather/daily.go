@@ -7,7 +7,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
@@ -65,9 +64,8 @@ type span struct {
 
 // dailyReader is the state of reading one file.
 type dailyReader struct {
-	csvLines
+	csvReader[Column]
 	first, last civil.Date // dates allowed
-	fields      []dailyField
 
 	series      *Series
 	from, to    int        // first and last day with a value
@@ -78,55 +76,26 @@ type dailyReader struct {
 }
 
 func readDaily(file string, text []byte, first, last civil.Date, list *diag.List) *Series {
-	r := &dailyReader{csvLines: csvLines{file: file, list: list}, first: first, last: last, from: -1}
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	head, rest := cutLine(text)
-	r.line = 1
-	if !r.header(string(head)) {
+	r := &dailyReader{csvReader: csvReader[Column]{file: file, list: list}, first: first, last: last, from: -1}
+	below, ok := r.open(text, csvHeader[Column]{
+		first: "date", start: "start the file with a line such as date,tmax_c,tmin_c,rain_mm", known: dailyFields(), required: int(RainMM) + 1,
+		otherwise: "the columns are %s; files with other names are to be imported",
+	})
+	if !ok {
 		return NewSeries(0, 0)
 	}
 	r.series = &Series{}
-	rows := bytes.Count(rest, []byte("\n")) + 1
+	rows := bytes.Count(below, []byte("\n")) + 1
 	block := make([]float64, len(r.fields)*rows)
 	for i, f := range r.fields {
 		r.series.cols[f.quantity] = block[i*rows : i*rows : (i+1)*rows]
 	}
-	for len(rest) > 0 {
-		head, rest = cutLine(rest)
-		r.line++
-		r.row(head)
-	}
+	r.rows(below, r.row)
 	return r.trimmed()
 }
 
-// header reads the names of the columns, and reports whether the lines below
-// can be read.
-func (r *dailyReader) header(line string) (ok bool) {
-	names := []string{"date"}
-	for _, f := range dailyFields() {
-		names = append(names, f.name)
-	}
-	h := csvHeader[Column]{
-		first: "date", start: "start the file with a line such as date,tmax_c,tmin_c,rain_mm", known: dailyFields(),
-		otherwise: "the columns are " + strings.Join(names, ", ") + "; files with other names are to be imported",
-	}
-	for _, c := range []Column{TmaxC, TminC, RainMM} {
-		h.required = append(h.required, dailyField{name: c.Name(), quantity: c})
-	}
-	r.fields, ok = h.read(&r.csvLines, line)
-	return ok
-}
-
-// row reads one line of values.
-func (r *dailyReader) row(line []byte) {
-	if len(line) == 0 {
-		r.errorf(0, "", "remove the line", "empty line")
-		return
-	}
-	end := bytes.IndexByte(line, ',')
-	if end < 0 {
-		end = len(line)
-	}
+// row reads one line of values, whose date ends at end.
+func (r *dailyReader) row(line []byte, end int) {
 	d, ok := r.date(line[:end])
 	if !ok {
 		return
@@ -137,7 +106,7 @@ func (r *dailyReader) row(line []byte) {
 	for i := range r.fields {
 		values[r.fields[i].quantity] = math.NaN()
 	}
-	readValues(&r.csvLines, line, end, r.fields, func(f *dailyField, x float64, from, to int) {
+	r.values(line, end, func(f *dailyField, x float64, from, to int) {
 		values[f.quantity], spans[f.quantity], known = x, span{f.name, from, to}, true
 	})
 	for _, p := range contradictions(r.series, &values) {

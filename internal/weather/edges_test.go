@@ -170,8 +170,6 @@ func TestEdgesOfAWindow(t *testing.T) {
 	f := seen(nil, forecastOf(0, 30)).Felt()
 	_, n = f.Mean(f.TmeanC, edgeIssue+1, WindowDays)
 	assert.Equal(t, 5, n, "nor does a forecast one")
-	_, n = f.MeanKnown(f.TmeanC, edgeIssue+1, WindowDays)
-	assert.Equal(t, 7, n)
 }
 
 // The basis of a day is that of the worse of its two temperatures.

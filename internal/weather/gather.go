@@ -111,20 +111,19 @@ func (g *gathering) add(d civil.Date, c Column, x float64, line int, field, text
 		return
 	}
 	key := cellKey{d, c}
-	if g.refused[key] {
+	was, given := g.cells[key]
+	switch {
+	case given && was.value == x:
+	case given:
+		delete(g.cells, key)
+		g.refused[key] = true
+		g.drop(was.line, d, was.field, was.text, "the day has several values of %s", c.Name())
+		fallthrough
+	case g.refused[key]:
 		g.drop(line, d, field, text, "the day has several values of %s", c.Name())
-		return
+	default:
+		g.cells[key] = cell{x, line, field, text}
 	}
-	if was, ok := g.cells[key]; ok {
-		if was.value != x {
-			delete(g.cells, key)
-			g.refused[key] = true
-			g.drop(was.line, d, was.field, was.text, "the day has several values of %s", c.Name())
-			g.drop(line, d, field, text, "the day has several values of %s", c.Name())
-		}
-		return
-	}
-	g.cells[key] = cell{x, line, field, text}
 }
 
 // addSoil takes a daily minimum or maximum of soil temperature, °C.
@@ -208,22 +207,17 @@ func (g *gathering) control(d civil.Date) {
 // meanSoil turns extremes of soil temperature into means, of each day's cover
 // that is most like a lawn. A mean that the file gives itself wins.
 func (g *gathering) meanSoil() {
-	type place struct {
-		date  civil.Date
-		depth Column
-	}
-	places := map[place]bool{}
+	places := map[cellKey]bool{}
 	for k := range g.soils {
-		places[place{k.date, k.depth}] = true
+		places[cellKey{k.date, k.depth}] = true
 	}
-	sorted := slices.SortedFunc(maps.Keys(places), func(a, b place) int {
-		return cmp.Or(cmp.Compare(a.date, b.date), cmp.Compare(a.depth, b.depth))
-	})
 	bare := 0
-	for _, p := range sorted {
+	for _, p := range slices.SortedFunc(maps.Keys(places), func(a, b cellKey) int {
+		return cmp.Or(cmp.Compare(a.date, b.date), cmp.Compare(a.column, b.column))
+	}) {
 		for _, cv := range asLawn() {
-			low, okL := g.soils[soilKey{p.date, p.depth, cv, false}]
-			high, okH := g.soils[soilKey{p.date, p.depth, cv, true}]
+			low, okL := g.soils[soilKey{p.date, p.column, cv, false}]
+			high, okH := g.soils[soilKey{p.date, p.column, cv, true}]
 			if !okL || !okH {
 				continue
 			}
@@ -232,9 +226,8 @@ func (g *gathering) meanSoil() {
 				g.drop(high.line, p.date, high.field, high.text, "the maximum is below the minimum")
 				continue
 			}
-			key := cellKey{p.date, p.depth}
-			if _, given := g.cells[key]; !given && !g.refused[key] {
-				g.cells[key] = cell{quantity.Hundredths((low.value+high.value)/2) + 0, low.line, low.field, low.text}
+			if _, given := g.cells[p]; !given && !g.refused[p] {
+				g.cells[p] = cell{quantity.Hundredths((low.value+high.value)/2) + 0, low.line, low.field, low.text}
 				if cv == coverBare || cv == coverBareMuck || cv == coverFallow {
 					bare++
 				}

@@ -9,41 +9,9 @@ import (
 	"ligule/internal/civil"
 )
 
-// element is how GHCN-Daily and its relatives name a column.
-type element struct {
-	column  Column
-	minutes bool // a duration in minutes
-}
-
 // elementOf returns the column of an element that is kept.
-func elementOf(name string) (element, bool) {
-	switch name {
-	case "TMAX":
-		return element{column: TmaxC}, true
-	case "TMIN":
-		return element{column: TminC}, true
-	case "PRCP":
-		return element{column: RainMM}, true
-	case "SNOW":
-		return element{column: SnowMM}, true
-	case "SNWD":
-		return element{column: SnowDepthMM}, true
-	case "AWND":
-		return element{column: WindMS}, true
-	case "WSF5":
-		return element{column: GustMS}, true
-	case "TSUN":
-		return element{column: SunH, minutes: true}, true
-	case "ADPT":
-		return element{column: DewC}, true
-	case "RHAV":
-		return element{column: RHMeanPct}, true
-	case "RHMX":
-		return element{column: RHMaxPct}, true
-	case "RHMN":
-		return element{column: RHMinPct}, true
-	}
-	return element{}, false
+func elementOf(name string) (Column, bool) {
+	return columnWhere(func(c Column) bool { return name != "" && columns[c].element == name })
 }
 
 // soilElementOf reads the name of an element of soil temperature: SN (minimum)
@@ -112,25 +80,25 @@ func (g *gathering) archived(d civil.Date, name string, x float64, s UnitSystem,
 		g.addSoil(d, depth, cv, maximum, depth.in(s).own(x), line, name, text)
 		return
 	}
-	e, ok := elementOf(name)
+	c, ok := elementOf(name)
 	if !ok {
 		return
 	}
-	if e.column == RainMM && f.source == "S" {
+	if c == RainMM && f.source == "S" {
 		g.drop(line, d, name, text, "from a synoptic summary, whose rain is not that of the station's day")
 		return
 	}
 	if f.measurement == "P" {
 		g.presumed++
 	}
-	if f.measurement == "T" && (e.column == RainMM || e.column == SnowMM || e.column == SnowDepthMM) {
+	if f.measurement == "T" && (c == RainMM || c == SnowMM || c == SnowDepthMM) {
 		x = 0
 	}
-	u := e.column.in(s)
-	if e.minutes {
-		u = unitMin
+	u := c.in(s)
+	if c == SunH {
+		u = unitMin // in every system
 	}
-	g.add(d, e.column, u.own(x), line, name, text)
+	g.add(d, c, u.own(x), line, name, text)
 }
 
 // The fixed columns of a .dly line, from 0: id, year, month, element, then 31
@@ -144,14 +112,7 @@ const (
 
 const ghcndMissing = -9999
 
-// isDly reports whether a file's first line has the form of a .dly line.
-func isDly(data []byte) bool {
-	line, _ := cutLine(data)
-	_, ok := dlyLine(line)
-	return ok
-}
-
-// dlyLine splits the head of a .dly line.
+// dlyLine splits the head of a .dly line, and reports whether it has the form of one.
 func dlyLine(line []byte) (head struct {
 	id, element string
 	year, month int
@@ -179,23 +140,17 @@ func isWord(s string) bool {
 
 // dly reads a GHCN-Daily station file, fixed width (readme.txt, section III).
 func (g *gathering) dly(data []byte, opts ImportOptions) error {
-	var ids []string
-	for rest := data; len(rest) > 0; {
-		var line []byte
-		line, rest = cutLine(rest)
-		if head, ok := dlyLine(line); ok && (len(ids) == 0 || ids[len(ids)-1] != head.id) {
-			ids = append(ids, head.id)
+	ids := map[string]bool{}
+	for _, line := range lines(data) {
+		if head, ok := dlyLine(line); ok {
+			ids[head.id] = true
 		}
 	}
 	var err error
 	if g.station, err = choose(ids, opts); err != nil {
 		return err
 	}
-	n := 0
-	for rest := data; len(rest) > 0; {
-		var line []byte
-		line, rest = cutLine(rest)
-		n++
+	for n, line := range lines(data) {
 		head, ok := dlyLine(line)
 		if !ok {
 			if len(bytes.TrimSpace(line)) > 0 {
@@ -223,12 +178,9 @@ func (g *gathering) dlyMonth(n int, name string, year, month int, values string)
 		d := first.AddDays(i)
 		x, err := strconv.Atoi(text)
 		switch {
-		case i >= length && err == nil && x == ghcndMissing:
+		case text == "" || x == ghcndMissing:
 		case i >= length:
-			if text != "" {
-				g.drop(n, 0, name, text, "the month has %d days", length)
-			}
-		case text == "" || err == nil && x == ghcndMissing:
+			g.drop(n, 0, name, text, "the month has %d days", length)
 		case err != nil:
 			g.drop(n, d, name, text, "not a whole number")
 		default:
@@ -242,12 +194,10 @@ func (g *gathering) dlyMonth(n int, name string, year, month int, values string)
 	}
 }
 
-// isByYear reports whether a file's first line has the form of a line of a
-// by-year file: id, YYYYMMDD, element, value, three flags and a time, no
-// header.
-func isByYear(data []byte) bool {
-	line, _ := cutLine(data)
-	f := strings.Split(string(line), ",")
+// isByYear reports whether a line has the form of one of a by-year file: id,
+// YYYYMMDD, element, value, three flags and a time, no header.
+func isByYear(line string) bool {
+	f := strings.Split(line, ",")
 	if len(f) < 7 || len(f) > 8 || len(f[1]) != 8 || len(f[2]) != 4 || !isWord(f[0]) || !isWord(f[2]) {
 		return false
 	}
@@ -265,24 +215,17 @@ func compactDate(s string) (civil.Date, error) {
 
 // byYear reads a by-year file of GHCN-Daily (its readme.txt, "by_year").
 func (g *gathering) byYear(data []byte, opts ImportOptions) error {
-	var ids []string
-	for rest := data; len(rest) > 0; {
-		var line []byte
-		line, rest = cutLine(rest)
-		f := strings.Split(string(line), ",")
-		if len(f) >= 7 && isWord(f[0]) && (len(ids) == 0 || ids[len(ids)-1] != f[0]) {
-			ids = append(ids, f[0])
+	ids := map[string]bool{}
+	for _, line := range lines(data) {
+		if f := strings.Split(string(line), ","); len(f) >= 7 && isWord(f[0]) {
+			ids[f[0]] = true
 		}
 	}
 	var err error
 	if g.station, err = choose(ids, opts); err != nil {
 		return err
 	}
-	n := 0
-	for rest := data; len(rest) > 0; {
-		var line []byte
-		line, rest = cutLine(rest)
-		n++
+	for n, line := range lines(data) {
 		f := strings.Split(string(line), ",")
 		if len(f) < 7 {
 			if len(bytes.TrimSpace(line)) > 0 {

@@ -1,7 +1,6 @@
 package weather
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -48,19 +47,7 @@ const (
 
 // of returns where an hour keeps the quantity.
 func (q hourlyQuantity) of(h *Hour) *float64 {
-	switch q {
-	case hourRHPct:
-		return &h.RHPct
-	case hourWindMS:
-		return &h.WindMS
-	case hourGustMS:
-		return &h.GustMS
-	case hourCloudPct:
-		return &h.CloudPct
-	case hourRainMM:
-		return &h.RainMM
-	}
-	return &h.TC
+	return [...]*float64{&h.TC, &h.RHPct, &h.WindMS, &h.GustMS, &h.CloudPct, &h.RainMM}[q]
 }
 
 // hourlyField is a column of an hourly CSV.
@@ -97,42 +84,31 @@ func hourlyFields() []hourlyField {
 // twice may stand twice, one below the other, the earlier first, and the day has
 // 25; if it stands once it is the earlier. Any other hour stands once.
 func ReadHourlyForecast(file string, text []byte, issued civil.Date, loc *time.Location, list *diag.List) HourlyForecast {
-	r := &hourlyReader{csvLines: csvLines{file: file, list: list}, issued: issued, loc: loc}
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	head, rest := cutLine(text)
-	r.line = 1
+	r := &hourlyReader{csvReader: csvReader[hourlyQuantity]{file: file, list: list}, issued: issued, loc: loc}
 	out := HourlyForecast{Issued: issued}
-	if !r.header(string(head)) {
+	below, ok := r.open(text, csvHeader[hourlyQuantity]{
+		first: "time", start: "start the file with a line such as time,temp_c,rh,wind_ms,gust_ms,cloud_pct,rain_mm",
+		known: hourlyFields(), required: 1,
+	})
+	if !ok {
 		return out
 	}
-	for len(rest) > 0 {
-		head, rest = cutLine(rest)
-		r.line++
-		if h, ok := r.row(head); ok {
+	r.rows(below, func(line []byte, end int) {
+		h := unknownHour()
+		if r.time(string(line[:end]), &h) {
+			r.values(line, end, func(f *hourlyField, x float64, _, _ int) { *f.quantity.of(&h) = x })
 			out.Hours = append(out.Hours, h)
 		}
-	}
+	})
 	return out
 }
 
 // hourlyReader is the state of reading one file.
 type hourlyReader struct {
-	csvLines
+	csvReader[hourlyQuantity]
 	issued civil.Date
 	loc    *time.Location
-	fields []hourlyField
 	prev   time.Time // begin of the hour of the last good line; zero: none
-}
-
-// header reads the names of the columns, and reports whether the lines below
-// can be read.
-func (r *hourlyReader) header(line string) (ok bool) {
-	h := csvHeader[hourlyQuantity]{
-		first: "time", start: "start the file with a line such as time,temp_c,rh,wind_ms,gust_ms,cloud_pct,rain_mm",
-		known: hourlyFields(), required: hourlyFields()[:1],
-	}
-	r.fields, ok = h.read(&r.csvLines, line)
-	return ok
 }
 
 // unknownHour is an hour of which nothing is known yet.
@@ -142,24 +118,6 @@ func unknownHour() Hour {
 		*q.of(&h) = math.NaN()
 	}
 	return h
-}
-
-// row reads one line of values; ok is false if it is of no hour.
-func (r *hourlyReader) row(line []byte) (h Hour, ok bool) {
-	if len(line) == 0 {
-		r.errorf(0, "", "remove the line", "empty line")
-		return h, false
-	}
-	at := bytes.IndexByte(line, ',')
-	if at < 0 {
-		at = len(line)
-	}
-	h = unknownHour()
-	if !r.time(string(line[:at]), &h) {
-		return h, false
-	}
-	readValues(&r.csvLines, line, at, r.fields, func(f *hourlyField, x float64, _, _ int) { *f.quantity.of(&h) = x })
-	return h, true
 }
 
 // time reads when an hour begins, which must be later than the hours of the

@@ -2,8 +2,8 @@ package weather
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -77,13 +77,12 @@ func Import(name string, data []byte, opts ImportOptions) (Imported, error) {
 	g := newGathering(name)
 	var format string
 	var err error
-	switch {
-	case isDly(data):
-		format = "ghcn-daily"
-		err = g.dly(data, opts)
-	case isByYear(data):
-		format = "ghcn-by-year"
-		err = g.byYear(data, opts)
+	first, _ := cutLine(data)
+	switch _, fixed := dlyLine(first); {
+	case fixed:
+		format, err = "ghcn-daily", g.dly(data, opts)
+	case isByYear(string(first)):
+		format, err = "ghcn-by-year", g.byYear(data, opts)
 	default:
 		format, err = g.csv(data, opts)
 	}
@@ -93,15 +92,14 @@ func Import(name string, data []byte, opts ImportOptions) (Imported, error) {
 	out := g.finish()
 	out.Format = format
 	if out.Days.Len() == 0 && len(out.Dropped) == 0 {
-		return Imported{}, fmt.Errorf("%s: %w", name, errors.New("the file holds no daily weather values"))
+		return Imported{}, fmt.Errorf("%s: the file holds no daily weather values", name)
 	}
 	return out, nil
 }
 
 // choose returns the station to take of those that a file holds.
-func choose(ids []string, opts ImportOptions) (string, error) {
-	slices.Sort(ids)
-	ids = slices.Compact(ids)
+func choose(held map[string]bool, opts ImportOptions) (string, error) {
+	ids := slices.Sorted(maps.Keys(held))
 	shown := ids
 	if len(shown) > 10 {
 		shown = append(slices.Clone(shown[:10]), "…")

@@ -99,22 +99,15 @@ func (g *gathering) nceiColumns(header []string) []nceiColumn {
 			continue
 		}
 		c := nceiColumn{name, i, slices.Index(header, name+"_ATTRIBUTES"), -1, -1, -1, -1}
+		marks := map[string]*int{
+			"measurement flag": &c.measurement, "quality flag": &c.quality, "source flag": &c.source, "time of observation": &c.time,
+		}
 		for j := i + 1; j < len(header) && c.attributes < 0; j++ {
-			switch strings.ToLower(header[j]) {
-			case "measurement flag":
-				c.measurement = j
-				continue
-			case "quality flag":
-				c.quality = j
-				continue
-			case "source flag":
-				c.source = j
-				continue
-			case "time of observation":
-				c.time = j
-				continue
+			at := marks[strings.ToLower(header[j])]
+			if at == nil {
+				break
 			}
-			break
+			*at = j
 		}
 		columns = append(columns, c)
 	}

@@ -44,10 +44,11 @@ type SoilFollower struct {
 	count  int
 }
 
-// FollowSoil starts a follower. From the issue date on, which comes so many days
-// after the first, the age of readings is no longer counted.
-func FollowSoil(model agromet.SoilModel, issue int) SoilFollower {
-	return SoilFollower{run: model.Start(), issue: issue}
+// FollowSoil starts a follower where the model's run stands. From the issue date
+// on, which comes so many days after the first, the age of readings is no longer
+// counted.
+func FollowSoil(run agromet.SoilRun, issue int) SoilFollower {
+	return SoilFollower{run: run, issue: issue}
 }
 
 // Next returns the soil temperature of the next day, °C, with its method, from
@@ -80,7 +81,7 @@ func (f *SoilFollower) Next(meanAirC, probeC float64) (soilC float64, by SoilMet
 // and the air tell.
 func (f *Felt) soil(model agromet.SoilModel, probe Column, soilC []float64, by []SoilMethod) {
 	readings, basis := f.View.Days.cols[probe], f.View.basis[probe]
-	follower := FollowSoil(model, int(f.View.IssueDate-f.Start))
+	follower := FollowSoil(model.Start(), int(f.View.IssueDate-f.Start))
 	for i, meanC := range f.TmeanC {
 		reading := math.NaN()
 		if readings != nil && basis[i] == Observed {

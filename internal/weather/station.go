@@ -17,23 +17,11 @@ const (
 	Afternoon                // read late: taken as the calendar day
 )
 
-// String returns the word of the files: "midnight", "morning" or "afternoon".
-func (t ObsTime) String() string {
-	switch t {
-	case Midnight:
-		return "midnight"
-	case Morning:
-		return "morning"
-	case Afternoon:
-		return "afternoon"
-	}
-	return fmt.Sprintf("ObsTime(%d)", t)
-}
+// ObsTimes returns the words that ParseObsTime reads, in the order of the times.
+func ObsTimes() []string { return []string{"midnight", "morning", "afternoon"} }
 
-// ObsTimes returns the words that ParseObsTime reads.
-func ObsTimes() []string {
-	return []string{Midnight.String(), Morning.String(), Afternoon.String()}
-}
+// String returns the word of the files: "midnight", "morning" or "afternoon".
+func (t ObsTime) String() string { return ObsTimes()[t] }
 
 // ParseObsTime reads "midnight", "morning" or "afternoon".
 func ParseObsTime(s string) (ObsTime, error) {
@@ -82,17 +70,8 @@ func (st Station) mornings(start civil.Date, n int) []bool {
 		return nil
 	}
 	morning := make([]bool, n)
-	for k, p := range st.Obs {
-		if p.Time != Morning {
-			continue
-		}
-		first, end := max(0, int(p.From-start)), n
-		if k+1 < len(st.Obs) {
-			end = min(n, int(st.Obs[k+1].From-start))
-		}
-		for i := first; i < end; i++ {
-			morning[i] = true
-		}
+	for i := range morning {
+		morning[i] = st.ObsTimeOn(start.AddDays(i)) == Morning
 	}
 	return morning
 }

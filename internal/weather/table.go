@@ -89,12 +89,10 @@ func (g *gathering) csv(data []byte, opts ImportOptions) (format string, err err
 
 // ofStation keeps the rows of the station to take, whose id stands in a column.
 func (g *gathering) ofStation(t *table, column int, opts ImportOptions) error {
-	var ids []string
+	ids := map[string]bool{}
 	for _, row := range t.rows {
 		if column < len(row.fields) {
-			if id := strings.TrimSpace(row.fields[column]); len(ids) == 0 || ids[len(ids)-1] != id {
-				ids = append(ids, id)
-			}
+			ids[strings.TrimSpace(row.fields[column])] = true
 		}
 	}
 	if len(ids) == 0 {

@@ -38,64 +38,13 @@ type heading struct {
 // aliasOf returns the column of a usual name, lower case without spaces,
 // punctuation and unit.
 func aliasOf(name string) (Column, bool) {
-	switch name {
-	case "tmax", "maxtemp", "tempmax", "maxtemperature", "maximumtemperature", "temperaturemax", "high", "hightemp", "temperature2mmax", "airtempmax", "tx":
-		return TmaxC, true
-	case "tmin", "mintemp", "tempmin", "mintemperature", "minimumtemperature", "temperaturemin", "low", "lowtemp", "temperature2mmin", "airtempmin", "tn":
-		return TminC, true
-	case "prcp", "precip", "precipitation", "precipitationsum", "rain", "rainfall", "rainsum":
-		return RainMM, true
-	case "rh", "rhmean", "rhavg", "avgrh", "humidity", "humid", "relh", "relativehumidity", "relativehumidity2mmean":
-		return RHMeanPct, true
-	case "rhmax", "maxrh", "humiditymax", "relativehumidity2mmax":
-		return RHMaxPct, true
-	case "rhmin", "minrh", "humiditymin", "relativehumidity2mmin":
-		return RHMinPct, true
-	case "dew", "dewpoint", "dewp", "dwp", "td", "dewpoint2mmean":
-		return DewC, true
-	case "wind", "windspeed", "avgwind", "windavg", "meanwind", "awnd", "wspd", "windspeed10mmean":
-		return WindMS, true
-	case "gust", "gusts", "windgust", "maxgust", "windgusts10mmax":
-		return GustMS, true
-	case "sun", "sunshine", "sunhours":
-		return SunH, true
-	case "solar", "solarradiation", "srad", "rs", "radiation", "shortwaveradiationsum":
-		return SolarMJ, true
-	case "cloud", "clouds", "cloudcover", "cloudcovermean":
-		return CloudPct, true
-	case "soil5", "soil2in":
-		return Soil5C, true
-	case "soil10", "soil4in":
-		return Soil10C, true
-	case "wet", "wethours", "leafwetness":
-		return WetH, true
-	case "snow", "snowfall":
-		return SnowMM, true
-	case "snowdepth", "snwd":
-		return SnowDepthMM, true
-	}
-	return 0, false
+	return columnWhere(func(c Column) bool { return slices.Contains(strings.Fields(columns[c].usual), name) })
 }
 
 // unitOf returns the unit of a column that a word, lower case without
 // punctuation, names.
 func unitOf(c Column, word string) (unit, bool) {
-	var words map[string]unit
-	switch c {
-	case TmaxC, TminC, DewC, Soil5C, Soil10C:
-		words = map[string]unit{"f": unitF, "degf": unitF, "fahrenheit": unitF, "c": unitOwn, "degc": unitOwn, "celsius": unitOwn}
-	case RainMM, SnowMM, SnowDepthMM:
-		words = map[string]unit{"mm": unitOwn, "cm": unitCM, "in": unitIn, "inch": unitIn, "inches": unitIn}
-	case WindMS, GustMS:
-		words = map[string]unit{"ms": unitOwn, "mps": unitOwn, "mph": unitMPH, "kn": unitKn, "kt": unitKn, "kts": unitKn, "knots": unitKn, "kmh": unitKmH, "kph": unitKmH}
-	case RHMeanPct, RHMaxPct, RHMinPct, CloudPct:
-		words = map[string]unit{"pct": unitOwn, "percent": unitOwn}
-	case SolarMJ:
-		words = map[string]unit{"mj": unitOwn, "mjm2": unitOwn, "mjm2d": unitOwn, "mjm2day": unitOwn, "ly": unitLy, "lyd": unitLy, "lyday": unitLy, "langleys": unitLy}
-	case SunH, WetH:
-		words = map[string]unit{"h": unitOwn, "hr": unitOwn, "hours": unitOwn, "min": unitMin, "minutes": unitMin}
-	}
-	u, ok := words[word]
+	u, ok := columns[c].measure.words[word]
 	return u, ok
 }
 

@@ -21,19 +21,9 @@ const (
 // is enough is for the caller to say (WindowValid of WindowDays); with none the
 // mean is NaN.
 func (f *Felt) Mean(col []float64, last civil.Date, days int) (mean float64, valid int) {
-	return f.mean(col, last, days, func(b Basis) bool { return b == Observed })
-}
-
-// MeanKnown is Mean over the days that are observed, estimated or forecast: for
-// the trend of the days ahead.
-func (f *Felt) MeanKnown(col []float64, last civil.Date, days int) (mean float64, valid int) {
-	return f.mean(col, last, days, func(b Basis) bool { return b != Missing })
-}
-
-func (f *Felt) mean(col []float64, last civil.Date, days int, counts func(Basis) bool) (mean float64, valid int) {
 	var known agromet.Known
 	for d := last.AddDays(1 - days); d <= last; d++ {
-		if i, ok := f.Index(d); ok && counts(f.Basis(d)) {
+		if i, ok := f.Index(d); ok && f.Basis(d) == Observed {
 			known.Add(col[i])
 		}
 	}

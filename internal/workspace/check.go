@@ -1,6 +1,9 @@
 package workspace
 
 import (
+	"math"
+	"slices"
+
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/weather"
@@ -43,10 +46,6 @@ func (ws *Workspace) CheckWeather(today civil.Date, list *diag.List) {
 }
 
 func missing(s *weather.Series, d civil.Date) bool {
-	for _, c := range []weather.Column{weather.TmaxC, weather.TminC, weather.RainMM} {
-		if x := s.At(c, d); x != x {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc([]weather.Column{weather.TmaxC, weather.TminC, weather.RainMM},
+		func(c weather.Column) bool { return math.IsNaN(s.At(c, d)) })
 }

@@ -1,8 +1,6 @@
 package workspace
 
 import (
-	"errors"
-	"io/fs"
 	"path"
 	"slices"
 	"strings"
@@ -41,15 +39,8 @@ func (l *loader) standing() {
 
 func (l *loader) weeks() {
 	const folder = "content/issues"
-	entries, err := fs.ReadDir(l.ws.FS, folder)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		l.list.Errorf(diag.Pos{File: folder}, "", "cannot be read: %v", err)
-	}
-	for _, e := range entries {
+	for _, e := range l.entries(folder) {
 		name := path.Join(folder, e.Name())
-		if strings.HasPrefix(e.Name(), ".") {
-			continue
-		}
 		week, err := civil.ParseWeek(e.Name())
 		switch {
 		case err != nil:
@@ -67,26 +58,17 @@ func (l *loader) weeks() {
 }
 
 func (l *loader) week(folder string, wf *WeekFolder) {
-	entries, err := fs.ReadDir(l.ws.FS, folder)
-	if err != nil {
-		l.list.Errorf(diag.Pos{File: folder}, "", "cannot be read: %v", err)
-		return
-	}
-	var zones []string
-	for _, z := range l.ws.Zones {
-		zones = append(zones, z.ID)
-	}
-	for _, e := range entries {
+	zones := l.ws.zoneIDs()
+	for _, e := range l.entries(folder) {
 		file := path.Join(folder, e.Name())
 		id := strings.TrimSuffix(e.Name(), ".md")
 		switch {
-		case strings.HasPrefix(e.Name(), "."):
 		case e.Name() == "exceptions.toml" || e.Name() == "correction.md":
 			l.list.Errorf(diag.Pos{File: file}, "take it out of the folder for now", "not supported yet")
 		case e.IsDir() || id == e.Name():
 			l.list.Errorf(diag.Pos{File: file}, "a note is note.md for the region or ZONE.md for a zone", "not read")
 		case id != "note" && !slices.Contains(zones, id):
-			l.list.Errorf(diag.Pos{File: file}, or(diag.DidYouMean(id, append(zones, "note")), "name it note.md or by a zone"), "there is no zone %q", id)
+			l.refer(diag.Pos{File: file}, "zone", id, append(zones, "note"), "name it note.md or by a zone")
 		default:
 			p, meta := l.page(file)
 			if p == nil {
@@ -108,9 +90,8 @@ func (l *loader) week(folder string, wf *WeekFolder) {
 
 // page reads one Markdown file; nil if it cannot be read.
 func (l *loader) page(file string) (*Page, *diag.Table) {
-	text, err := fs.ReadFile(l.ws.FS, file)
-	if err != nil {
-		l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
+	text, ok := l.read(file)
+	if !ok {
 		return nil, nil
 	}
 	return renderPage(file, text, l.list)

@@ -1,8 +1,6 @@
 package workspace
 
 import (
-	"slices"
-
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
@@ -22,52 +20,40 @@ func (l *loader) law() {
 		if !ok {
 			continue
 		}
-		var recordID, body string
+		var h law.Header
 		if watering.IsRecord(t) {
 			r := watering.ReadRecord(t)
 			l.ws.Watering = append(l.ws.Watering, r)
-			recordID, body = r.ID, r.Jurisdiction
+			h = r.Header
 		} else {
 			r := law.ReadRecord(t)
 			l.ws.Ordinances = append(l.ws.Ordinances, r)
-			recordID, body = r.ID, r.Jurisdiction
+			h = r.Header
 		}
-		switch {
-		case recordID == "":
-		case seen[recordID] != "":
-			t.Errorf("id", "give each record its own id", "the id %q is already used in %s", recordID, seen[recordID])
-		case recordID != id:
-			t.Errorf("id", "name the file "+recordID+".toml", "the id %q is not the file's name", recordID)
+		switch first := seen[h.ID]; {
+		case h.ID == "":
+		case first != "": // in the words of [law.Lint] and [watering.Lint], so that it is told once
+			t.Errorf("id", "give each record its own id", "the id %q is that of %s already", h.ID, first)
+		default:
+			seen[h.ID] = file
+			if h.ID != id {
+				t.Errorf("id", "name the file "+h.ID+".toml", "the id %q is not the file's name", h.ID)
+			}
 		}
-		seen[recordID] = file
-		l.listed(t, body)
+		// The places of zones are made of the list, so a record of any other is never asked.
+		if h.Jurisdiction != "" {
+			l.refer(t.Pos("jurisdiction"), "jurisdiction", h.Jurisdiction, l.ws.bodyIDs(), "add it to data/jurisdictions.toml")
+		}
 	}
 	l.ws.Law = law.NewBook(l.ws.Ordinances, l.ws.Places)
 	l.ws.WaterLaw = watering.NewBook(l.ws.Watering, l.ws.Places)
-}
-
-// listed checks that a record's jurisdiction stands in the list: the places of
-// zones are made of that list, so a record of any other is never asked.
-func (l *loader) listed(t *diag.Table, body string) {
-	if body == "" || slices.ContainsFunc(l.ws.Places, func(j law.Jurisdiction) bool { return j.ID == body }) {
-		return
-	}
-	var ids []string
-	for _, j := range l.ws.Places {
-		ids = append(ids, j.ID)
-	}
-	t.Errorf("jurisdiction", or(diag.DidYouMean(body, ids), "add it to data/jurisdictions.toml"), "there is no jurisdiction %q", body)
 }
 
 // LintLaw records what is wrong or stale in the law records as of a day.
 func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
 	law.Lint(ws.Ordinances, ws.Places, asOf, list)
 	watering.Lint(ws.Watering, ws.Ordinances, ws.Places, asOf, list)
-	grasses := make([]string, len(ws.Grasses))
-	for i, g := range ws.Grasses {
-		grasses[i] = g.ID
-	}
-	law.LintGrasses(ws.Ordinances, grasses, list)
+	law.LintGrasses(ws.Ordinances, ws.grassIDs(), list)
 	ws.lintPlaces(list)
 }
 

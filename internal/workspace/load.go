@@ -1,6 +1,7 @@
 package workspace
 
 import (
+	"cmp"
 	"errors"
 	"io/fs"
 	"path"
@@ -10,6 +11,7 @@ import (
 
 	"ligule/internal/advice"
 	"ligule/internal/diag"
+	"ligule/internal/law"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
 )
@@ -55,37 +57,59 @@ type ruleFile struct {
 
 // toml reads a file that must be there.
 func (l *loader) toml(file string) (*diag.Table, bool) {
-	text, err := fs.ReadFile(l.ws.FS, file)
-	if errors.Is(err, fs.ErrNotExist) {
+	if !l.exists(file) {
 		l.list.Errorf(diag.Pos{File: file}, "write it; the demonstration workspace has one to start from", "the file is missing")
 		return nil, false
 	}
-	if err != nil {
-		l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
+	return l.optTOML(file)
+}
+
+// optTOML reads a file that may be absent.
+func (l *loader) optTOML(file string) (*diag.Table, bool) {
+	if !l.exists(file) {
+		return nil, false
+	}
+	text, ok := l.read(file)
+	if !ok {
 		return nil, false
 	}
 	return diag.ReadTOML(file, text, l.list)
 }
 
-// files lists the files of a folder that end in ext, sorted by name. A missing
-// folder is empty. Files and folders that start with a dot are not the
-// author's. Everything else that does not end in ext is a mistake: a file that
-// is never read would be silently ignored.
-func (l *loader) files(folder, ext string) []string {
+func (l *loader) exists(file string) bool {
+	_, err := fs.Stat(l.ws.FS, file)
+	return !errors.Is(err, fs.ErrNotExist)
+}
+
+func (l *loader) read(file string) ([]byte, bool) {
+	text, err := fs.ReadFile(l.ws.FS, file)
+	if err != nil {
+		l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
+	}
+	return text, err == nil
+}
+
+// entries lists what is in a folder. A missing folder is empty. Files and folders
+// that start with a dot are not the author's.
+func (l *loader) entries(folder string) []fs.DirEntry {
 	entries, err := fs.ReadDir(l.ws.FS, folder)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		l.list.Errorf(diag.Pos{File: folder}, "", "cannot be read: %v", err)
 	}
+	return slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return strings.HasPrefix(e.Name(), ".") })
+}
+
+// files lists the files of a folder that end in ext, sorted by name. Everything
+// else is a mistake: a file that is never read would be silently ignored.
+func (l *loader) files(folder, ext string) []string {
 	var out []string
-	for _, e := range entries {
+	for _, e := range l.entries(folder) {
 		name := path.Join(folder, e.Name())
-		switch {
-		case strings.HasPrefix(e.Name(), "."):
-		case e.IsDir() || path.Ext(e.Name()) != ext:
+		if e.IsDir() || path.Ext(e.Name()) != ext {
 			l.list.Errorf(diag.Pos{File: name}, "only files that end in "+ext+" are read here; move it or rename it", "not read")
-		default:
-			out = append(out, name)
+			continue
 		}
+		out = append(out, name)
 	}
 	return out
 }
@@ -111,19 +135,26 @@ func (l *loader) grasses() {
 
 // source checks that an id is in the bibliography.
 func (l *loader) source(pos diag.Pos, id string) {
-	if id == "" || id == turf.CommonPractice || id == turf.OwnDesign {
-		return
-	}
-	if _, ok := l.ws.Source(id); !ok {
-		l.list.Errorf(pos, or(diag.DidYouMean(id, l.ws.sourceIDs()), "add it to data/sources.toml"), "there is no source %q", id)
+	if id != "" && id != turf.CommonPractice && id != turf.OwnDesign {
+		l.refer(pos, "source", id, l.ws.sourceIDs(), "add it to data/sources.toml")
 	}
 }
 
-func or(a, b string) string {
-	if a != "" {
-		return a
+// refer reports whether what a file refers to is known, and records it if not;
+// remedy is what would do where no known id is near.
+func (l *loader) refer(pos diag.Pos, kind, id string, known []string, remedy string) bool {
+	if slices.Contains(known, id) {
+		return true
 	}
-	return b
+	l.list.Errorf(pos, cmp.Or(diag.DidYouMean(id, known), remedy), "there is no %s %q", kind, id)
+	return false
+}
+
+// unique records an id that others of its kind have already.
+func (l *loader) unique(t *diag.Table, kind, id string, others []string) {
+	if id != "" && slices.Contains(others, id) {
+		t.Errorf("id", "give each "+kind+" its own id", "the id %q is used twice", id)
+	}
 }
 
 func (l *loader) advice() {
@@ -184,29 +215,19 @@ func (l *loader) phrases(file string, t *diag.Table) {
 // while it was read.
 func (l *loader) references() {
 	l.classesOf()
-	var climates []string
-	grassWords := append(l.grassIDs(), string(turf.WarmSeason), string(turf.CoolSeason))
-	for _, c := range l.ws.Climates {
-		climates = append(climates, c.ID)
-	}
-	var guides []string
-	for _, p := range l.ws.Standing {
-		guides = append(guides, p.ID)
-	}
+	grassWords := append(l.ws.grassIDs(), string(turf.WarmSeason), string(turf.CoolSeason))
+	climates := l.ws.climateIDs()
+	guides := idsOf(l.ws.Standing, func(p *Page) string { return p.ID })
 	for _, rf := range l.ruleRefs {
 		for _, r := range rf.rules {
 			for _, g := range r.Grasses {
-				if !slices.Contains(grassWords, g) {
-					l.list.Errorf(r.Pos, diag.DidYouMean(g, grassWords), "there is no grass or kind %q", g)
-				}
+				l.refer(r.Pos, "grass or kind", g, grassWords, "")
 			}
 			for _, c := range r.Climates {
-				if !slices.Contains(climates, c) {
-					l.list.Errorf(r.Pos, diag.DidYouMean(c, climates), "there is no climate %q", c)
-				}
+				l.refer(r.Pos, "climate", c, climates, "")
 			}
-			if r.More != "" && !slices.Contains(guides, r.More) {
-				l.list.Errorf(r.Pos, or(diag.DidYouMean(r.More, guides), "write content/standing/"+r.More+".md"), "there is no standing article %q", r.More)
+			if r.More != "" {
+				l.refer(r.Pos, "standing article", r.More, guides, "write content/standing/"+r.More+".md")
 			}
 		}
 	}
@@ -214,28 +235,12 @@ func (l *loader) references() {
 
 // Source finds an entry of the bibliography.
 func (ws *Workspace) Source(id string) (Source, bool) {
-	i := slices.IndexFunc(ws.Sources, func(s Source) bool { return s.ID == id })
-	if i < 0 {
-		return Source{}, false
-	}
-	return ws.Sources[i], true
-}
-
-func (ws *Workspace) sourceIDs() []string {
-	ids := make([]string, len(ws.Sources))
-	for i, s := range ws.Sources {
-		ids[i] = s.ID
-	}
-	return ids
+	return find(ws.Sources, func(s Source) bool { return s.ID == id })
 }
 
 // Grass finds a grass by id.
 func (ws *Workspace) Grass(id string) (*turf.Profile, bool) {
-	i := slices.IndexFunc(ws.Grasses, func(p *turf.Profile) bool { return p.ID == id })
-	if i < 0 {
-		return nil, false
-	}
-	return ws.Grasses[i], true
+	return find(ws.Grasses, func(p *turf.Profile) bool { return p.ID == id })
 }
 
 // Station finds a station by id.
@@ -249,19 +254,47 @@ func (ws *Workspace) Station(id string) (*Station, bool) {
 
 // Zone finds a zone by id.
 func (ws *Workspace) Zone(id string) (*Zone, bool) {
-	i := slices.IndexFunc(ws.Zones, func(z *Zone) bool { return z.ID == id })
-	if i < 0 {
-		return nil, false
-	}
-	return ws.Zones[i], true
+	return find(ws.Zones, func(z *Zone) bool { return z.ID == id })
 }
 
 // ClimateName returns the name of a climate belt.
 func (ws *Workspace) ClimateName(id string) string {
-	for _, c := range ws.Climates {
-		if c.ID == id {
-			return c.Name
-		}
+	if c, ok := find(ws.Climates, func(c Climate) bool { return c.ID == id }); ok {
+		return c.Name
 	}
 	return id
 }
+
+// find returns the first of a list that is what is sought.
+func find[T any](list []T, is func(T) bool) (found T, ok bool) {
+	if i := slices.IndexFunc(list, is); i >= 0 {
+		return list[i], true
+	}
+	return found, false
+}
+
+// idsOf lists the ids of a list, in its order.
+func idsOf[T any](list []T, id func(T) string) []string {
+	ids := make([]string, len(list))
+	for i, x := range list {
+		ids[i] = id(x)
+	}
+	return ids
+}
+
+func (ws *Workspace) bodyIDs() []string {
+	return idsOf(ws.Places, func(j law.Jurisdiction) string { return j.ID })
+}
+func (ws *Workspace) climateIDs() []string {
+	return idsOf(ws.Climates, func(c Climate) string { return c.ID })
+}
+func (ws *Workspace) grassIDs() []string {
+	return idsOf(ws.Grasses, func(p *turf.Profile) string { return p.ID })
+}
+func (ws *Workspace) sourceIDs() []string {
+	return idsOf(ws.Sources, func(s Source) string { return s.ID })
+}
+func (ws *Workspace) stationIDs() []string {
+	return idsOf(ws.Stations, func(s Station) string { return s.ID })
+}
+func (ws *Workspace) zoneIDs() []string { return idsOf(ws.Zones, func(z *Zone) string { return z.ID }) }

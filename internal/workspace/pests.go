@@ -1,8 +1,6 @@
 package workspace
 
 import (
-	"errors"
-	"io/fs"
 	"path"
 	"slices"
 
@@ -115,14 +113,6 @@ func (l *loader) classesOf() {
 	}
 }
 
-// optTOML reads a file that may be absent.
-func (l *loader) optTOML(file string) (*diag.Table, bool) {
-	if _, err := fs.Stat(l.ws.FS, file); errors.Is(err, fs.ErrNotExist) {
-		return nil, false
-	}
-	return l.toml(file)
-}
-
 // cites checks that what a file cites is in the bibliography.
 func (l *loader) cites(cites []turf.Cite) {
 	for _, c := range cites {
@@ -135,7 +125,7 @@ func (l *loader) cites(cites []turf.Cite) {
 // grassesOf warns of a grass that looks like a slip for one on file. The pest
 // files know more grasses than an advisory needs to keep.
 func (l *loader) grassesOf(file string, grasses []string) {
-	known := l.grassIDs()
+	known := l.ws.grassIDs()
 	for _, g := range grasses {
 		if slices.Contains(known, g) {
 			continue
@@ -144,14 +134,6 @@ func (l *loader) grassesOf(file string, grasses []string) {
 			l.list.Warnf(diag.Pos{File: file}, remedy, "there is no grass %q", g)
 		}
 	}
-}
-
-func (l *loader) grassIDs() []string {
-	ids := make([]string, len(l.ws.Grasses))
-	for i, g := range l.ws.Grasses {
-		ids[i] = g.ID
-	}
-	return ids
 }
 
 // logs reads data/scouting and data/treatments: what was seen where, and what
@@ -182,52 +164,29 @@ func (l *loader) logs() {
 	slices.SortStableFunc(l.ws.Treatments, func(a, b pest.Treatment) int { return int(a.Date - b.Date) })
 }
 
-func (l *loader) read(file string) ([]byte, bool) {
-	text, err := fs.ReadFile(l.ws.FS, file)
-	if err != nil {
-		l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
-	}
-	return text, err == nil
-}
-
 // logged checks what a line of a log names.
 func (l *loader) logged(pos diag.Pos, zone, grass, column, id string, known []string) {
 	check := func(column, id string, known []string) {
-		if !slices.Contains(known, id) {
-			p := pos
-			p.Key = column
-			l.list.Errorf(p, diag.DidYouMean(id, known), "there is no %s %q", column, id)
-		}
+		pos.Key = column
+		l.refer(pos, column, id, known, "")
 	}
-	zones := make([]string, len(l.ws.Zones))
-	for i, z := range l.ws.Zones {
-		zones[i] = z.ID
-	}
-	check("zone", zone, zones)
+	check("zone", zone, l.ws.zoneIDs())
 	if grass != "" {
-		check("grass", grass, l.grassIDs())
+		check("grass", grass, l.ws.grassIDs())
 	}
 	check(column, id, known)
 }
 
 // ReportsOf returns the scouting reports of a zone before a date, oldest first.
 func (ws *Workspace) ReportsOf(zone string, before civil.Date) []pest.Report {
-	var out []pest.Report
-	for _, r := range ws.Reports {
-		if r.Zone == zone && r.Date < before {
-			out = append(out, r)
-		}
-	}
-	return out
+	return only(ws.Reports, func(r pest.Report) bool { return r.Zone == zone && r.Date < before })
 }
 
 // TreatmentsOf returns the treatments of a zone before a date, oldest first.
 func (ws *Workspace) TreatmentsOf(zone string, before civil.Date) []pest.Treatment {
-	var out []pest.Treatment
-	for _, t := range ws.Treatments {
-		if t.Zone == zone && t.Date < before {
-			out = append(out, t)
-		}
-	}
-	return out
+	return only(ws.Treatments, func(t pest.Treatment) bool { return t.Zone == zone && t.Date < before })
+}
+
+func only[T any](list []T, is func(T) bool) []T {
+	return slices.DeleteFunc(slices.Clone(list), func(x T) bool { return !is(x) })
 }

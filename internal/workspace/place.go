@@ -1,11 +1,11 @@
 package workspace
 
 import (
+	"cmp"
 	"net/url"
 	"slices"
 	"strings"
 	"time"
-	_ "time/tzdata" // time zones must not depend on the machine
 
 	"ligule/internal/diag"
 	"ligule/internal/homeuse"
@@ -28,10 +28,9 @@ func (l *loader) site() {
 	}
 	s.Language = t.Text("language")
 	s.TimeZone = t.Text("time_zone")
-	// "Local" would be the zone of the machine that happens to print.
-	if loc, err := time.LoadLocation(s.TimeZone); err == nil && s.TimeZone != "Local" {
+	if loc, err := law.TimeZone(s.TimeZone); err == nil {
 		l.clock = loc
-	} else {
+	} else if s.TimeZone != "" {
 		t.Errorf("time_zone", `write a name such as "America/New_York"`, "there is no time zone %q", s.TimeZone)
 	}
 	s.Units, _ = quantity.ParseSystem(t.One("units", quantity.US.String(), quantity.Metric.String()))
@@ -85,9 +84,7 @@ func (l *loader) sources() {
 		default:
 			st.Errorf("year", "write year = 1998", "not a year")
 		}
-		if _, double := l.ws.Source(s.ID); double && s.ID != "" {
-			st.Errorf("id", "give each source its own id", "the id %q is used twice", s.ID)
-		}
+		l.unique(st, "source", s.ID, l.ws.sourceIDs())
 		if s.URL != "" && !strings.HasPrefix(s.URL, "https://") && !strings.HasPrefix(s.URL, "http://") {
 			st.Errorf("url", "write a whole address that starts with https://", "%q is not a web address", s.URL)
 		}
@@ -105,9 +102,7 @@ func (l *loader) climates() {
 	}
 	for _, ct := range t.Tables("climate") {
 		c := Climate{ID: ct.ID("id"), Name: ct.Text("name"), About: ct.OptText("about")}
-		if slices.ContainsFunc(l.ws.Climates, func(o Climate) bool { return o.ID == c.ID }) && c.ID != "" {
-			ct.Errorf("id", "give each climate its own id", "the id %q is used twice", c.ID)
-		}
+		l.unique(ct, "climate", c.ID, l.ws.climateIDs())
 		ct.Close()
 		l.ws.Climates = append(l.ws.Climates, c)
 	}
@@ -153,9 +148,7 @@ func (l *loader) stations() {
 			ot.Close()
 			s.Obs = append(s.Obs, p)
 		}
-		if _, double := l.ws.Station(s.ID); double && s.ID != "" {
-			st.Errorf("id", "give each station its own id", "the id %q is used twice", s.ID)
-		}
+		l.unique(st, "station", s.ID, l.ws.stationIDs())
 		st.Close()
 		if s.ID != "" {
 			l.weather(&s)
@@ -171,27 +164,8 @@ func (l *loader) stations() {
 func ReservedZone(id string) bool { return id == "newsletter" || id == "note" || id == "region" }
 
 func (l *loader) zones() {
-	var stations, climates []string
-	for _, s := range l.ws.Stations {
-		stations = append(stations, s.ID)
-	}
-	for _, c := range l.ws.Climates {
-		climates = append(climates, c.ID)
-	}
-	var grasses []string
-	for _, g := range l.ws.Grasses {
-		grasses = append(grasses, g.ID)
-	}
-	var bodies []string
-	for _, j := range l.ws.Places {
-		bodies = append(bodies, j.ID)
-	}
 	known := func(t *diag.Table, key, kind, id string, ids []string, where string) bool {
-		if id == "" || slices.Contains(ids, id) {
-			return id != ""
-		}
-		t.Errorf(key, or(diag.DidYouMean(id, ids), "add it to "+where), "there is no %s %q", kind, id)
-		return false
+		return id != "" && l.refer(t.Pos(key), kind, id, ids, "add it to "+where)
 	}
 	for _, file := range l.files("data/zones", ".toml") {
 		id := l.id(file)
@@ -202,15 +176,15 @@ func (l *loader) zones() {
 		if ReservedZone(id) {
 			l.list.Errorf(diag.Pos{File: file}, "name the zone's file otherwise", "%q has a meaning of its own in addresses and notes", id)
 		}
-		z := &Zone{ID: id, Name: t.Text("name"), Climate: t.ID("climate"), Station: t.ID("station"), State: or(stateOf(t), l.ws.Site.State)}
-		known(t, "climate", "climate", z.Climate, climates, "data/climates.toml")
-		known(t, "station", "station", z.Station, stations, "data/stations.toml")
+		z := &Zone{ID: id, Name: t.Text("name"), Climate: t.ID("climate"), Station: t.ID("station"), State: cmp.Or(stateOf(t), l.ws.Site.State)}
+		known(t, "climate", "climate", z.Climate, l.ws.climateIDs(), "data/climates.toml")
+		known(t, "station", "station", z.Station, l.ws.stationIDs(), "data/stations.toml")
 		z.LatitudeDeg, z.LongitudeDeg, z.ElevationM = coordinates(t)
 		soil := t.One("soil", turf.SoilIDs()...)
 		z.Soil, _ = turf.SoilByID(soil)
 		names := t.Texts("grasses", true)
 		for i, g := range names {
-			if known(t, "grasses", "grass", g, grasses, "data/grasses") {
+			if known(t, "grasses", "grass", g, l.ws.grassIDs(), "data/grasses") {
 				p, _ := l.ws.Grass(g)
 				z.Grasses = append(z.Grasses, p)
 			}
@@ -224,7 +198,7 @@ func (l *loader) zones() {
 		for _, pt := range t.Tables("place") {
 			p := law.Place{Name: pt.Text("name"), Chain: pt.Texts("jurisdictions", true)}
 			for _, j := range p.Chain {
-				known(pt, "jurisdictions", "jurisdiction", j, bodies, "data/jurisdictions.toml")
+				known(pt, "jurisdictions", "jurisdiction", j, l.ws.bodyIDs(), "data/jurisdictions.toml")
 			}
 			pt.Close()
 			z.Places = append(z.Places, p)

@@ -1,8 +1,6 @@
 package workspace
 
 import (
-	"errors"
-	"io/fs"
 	"path"
 	"slices"
 	"strings"
@@ -15,30 +13,25 @@ import (
 // DailyFile is where a station's observations are.
 func DailyFile(station string) string { return path.Join("data/weather", station, "daily.csv") }
 
-func forecastFolder(station string) string { return path.Join("data/weather", station, "forecast") }
-
 // weather reads a station's observations and forecasts. A station without any
 // is no mistake: its zones say that they have no weather.
 func (l *loader) weather(s *Station) {
 	file := DailyFile(s.ID)
-	text, err := fs.ReadFile(l.ws.FS, file)
-	switch {
-	case err == nil:
-		s.Records = weather.ReadDaily(file, text, l.list)
-	case !errors.Is(err, fs.ErrNotExist):
-		l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
+	if l.exists(file) {
+		if text, ok := l.read(file); ok {
+			s.Records = weather.ReadDaily(file, text, l.list)
+		}
 	}
-	for _, file := range l.files(forecastFolder(s.ID), ".csv") {
+	for _, file := range l.files(path.Join("data/weather", s.ID, "forecast"), ".csv") {
 		name, hourly := strings.CutSuffix(strings.TrimSuffix(path.Base(file), ".csv"), "-hourly")
 		issued, err := civil.ParseDate(name)
 		if err != nil {
 			l.list.Errorf(diag.Pos{File: file}, "name it by the day it was issued, such as 2026-11-22.csv, or 2026-11-22-hourly.csv if it is hourly", "%v", err)
 			continue
 		}
-		text, err := fs.ReadFile(l.ws.FS, file)
+		text, ok := l.read(file)
 		switch {
-		case err != nil:
-			l.list.Errorf(diag.Pos{File: file}, "", "cannot be read: %v", err)
+		case !ok:
 		case hourly:
 			s.Hourly = append(s.Hourly, weather.ReadHourlyForecast(file, text, issued, l.clock, l.list))
 		default:
