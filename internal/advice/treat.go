@@ -74,18 +74,21 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 func (in *Input) groups(p *Pest) []message.Message {
 	log := in.treatmentsOf(p)
 	var out []message.Message
+	var open []string // what is not refused for now
 	for _, g := range p.Disease.Groups {
 		offered := in.choose(g.Ingredients.Value).Offered
-		if len(offered) == 0 {
-			continue
-		}
 		r := p.Disease.Rotate(log, []string{g.Code}, p.Disease.Partner)
 		id := map[disease.RotationVerdict]string{
 			disease.RotationAllowed: "treat.group", disease.RotationMixed: "treat.group_with_partner", disease.RotationRefused: "treat.group_refused",
 		}[r.Verdict]
-		out = append(out, message.New(id).Name("code", g.Code).With("ingredients", homeuse.Names(offered)))
+		if r.Verdict != disease.RotationRefused {
+			open = append(open, g.Ingredients.Value...)
+		}
+		if len(offered) > 0 {
+			out = append(out, message.New(id).Name("code", g.Code).With("ingredients", homeuse.Names(offered)))
+		}
 	}
-	return append(out, in.offered(p).Says()...)
+	return append(out, in.choose(open).Says()...)
 }
 
 // insectGate adds to a treatment of an insect what has to be known first: how
