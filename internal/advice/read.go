@@ -112,13 +112,14 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 		a.Conditions = append(in.amounts(a.Lead.Rule), a.Conditions...)
 	}
 	var uses []string
-	for _, d := range append([]Draft{a.Lead}, a.Support...) {
+	spoken := append([]Draft{a.Lead}, a.Support...)
+	for _, d := range spoken {
 		uses = append(uses, d.Uses...)
 		if d.Pest != nil {
-			uses = append(uses, d.Pest.mayUse()...)
+			uses = append(uses, in.mayUse(d.Pest)...)
 		}
 	}
-	a.Cautions = cautionsFor(in.Cautions, topic, uses)
+	a.Cautions = cautionsFor(in.Cautions, topic, uses, in.classesOf(spoken))
 	return a, true
 }
 
