@@ -118,6 +118,11 @@ func printAnswer(out io.Writer, a *bulletin.Answer) {
 		fmt.Fprintf(out, "  supported by %s: %s\n", d.Rule.ID, d.Say)
 		printDraft(out, "", d)
 	}
+	for _, c := range a.Cautions {
+		if c.Class != "" {
+			fmt.Fprintf(out, "  caution: %s %s\n", c.Short, c.Medium)
+		}
+	}
 	for _, d := range a.Dropped {
 		fmt.Fprintf(out, "  not said: %s\n    because: %s\n", d.Say, d.Reason)
 	}

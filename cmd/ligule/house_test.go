@@ -18,7 +18,7 @@ import (
 
 // order is the one direction in which packages may import each other: only
 // those before them.
-var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "disease", "spray", "herbicide",
+var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "homeuse", "disease", "spray", "herbicide",
 	"stage", "season", "lawtest", "law", "watering", "advice", "voice", "workspace", "reference", "bulletin", "edition", "chart", "publish", "replay"}
 
 // outside lists the packages that may touch files, and which of the standard
@@ -32,7 +32,7 @@ var (
 // decided, and ask none of them. Package agromet decides nothing: it is
 // arithmetic, and scores warnings for a replay.
 var (
-	decides = []string{"weather", "turf", "pest", "disease", "spray", "herbicide", "stage", "season", "watering", "law", "advice"}
+	decides = []string{"weather", "turf", "pest", "homeuse", "disease", "spray", "herbicide", "stage", "season", "watering", "law", "advice"}
 	records = []string{"edition", "chart", "publish", "replay"}
 )
 

@@ -15,6 +15,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/disease"
 	"ligule/internal/herbicide"
+	"ligule/internal/homeuse"
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
@@ -96,6 +97,7 @@ func pests(t testing.TB) *Book {
 		}
 	}
 	b.Herbicides = herbicide.Read(read("herbicides.toml"))
+	b.Ingredients = homeuse.Read(read("ingredients.toml"))
 	defaults := pest.ReadDefaults(read("defaults.toml"))
 	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t, defaults)) })
 	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t, defaults)) })

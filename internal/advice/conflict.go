@@ -260,7 +260,7 @@ func (in *Input) yield(k *Conflict, trace RuleTrace, questions []*question) []Se
 			out = append(out, Settled{k, was, winner, trace.Outcome == Unknown})
 		}
 		if len(out) > n {
-			in.choose(q)
+			in.conclude(q)
 		}
 	}
 	return out

@@ -18,6 +18,7 @@ type Input struct {
 	IssueDate  civil.Date
 	ZoneName   string
 	Climate    string
+	State      string // code of the state whose rules on pesticides hold; "" not told
 	Grass      *turf.Profile
 	Felt       *weather.Felt // nil: no weather on file
 	Daily      *turf.Daily   // the same weather run through the grass; nil with Felt

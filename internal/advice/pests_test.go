@@ -117,7 +117,7 @@ func preventive(t testing.TB, grass *turf.Profile, weed, ruleText string) *Input
 	for d := civil.MustDate(2026, 2, 4); d < civil.MustDate(2026, 6, 1); d = d.AddDays(7) {
 		week := d.Week()
 		in := walk(t, piedmont.lived(week.Monday().AddDays(-1)), week, grass, ruleText)
-		if weedTreatment(in.pest(Weed, weed)).Word == beforeEmergence {
+		if in.weedTreatment(in.pest(Weed, weed)).Word == beforeEmergence {
 			return in
 		}
 	}

@@ -32,7 +32,7 @@ func Read(in *Input) *Reading {
 	var questions []*question
 	for _, topic := range Topics() {
 		q := in.ask(topic, r.Traces)
-		in.choose(q)
+		in.conclude(q)
 		questions = append(questions, q)
 	}
 	r.Conflicts, r.Settled = in.settle(questions)
@@ -65,8 +65,8 @@ func (in *Input) ask(topic Topic, traces []RuleTrace) *question {
 	return q
 }
 
-// choose chooses a topic's answer; there is none where nothing was asked.
-func (in *Input) choose(q *question) {
+// conclude chooses a topic's answer; there is none where nothing was asked.
+func (in *Input) conclude(q *question) {
 	a := Answer{Topic: q.topic, Lacking: q.lacking}
 	// A closed season is the answer to "can I feed?" even if no rule proposed
 	// to, unless something that the law leaves open is worth doing.
@@ -121,13 +121,14 @@ func (in *Input) choose(q *question) {
 		a.Conditions = append(in.amounts(a.Lead.Rule), a.Conditions...)
 	}
 	var uses []string
-	for _, d := range append([]Draft{a.Lead}, a.Support...) {
+	spoken := append([]Draft{a.Lead}, a.Support...)
+	for _, d := range spoken {
 		uses = append(uses, d.Uses...)
 		if d.Pest != nil {
-			uses = append(uses, d.Pest.mayUse()...)
+			uses = append(uses, in.mayUse(d.Pest)...)
 		}
 	}
-	a.Cautions = cautionsFor(in.Cautions, q.topic, uses)
+	a.Cautions = cautionsFor(in.Cautions, q.topic, uses, in.classesOf(spoken))
 	a.Urgency = in.urgencyOf(a)
 	q.answer, q.speaks = a, true
 }

@@ -175,7 +175,7 @@ func anyProvision(id string, monday civil.Date) *rapid.Generator[law.Rule] {
 	return rapid.Custom(func(t *rapid.T) law.Rule {
 		r := law.Rule{
 			ID: id, Citation: id, AsWritten: "as written",
-			Effect:  rapid.SampledFrom([]string{"ban", "ban", "ban", "ban", "ban", "ban", "ban", "cap", "require", "advise"}).Draw(t, "effect"),
+			Effect:  rapid.SampledFrom([]law.Effect{"ban", "ban", "ban", "ban", "ban", "ban", "ban", "cap", "require", "advise"}).Draw(t, "effect"),
 			Targets: rapid.SampledFrom([][]string{{"N"}, {"N", "P"}, {"any"}, {"P"}, {"N", "P"}, {"always"}}).Draw(t, "targets"),
 			Binds:   rapid.SampledFrom([][]law.Actor{{"all"}, {"all"}, {law.Homeowner}, {law.ForHire}, {law.Golf, law.Homeowner}}).Draw(t, "binds"),
 		}
@@ -229,10 +229,10 @@ func anyRecord(id string, monday, asOf civil.Date) *rapid.Generator[*law.Record]
 			Header: law.Header{ID: id, Jurisdiction: body.ID, Title: id, Citation: id,
 				AppliesIn:     rapid.SampledFrom([]string{"all", "all", "all", "unincorporated"}).Draw(t, "applies in"),
 				EffectiveFrom: near(t, monday.AddDays(-500), 1000, 520, "effective from"),
-				Verification:  rapid.SampledFrom([]string{"verified", "verified", "verified", "verified", "verified", "verified", "secondary", "secondary", "unverified"}).Draw(t, "verification"),
+				Verification:  rapid.SampledFrom([]law.Verification{"verified", "verified", "verified", "verified", "verified", "verified", "secondary", "secondary", "unverified"}).Draw(t, "verification"),
 				CheckedOn:     asOf.AddDays(-rapid.IntRange(0, 380).Draw(t, "checked days ago")),
 				ReviewMonths:  12}, JurisdictionName: body.Name, Level: body.Level, Parent: body.Parent,
-			Status: rapid.SampledFrom([]string{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
+			Status: rapid.SampledFrom([]law.Status{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
 		}
 		if oneIn(t, 8, "ends") {
 			r.EffectiveTo = r.EffectiveFrom.AddDays(rapid.IntRange(0, 1800).Draw(t, "in force"))

@@ -32,9 +32,6 @@ func TestDiseaseFiles(t *testing.T) {
 		for _, g := range d.Groups {
 			assert.LessOrEqual(t, g.Days.Value.From, g.Days.Value.To, "%s: group %s", d.ID, g.Code)
 			assert.Positive(t, g.Days.Value.From, "%s: group %s", d.ID, g.Code)
-			if strings.HasPrefix(g.Code, "M") || g.Code == "2" || g.Code == "14" {
-				assert.Equal(t, "no", g.Home.Value, "%s: group %s is not for home lawns", d.ID, g.Code)
-			}
 		}
 		for _, s := range append(append(append([]Saying{d.Worth, d.Water}, d.LookFor...), d.LookAlikes...), d.Culture...) {
 			assert.NotRegexp(t, brand, s.Text, d.ID)
@@ -134,7 +131,7 @@ standing = "own design"
 code = "11"
 ingredients = ["azoxystrobin"]
 effect = "good"
-home = "yes"
+resistant = true
 source = "common practice"
 standing = "memory"
 [[look_for]]
@@ -203,7 +200,7 @@ func TestReadDiseaseReportsMistakes(t *testing.T) {
 		{`code = "11"`, `code = "M5"`, `"M5" is not a code`},
 		{`ingredients = ["azoxystrobin"]`, `ingredients = []`, "group[0].ingredients: empty"},
 		{`effect = "good"`, `effect = "superb"`, `unknown value "superb"`},
-		{`home = "yes"`, `home = "perhaps"`, `unknown value "perhaps"`},
+		{`resistant = true`, `resistant = "yes"`, `group[0].resistant`},
 		{`say = "Rings."`, `sya = "Rings."`, "look_for[0].say: missing"},
 		{"[[culture]]\nsay = \"Drain.\"\nsource = \"common practice\"\nstanding = \"practice\"\n", "", "culture: missing"},
 		{"standing = \"memory\"\n[model]", "standing = \"verified\"\n[model]", `"common practice" cannot stand as verified`},
@@ -238,7 +235,7 @@ source = "common practice"
 standing = "practice"
 [disease.group.11]
 ingredients = ["azoxystrobin"]
-home = "yes"
+resistant = true
 source = "common practice"
 standing = "memory"
 [disease.water.root]
@@ -251,7 +248,7 @@ standing = "verified"
 func overDefaults(t testing.TB) string {
 	text := smallDisease
 	for _, cut := range [][2]string{
-		{"[grading]\n", "[placement]\n"}, {"target = \"root\"\n", "[treatment]\n"}, {"ingredients = ", "effect = "}, {"home = ", "[[look_for]]\n"}, {"say = \"Water it in.\"\n", ""},
+		{"[grading]\n", "[placement]\n"}, {"target = \"root\"\n", "[treatment]\n"}, {"ingredients = ", "effect = "}, {"resistant = ", "[[look_for]]\n"}, {"say = \"Water it in.\"\n", ""},
 	} {
 		head, rest, ok := strings.Cut(text, cut[0])
 		require.True(t, ok, cut[0])
@@ -304,7 +301,7 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 		{`like = "root"`, "like = \"root\"\nsource = \"own design\"", `x.toml:21: placement.standing: missing`},
 		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"water_in\"], source = \"own design\", standing = \"own design\" }]", `"water_in" is the default's; write it here too, or leave it out`},
 		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"carrier\"], source = \"own design\", standing = \"own design\" }]", `x.toml:23: placement.except[0].of: "carrier" is the default's`},
-		{`code = "11"`, "code = \"11\"\nhome = \"yes\"", `x.toml:34: group[0].home: "home" repeats the default`},
+		{`code = "11"`, "code = \"11\"\nresistant = true", `x.toml:34: group[0].resistant: "resistant" repeats the default`},
 		{`code = "11"`, `code = "12"`, `x.toml:32: group[0].ingredients: missing`},
 		{"[placement]", "[grading]\nact = 0.2\n[placement]", `x.toml:22: grading.act: the limits are not in order`},
 		{"[placement]", "[grading]\nwatch = 0.6\n[placement]", `x.toml:22: grading.watch: the limits are not in order`},

@@ -322,7 +322,6 @@ func (r *reader) group(t *diag.Table) {
 		}
 		g.Effect = pest.Cite(f, "effect", f.One("effect", "good", "fair", "little", "not rated"))
 		g.Resistant = f.Flag("resistant")
-		g.Home = pest.Cite(f, "home", f.One("home", "yes", "no", "unknown"))
 		g.Days = f.DayRange("days", 90)
 	})
 	if slices.ContainsFunc(r.d.Groups, func(o FungicideGroup) bool { return o.Code == g.Code }) {

@@ -144,7 +144,7 @@ func (b *Book) preempted(place Place, rec *Record, topic string, date, asOf civi
 			if !slices.Contains(upper.PreemptTopics, topic) || !b.above(id, rec.Jurisdiction) {
 				continue
 			}
-			if upper.Status != "in_force" || upper.Verification == "unverified" || upper.Stale(asOf) ||
+			if upper.Status != StatusInForce || upper.Verification == UnverifiedText || upper.Stale(asOf) ||
 				date < upper.EffectiveFrom || !upper.EffectiveTo.IsZero() && date > upper.EffectiveTo {
 				continue
 			}

@@ -37,7 +37,7 @@ func TestBookKnowsItsJurisdictions(t *testing.T) {
 	assert.Empty(t, b.Records("selvary"))
 	j, ok := b.Jurisdiction("hocklan")
 	assert.True(t, ok)
-	assert.Equal(t, "none_found", j.Coverage)
+	assert.Equal(t, NoneFound, j.Coverage)
 	_, ok = b.Jurisdiction("om")
 	assert.False(t, ok)
 	_, ok = b.AskRecord("nowhere", Question{})

@@ -149,14 +149,14 @@ func (c *collector) strictest(l limit, s scope) (best active, value float64, ok 
 	p := c.q.Product
 	p.Class, p.Form = s.class, s.form
 	for _, a := range c.rules {
-		if a.rule == nil || a.rule.always() || a.rule.Effect != "cap" && a.rule.Effect != "ban" {
+		if a.rule == nil || a.rule.always() || a.rule.Effect != EffectCap && a.rule.Effect != EffectBan {
 			continue
 		}
 		x, has := l.figure(a.rule, c.q.Grass)
 		if !has || a.rule.fits(a.rec, c.q, &p) != fitYes {
 			continue
 		}
-		if _, met := a.rule.exception(c.q); met && a.rule.Effect == "cap" {
+		if _, met := a.rule.exception(c.q); met && a.rule.Effect == EffectCap {
 			continue
 		}
 		if !ok || l.highest && x > value || !l.highest && x < value {
@@ -246,7 +246,7 @@ func (c *collector) buffers() {
 }
 
 func (c *collector) isBuffer(a active) bool {
-	if a.rule == nil || a.rule.always() || a.rule.Effect != "ban" || a.rule.BufferFt == nil {
+	if a.rule == nil || a.rule.always() || a.rule.Effect != EffectBan || a.rule.BufferFt == nil {
 		return false
 	}
 	_, met := a.rule.exception(c.q)
@@ -264,7 +264,7 @@ func (c *collector) others() {
 			continue
 		}
 		switch {
-		case r.Effect == "ban" && !r.always():
+		case r.Effect == EffectBan && !r.always():
 			if len(r.Alerts) > 0 {
 				c.emit(a, "alert", nan, nan, r.Alerts...)
 			}
@@ -284,9 +284,9 @@ func (c *collector) others() {
 			if r.fits(a.rec, c.q, &c.q.Product) == fitMaybe {
 				c.emit(a, "product", nan, nan, slices.Concat(r.OnlyProducts, r.OnlyForms)...)
 			}
-		case r.Effect == "require":
+		case r.Effect == EffectRequire:
 			c.duty(a, "duty:")
-		case r.Effect == "advise":
+		case r.Effect == EffectAdvise:
 			c.duty(a, "advice:")
 		}
 	}

@@ -60,14 +60,14 @@ func Unevaluated(rec *Record) []Gap {
 		gap := func(what string, notCleared bool, key string) {
 			gaps = append(gaps, Gap{Rule: r, What: what, NotCleared: notCleared, Pos: r.PosOf(key)})
 		}
-		moves := r.Effect != "advise" && !r.always()
+		moves := r.Effect != EffectAdvise && !r.always()
 		switch {
 		case !moves:
-		case r.Effect == "ban" && !r.banEvaluable():
+		case r.Effect == EffectBan && !r.banEvaluable():
 			gap("ban", true, "topic")
-		case r.Effect == "cap" && !r.hasCaps():
+		case r.Effect == EffectCap && !r.hasCaps():
 			gap("cap", true, "effect")
-		case r.Effect != "ban" && r.Effect != "cap" && r.Effect != "require":
+		case r.Effect != EffectBan && r.Effect != EffectCap && r.Effect != EffectRequire:
 			gap("effect", true, "effect")
 		}
 		if slices.ContainsFunc(r.When, func(w When) bool { return w.Kind == "season" }) {

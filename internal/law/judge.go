@@ -86,7 +86,7 @@ func (j *judge) place() {
 // permission, unless somebody has looked and found none.
 func (j *judge) noRecord(id string) {
 	line, listed := j.book.bodies[id]
-	if !listed || line.Coverage != "none_found" || line.CheckedOn.IsZero() {
+	if !listed || line.Coverage != NoneFound || line.CheckedOn.IsZero() {
 		j.note(Notice{Flag: NoRecord, Jurisdiction: id})
 		j.add(Hit{Jurisdiction: id, Verdict: NotCleared, Detail: "no_record"})
 		return
@@ -134,7 +134,7 @@ const (
 )
 
 func (b *Book) standing(rec *Record, d civil.Date) standing {
-	if rec.Status == "proposed" {
+	if rec.Status == StatusProposed {
 		return silent
 	}
 	if d < rec.EffectiveFrom {
@@ -143,7 +143,7 @@ func (b *Book) standing(rec *Record, d civil.Date) standing {
 		}
 		return silent
 	}
-	gone := rec.Status == "repealed" || rec.Status == "superseded"
+	gone := rec.Status == StatusRepealed || rec.Status == StatusSuperseded
 	if rec.EffectiveTo.IsZero() && gone && !b.follows(rec) {
 		return undatedEnd
 	}
@@ -151,12 +151,12 @@ func (b *Book) standing(rec *Record, d civil.Date) standing {
 		switch {
 		case b.follows(rec):
 			return silent // its successor speaks
-		case rec.LapseConfirmed || rec.Status == "repealed":
+		case rec.LapseConfirmed || rec.Status == StatusRepealed:
 			return lapsed
 		}
 		return expired
 	}
-	if rec.Status == "stayed" || rec.Status == "enjoined" {
+	if rec.Status == StatusStayed || rec.Status == StatusEnjoined {
 		return onHold
 	}
 	return inForce
@@ -196,9 +196,9 @@ func (j *judge) record(rec *Record) bool {
 		j.book.scan(rec, j.q, j.asOf, j.rule)
 	}
 	switch rec.Verification {
-	case "secondary":
+	case SecondaryText:
 		j.note(Notice{Flag: Secondary, Record: rec})
-	case "verified":
+	case VerifiedText:
 	default:
 		j.note(Notice{Flag: Unverified, Record: rec})
 		j.unclear(rec, "unverified")
@@ -293,7 +293,7 @@ func (j *judge) rule(f found) {
 		return
 	}
 	switch {
-	case r.Effect == "advise":
+	case r.Effect == EffectAdvise:
 		j.addWord(f.hit(Open, "advice"), r.Duty)
 		return
 	case r.always():
@@ -306,11 +306,11 @@ func (j *judge) rule(f found) {
 		return
 	}
 	switch r.Effect {
-	case "require":
+	case EffectRequire:
 		j.addWord(f.hit(Conditional, "duty"), r.Duty)
-	case "ban":
+	case EffectBan:
 		j.ban(f)
-	case "cap":
+	case EffectCap:
 		j.limits(f)
 	default:
 		j.add(f.hit(NotCleared, "unevaluated"))

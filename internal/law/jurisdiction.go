@@ -12,7 +12,7 @@ type Jurisdiction struct {
 	Name      string
 	Level     string // state, county, municipal, district
 	Parent    string // jurisdiction id; "" at the top
-	Coverage  string // "", none_found, not_checked
+	Coverage  Coverage
 	CheckedOn civil.Date
 	Pos       diag.Pos
 }
@@ -27,9 +27,9 @@ func ReadJurisdictions(t *diag.Table) []Jurisdiction {
 		j.Name = x.Text("name")
 		j.Level = x.One("level", levels()...)
 		j.Parent = x.OptText("parent")
-		j.Coverage = x.OptOne("coverage", "none_found", "not_checked")
+		j.Coverage = Coverage(x.OptOne("coverage", string(NoneFound), string(NotChecked)))
 		j.CheckedOn, _ = x.OptDate("checked_on")
-		if j.Coverage == "none_found" && !x.Has("checked_on") {
+		if j.Coverage == NoneFound && !x.Has("checked_on") {
 			x.Errorf("checked_on", "add the day on which somebody looked", "\"looked, none found\" counts only with its date")
 		}
 		x.Close()

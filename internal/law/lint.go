@@ -44,7 +44,7 @@ func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list
 		if j.CheckedOn > asOf {
 			list.Errorf(j.Pos, "correct checked_on", "checked on %s, after %s", j.CheckedOn, asOf)
 		}
-		if j.Coverage == "none_found" && !j.CheckedOn.IsZero() {
+		if j.Coverage == NoneFound && !j.CheckedOn.IsZero() {
 			switch due := j.CheckedOn.AddMonths(listReviewMonths); {
 			case asOf > due:
 				list.Warnf(j.Pos, "look again, then move checked_on", "last looked on %s: no longer counts", j.CheckedOn)
@@ -92,7 +92,7 @@ func (l *linter) parent(id, parent string, pos diag.Pos) {
 
 func (l *linter) record(r *Record) {
 	l.parent(r.Jurisdiction, r.Parent, r.PosOf("parent"))
-	if r.Verification == "verified" && slices.Contains([]string{"secondary", "news", "hearsay"}, r.SourceKind) {
+	if r.Verification == VerifiedText && slices.Contains([]string{"secondary", "news", "hearsay"}, r.SourceKind) {
 		l.list.Errorf(r.PosOf("verification"), `write "secondary" or "unverified", or read the law itself`,
 			"a source of kind %q does not verify", r.SourceKind)
 	}
@@ -101,13 +101,13 @@ func (l *linter) record(r *Record) {
 		l.list.Errorf(r.PosOf("superseded_by"), "name the law that follows", "a record cannot supersede itself")
 	case r.SupersededBy != "" && l.records[r.SupersededBy] == nil:
 		l.list.Errorf(r.PosOf("superseded_by"), diag.DidYouMean(r.SupersededBy, slices.Collect(maps.Keys(l.records))), "no record %q", r.SupersededBy)
-	case r.Status == "superseded" && r.SupersededBy == "":
+	case r.Status == StatusSuperseded && r.SupersededBy == "":
 		l.list.Errorf(r.PosOf("status"), "add superseded_by", "superseded by what?")
 	}
-	if (r.Status == "repealed" || r.Status == "superseded") && r.EffectiveTo.IsZero() {
+	if (r.Status == StatusRepealed || r.Status == StatusSuperseded) && r.EffectiveTo.IsZero() {
 		l.list.Errorf(r.PosOf("status"), "add effective_to, its last day in force", "a law that has ended must say when")
 	}
-	r.Lint(r.Status != "proposed", r.SupersededBy == "" && !r.LapseConfirmed && r.Status != "repealed", l.asOf, l.list)
+	r.Lint(r.Status != StatusProposed, r.SupersededBy == "" && !r.LapseConfirmed && r.Status != StatusRepealed, l.asOf, l.list)
 	l.declarations(r)
 	for i := range r.Rules {
 		l.rule(r, &r.Rules[i])
@@ -224,7 +224,7 @@ func (l *linter) rule(rec *Record, r *Rule) {
 	for _, a := range r.Alerts {
 		l.alert(r.PosOf("alerts"), a)
 	}
-	if r.BufferFt != nil && r.Effect == "ban" && r.MeasuredFrom == "" {
+	if r.BufferFt != nil && r.Effect == EffectBan && r.MeasuredFrom == "" {
 		l.list.Warnf(r.PosOf("buffer_ft"), "add measured_from", "it does not say from where the buffer is measured")
 	}
 	lintNear(r.PosOf("effective_from"), "takes effect", r.EffectiveFrom, l.asOf, l.list)
@@ -237,7 +237,7 @@ func (l *linter) rule(rec *Record, r *Rule) {
 
 // LintAnnual finds what is wrong with an annual span of a law that is known as
 // its verification says. One that could not be read is passed over.
-func LintAnnual(w *When, verification string, list *diag.List) {
+func LintAnnual(w *When, verification Verification, list *diag.List) {
 	if !w.FromAnchor.valid() || !w.ToAnchor.valid() {
 		return
 	}
@@ -261,7 +261,7 @@ func LintAnnual(w *When, verification string, list *diag.List) {
 			return
 		}
 	}
-	if w.BoundsBasis == "assumed" && verification == "verified" {
+	if w.BoundsBasis == "assumed" && verification == VerifiedText {
 		list.Warnf(w.Pos, "ask the office that enforces it, then write \"agency\"", "the law was read, but its edge days are assumed")
 	}
 }

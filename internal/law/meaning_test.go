@@ -81,7 +81,7 @@ func TestOwnDesignHowLongASoilTestIsGood(t *testing.T) {
 // what cannot be tested without it.
 func TestOwnDesignWhatAQuestionLeavesOut(t *testing.T) {
 	rule := func(topic, effect string, with func(*Rule)) Rule {
-		r := Rule{Topic: topic, Effect: effect, Targets: []string{"N"}, Binds: []Actor{"all"}}
+		r := Rule{Topic: topic, Effect: Effect(effect), Targets: []string{"N"}, Binds: []Actor{"all"}}
 		with(&r)
 		return r
 	}

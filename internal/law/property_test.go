@@ -69,7 +69,7 @@ func genRule(id string) *rapid.Generator[Rule] {
 	return rapid.Custom(func(t *rapid.T) Rule {
 		r := Rule{
 			ID:      id,
-			Effect:  rapid.SampledFrom([]string{"ban", "ban", "ban", "cap", "require", "advise"}).Draw(t, "effect"),
+			Effect:  rapid.SampledFrom([]Effect{"ban", "ban", "ban", "cap", "require", "advise"}).Draw(t, "effect"),
 			Topic:   rapid.SampledFrom(topics()).Draw(t, "topic"),
 			Targets: []string{rapid.SampledFrom([]string{"N", "P", "any", "always"}).Draw(t, "target")},
 			Binds:   []Actor{rapid.SampledFrom([]Actor{"all", "all", Homeowner, ForHire, Retailer}).Draw(t, "binds")},
@@ -122,7 +122,7 @@ func genRecord(id, jurisdiction string) *rapid.Generator[*Record] {
 				Verification:  rapid.SampledFrom(Verifications()).Draw(t, "verification"),
 				CheckedOn:     genDate("2025-01-01", "2026-03-01").Draw(t, "checked"),
 				ReviewMonths:  12},
-			Status: rapid.SampledFrom([]string{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
+			Status: rapid.SampledFrom([]Status{"in_force", "in_force", "in_force", "in_force", "stayed", "proposed"}).Draw(t, "status"),
 		}
 		if rapid.Bool().Draw(t, "ends") {
 			r.EffectiveTo = r.EffectiveFrom.AddDays(rapid.IntRange(0, 900).Draw(t, "in force"))

@@ -30,7 +30,7 @@ func ReadHeader(t *diag.Table) Header {
 	h.Citation = t.Text("citation")
 	h.EffectiveFrom = t.Date("effective_from")
 	h.EffectiveTo, _ = t.OptDate("effective_to")
-	h.Verification = t.One("verification", Verifications()...)
+	h.Verification = Verification(t.One("verification", words(Verifications())...))
 	h.CheckedOn = t.Date("checked_on")
 	h.ReviewMonths = months(t, "review_months", 12)
 	return h
@@ -51,13 +51,13 @@ func ReadRecord(t *diag.Table) *Record {
 	r.SourceURL = WebAddress(t, "source_url")
 	r.SourceKind = t.One("source_kind", sourceKinds()...)
 	r.AdoptedOn, _ = t.OptDate("adopted_on")
-	r.Status = t.One("status", statuses()...)
+	r.Status = Status(t.One("status", words(statuses())...))
 	r.SupersededBy = t.OptText("superseded_by")
 	r.LapseConfirmed = t.Bool("lapse_confirmed")
 	t.Text("checked_by")
-	r.RelationDown = t.OptOne("relation_down", relations()...)
+	r.RelationDown = Relation(t.OptOne("relation_down", words(relations())...))
 	r.PreemptTopics = t.Words("preempt_topics", false, topics()...)
-	if r.RelationDown == "preempts" && len(r.PreemptTopics) == 0 {
+	if r.RelationDown == Preempts && len(r.PreemptTopics) == 0 {
 		t.Errorf("preempt_topics", `list the topics, such as ["window", "rate"]`, "a law that preempts must say which topics")
 	}
 	r.GrandfatherBefore, _ = t.OptDate("grandfather_before")
@@ -114,7 +114,7 @@ func readRule(t *diag.Table) Rule {
 	r.Citation = t.Text("citation")
 	r.AsWritten = t.OptText("as_written")
 	r.Topic = t.One("topic", topics()...)
-	r.Effect = t.One("effect", effects()...)
+	r.Effect = Effect(t.One("effect", words(effects())...))
 	r.Targets = t.Words("targets", true, targets()...)
 	some(t, "targets", r.Targets)
 	for _, w := range t.Words("binds", true, append([]string{"all"}, actors()...)...) {
@@ -177,7 +177,7 @@ func readRule(t *diag.Table) Rule {
 	r.FrozenDepthIn = OptValue(t, "frozen_depth_in", 0, 100)
 
 	r.Duty = t.OptOne("duty", Duties()...)
-	if r.Duty == "" && r.Effect == "require" && !t.Has("duty") {
+	if r.Duty == "" && r.Effect == EffectRequire && !t.Has("duty") {
 		r.Duty = ownWords
 	}
 	checkRule(t, &r)
@@ -203,25 +203,25 @@ func checkRule(t *diag.Table, r *Rule) {
 	weather := []string{"alerts", "alert_scope", "rain_in", "rain_hours", "rain_compare", "rain_basis", "ground", "frozen_depth_in"}
 	buffer := []string{"buffer_ft", "reduced_ft", "reduced_with", "waived_if_vegetated_ft", "exempt_planting_days"}
 	switch r.Effect {
-	case "ban":
+	case EffectBan:
 		if len(r.Unless) == 0 {
 			pointless("a cap within a ban is what holds once an exception is met, and there is no exception",
 				`write effect = "cap", or add unless`, caps...)
 		}
 		pointless("a ban has no duty", `write effect = "require"`, "duty")
-	case "cap":
+	case EffectCap:
 		pointless("a cap does not hang on the weather", `write effect = "ban"`, weather...)
 		pointless("a cap does not hang on the distance", `write effect = "ban"`, buffer...)
 		pointless("a cap has no duty", `write effect = "require"`, "duty")
 		if !r.hasCaps() {
 			t.Errorf("effect", "add a limit such as per_app_total_n", "a cap without a limit")
 		}
-	case "require":
+	case EffectRequire:
 		pointless("a requirement has no limit", `write effect = "cap"`, caps...)
 		pointless("a requirement does not hang on the weather", `write effect = "ban"`, weather...)
 		pointless("a requirement does not hang on the distance", `write effect = "ban"`, buffer...)
 		pointless("a requirement has no exception", "use exempt_if", "unless")
-	case "advise":
+	case EffectAdvise:
 		pointless("advice has no limit", `write effect = "cap"`, caps...)
 		pointless("advice does not hang on the weather", `write effect = "ban"`, weather...)
 		pointless("advice has no exception", "use exempt_if", "unless")
@@ -259,7 +259,7 @@ func checkRule(t *diag.Table, r *Rule) {
 	if r.always() && len(r.Targets) > 1 {
 		t.Errorf("targets", `write ["always"] alone`, "a rule tied to no product has no other target")
 	}
-	if r.always() && (r.Effect == "ban" || r.Effect == "cap") {
+	if r.always() && (r.Effect == EffectBan || r.Effect == EffectCap) {
 		t.Errorf("effect", `write effect = "require"`, "a rule tied to no product is a duty")
 	}
 	if !r.EffectiveFrom.IsZero() && !r.EffectiveTo.IsZero() && r.EffectiveTo < r.EffectiveFrom {

@@ -23,7 +23,7 @@ type Header struct {
 
 	EffectiveFrom civil.Date // inclusive
 	EffectiveTo   civil.Date // inclusive; zero = no end
-	Verification  string     // verified, secondary, unverified
+	Verification  Verification
 	CheckedOn     civil.Date
 	ReviewMonths  int
 
@@ -41,11 +41,11 @@ type Record struct {
 	SourceKind       string // official_code, session_law, agency_page, secondary, news, hearsay
 
 	AdoptedOn      civil.Date
-	Status         string // in_force, stayed, enjoined, repealed, superseded, proposed
+	Status         Status
 	SupersededBy   string // record id
 	LapseConfirmed bool   // somebody has looked: nothing follows the expiry
 
-	RelationDown      string // floor, preempts, silent
+	RelationDown      Relation
 	PreemptTopics     []string
 	GrandfatherBefore civil.Date // a lower law adopted before this day is not preempted
 
@@ -79,8 +79,8 @@ type Rule struct {
 	ID        string
 	Citation  string // pinpoint within the law
 	AsWritten string
-	Topic     string   // window, weather, rate, content, phosphorus, buffer, surface, clippings, equipment, posting, license, records, sale
-	Effect    string   // ban, cap, require, advise
+	Topic     string // window, weather, rate, content, phosphorus, buffer, surface, clippings, equipment, posting, license, records, sale
+	Effect    Effect
 	Targets   []string // N, P, any, always
 	Binds     []Actor  // or "all"
 

@@ -96,7 +96,7 @@ func (l *reviewer) name(jurisdiction string) string {
 }
 
 func (l *reviewer) record(r *Record) {
-	if r.Status == "proposed" {
+	if r.Status == StatusProposed {
 		return
 	}
 	name := l.name(r.Jurisdiction)
@@ -128,7 +128,7 @@ func (l *reviewer) record(r *Record) {
 	case inForce, onHold, notYet:
 	}
 	add("review", r.NextReview(), nil)
-	if Soon(r.EffectiveTo, l.asOf) && !l.book.follows(r) && !r.LapseConfirmed && r.Status != "repealed" {
+	if Soon(r.EffectiveTo, l.asOf) && !l.book.follows(r) && !r.LapseConfirmed && r.Status != StatusRepealed {
 		add("expiry", r.EffectiveTo, nil)
 	}
 	for i := range r.Rules {
@@ -152,9 +152,9 @@ func (l *reviewer) record(r *Record) {
 func (l *reviewer) jurisdiction(j Jurisdiction) {
 	x := Review{Jurisdiction: j.ID, JurisdictionName: l.name(j.ID)}
 	switch {
-	case j.Coverage == "none_found" && !j.CheckedOn.IsZero():
+	case j.Coverage == NoneFound && !j.CheckedOn.IsZero():
 		x.What, x.Due = "none_found", j.CheckedOn.AddMonths(listReviewMonths)
-	case j.Coverage != "none_found" && len(l.book.Records(j.ID)) == 0, j.Coverage == "not_checked":
+	case j.Coverage != NoneFound && len(l.book.Records(j.ID)) == 0, j.Coverage == NotChecked:
 		x.What = "not_checked"
 	default:
 		return

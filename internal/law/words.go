@@ -9,22 +9,87 @@ func levels() []string { return []string{"state", "county", "municipal", "distri
 func sourceKinds() []string {
 	return []string{"official_code", "session_law", "agency_page", "secondary", "news", "hearsay"}
 }
-func statuses() []string {
-	return []string{"in_force", "stayed", "enjoined", "repealed", "superseded", "proposed"}
+
+// Status is how a law stands.
+type Status string
+
+// The statuses.
+const (
+	StatusInForce    Status = "in_force"
+	StatusStayed     Status = "stayed"
+	StatusEnjoined   Status = "enjoined"
+	StatusRepealed   Status = "repealed"
+	StatusSuperseded Status = "superseded"
+	StatusProposed   Status = "proposed"
+)
+
+func statuses() []Status {
+	return []Status{StatusInForce, StatusStayed, StatusEnjoined, StatusRepealed, StatusSuperseded, StatusProposed}
 }
 
-// Verifications are how far a record was checked against the law itself.
-func Verifications() []string {
-	return []string{"verified", "secondary", "unverified"}
+// Verification is how far a record was checked against the law itself.
+type Verification string
+
+// The verifications.
+const (
+	VerifiedText   Verification = "verified"
+	SecondaryText  Verification = "secondary"
+	UnverifiedText Verification = "unverified"
+)
+
+// Verifications lists them.
+func Verifications() []Verification {
+	return []Verification{VerifiedText, SecondaryText, UnverifiedText}
 }
 
-func relations() []string { return []string{"floor", "preempts", "silent"} }
+// Relation is what a law says of those below it.
+type Relation string
+
+// The relations.
+const (
+	Floor    Relation = "floor"
+	Preempts Relation = "preempts"
+	Silent   Relation = "silent"
+)
+
+func relations() []Relation { return []Relation{Floor, Preempts, Silent} }
+
+// Effect is what a rule does.
+type Effect string
+
+// The effects.
+const (
+	EffectBan     Effect = "ban"
+	EffectCap     Effect = "cap"
+	EffectRequire Effect = "require"
+	EffectAdvise  Effect = "advise"
+)
+
+func effects() []Effect { return []Effect{EffectBan, EffectCap, EffectRequire, EffectAdvise} }
+
+// Coverage is what a look for the law of a jurisdiction came to; "" where nobody
+// says, or where a record stands for it.
+type Coverage string
+
+// The coverages.
+const (
+	NoneFound  Coverage = "none_found"
+	NotChecked Coverage = "not_checked"
+)
+
+// words are codes as an author writes them.
+func words[Code ~string](codes []Code) []string {
+	out := make([]string, len(codes))
+	for i, c := range codes {
+		out[i] = string(c)
+	}
+	return out
+}
 
 func topics() []string {
 	return []string{"window", "weather", "rate", "content", "phosphorus", "buffer", "surface", "clippings",
 		"equipment", "posting", "license", "records", "sale"}
 }
-func effects() []string { return []string{"ban", "cap", "require", "advise"} }
 func targets() []string { return []string{"N", "P", "any", "always"} }
 
 func actors() []string {

@@ -181,8 +181,8 @@ func TestReviewsAreSaidInWords(t *testing.T) {
 		"proposed":             {"unverified", "proposed", "2024-02-17", want{"law review none", ""}},
 		"repealed, no end yet": {"verified", "repealed", "2026-02-17", want{"law review due February 17, 2027", ""}},
 	} {
-		record.Verification, record.Status, record.CheckedOn = c.verification, c.status, date(t, c.checked)
-		watering.Verification, watering.CheckedOn = c.verification, date(t, c.checked)
+		record.Verification, record.Status, record.CheckedOn = law.Verification(c.verification), law.Status(c.status), date(t, c.checked)
+		watering.Verification, watering.CheckedOn = law.Verification(c.verification), date(t, c.checked)
 		site := w.render(t)
 		page := findPage(t, site, "local-rules/shore-county/index.html")
 		main := textOf(page.one(t, `section[aria-labelledby="shore-winter"]`))

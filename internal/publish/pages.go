@@ -169,6 +169,12 @@ func regionCautions(r *regionView) []bulletin.Caution {
 	return cautionsOn(r.Region, shown)
 }
 
+// Kinds are the cautions of classes of active ingredients that go with the first
+// things to do.
+func (r *regionView) Kinds() []bulletin.Caution {
+	return slices.DeleteFunc(regionCautions(r), func(c bulletin.Caution) bool { return c.Class == "" })
+}
+
 // letterJob makes the page of a newsletter and its text edition.
 func (e *press) letterJob(kind string, d letterData) job {
 	address := d.Address + "newsletter/"

@@ -20,13 +20,13 @@ const (
 // that a court has put on hold is not in force; one of which a provision is not,
 // or not yet, in effect is so in part.
 func legalForce(r *law.Record, asOf civil.Date) Force {
-	if r.Verification != "verified" || r.Stale(asOf) {
+	if r.Verification != law.VerifiedText || r.Stale(asOf) {
 		return ""
 	}
 	switch force := forceBetween(r.EffectiveFrom, r.EffectiveTo, asOf); {
-	case force == NotInForce, r.Status == "stayed", r.Status == "enjoined":
+	case force == NotInForce, r.Status == law.StatusStayed, r.Status == law.StatusEnjoined:
 		return NotInForce
-	case r.Status != "in_force" && r.EffectiveTo.IsZero(): // repealed or superseded, on a day not on record
+	case r.Status != law.StatusInForce && r.EffectiveTo.IsZero(): // repealed or superseded, on a day not on record
 		return NotInForce
 	}
 	for _, rule := range r.Rules {
@@ -39,7 +39,7 @@ func legalForce(r *law.Record, asOf civil.Date) Force {
 
 // waterForce is the same of a watering law, which no court has put on hold.
 func waterForce(r *watering.Record, asOf civil.Date) Force {
-	if r.Verification != "verified" || r.Stale(asOf) {
+	if r.Verification != law.VerifiedText || r.Stale(asOf) {
 		return ""
 	}
 	return forceBetween(r.EffectiveFrom, r.EffectiveTo, asOf)

@@ -74,7 +74,7 @@ func Jurisdictions(ws *workspace.Workspace, week civil.Week, asOf civil.Date) []
 func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week civil.Week, asOf civil.Date, places []placeAhead) Jurisdiction {
 	out := Jurisdiction{ID: j.ID, Name: j.Name, Level: value(message.WordOr("law_level", j.Level)), Depth: depth}
 	if j.Coverage != "" {
-		out.Coverage = message.Say(message.New("law_coverage."+j.Coverage).Date("date", j.CheckedOn))
+		out.Coverage = message.Say(message.New("law_coverage."+string(j.Coverage)).Date("date", j.CheckedOn))
 	}
 	if p, ok := bodyOf(ws, j.Parent); ok {
 		out.Parent = &Body{p.ID, p.Name}

@@ -76,10 +76,10 @@ func LawOf(r *law.Record, asOf civil.Date) Law {
 	l := Law{
 		ID: r.ID, Title: r.Title, Citation: r.Citation, URL: r.SourceURL, Body: r.Jurisdiction, Jurisdiction: r.JurisdictionName,
 		From: r.EffectiveFrom, To: r.EffectiveTo, Check: message.Say(CheckOf(r)),
-		CheckedOn: r.CheckedOn, NextReview: r.NextReview(), Stale: r.Stale(asOf), Unverified: r.Verification == "unverified", Fictional: r.Fictional,
+		CheckedOn: r.CheckedOn, NextReview: r.NextReview(), Stale: r.Stale(asOf), Unverified: r.Verification == law.UnverifiedText, Fictional: r.Fictional,
 	}
-	if r.Status != "in_force" {
-		l.Standing = value(message.WordOr("law_status", r.Status))
+	if r.Status != law.StatusInForce {
+		l.Standing = value(message.WordOr("law_status", string(r.Status)))
 	}
 	if over(r, asOf) {
 		l.Stale, l.Unverified = false, false
@@ -93,19 +93,19 @@ func LawOf(r *law.Record, asOf civil.Date) Law {
 // CheckOf says how a law is known.
 func CheckOf(r *law.Record) message.Message { return check(r.Verification, r.CheckedOn) }
 
-func check(verification string, on civil.Date) message.Message {
-	return message.New("law_check."+verification).Date("date", on)
+func check(verification law.Verification, on civil.Date) message.Message {
+	return message.New("law_check."+string(verification)).Date("date", on)
 }
 
 // over reports whether a record speaks no more, or not yet, and so is not read
 // again: one that is only proposed, or that another has followed.
 func over(r *law.Record, asOf civil.Date) bool {
 	switch r.Status {
-	case "proposed":
+	case law.StatusProposed:
 		return true
-	case "superseded":
+	case law.StatusSuperseded:
 		return r.EffectiveTo.IsZero() || asOf > r.EffectiveTo
-	case "repealed":
+	case law.StatusRepealed:
 		return !r.EffectiveTo.IsZero() && asOf > r.EffectiveTo
 	}
 	return false
@@ -141,7 +141,7 @@ func waterLawOf(ws *workspace.Workspace, r *watering.Record, asOf civil.Date) La
 	l := Law{
 		ID: r.ID, Title: r.Called(), Citation: r.Citation, URL: r.SourceURL, Body: r.Jurisdiction, Jurisdiction: jurisdictionName(ws, r.Jurisdiction),
 		From: r.EffectiveFrom, To: r.EffectiveTo, Check: message.Say(check(r.Verification, r.CheckedOn)),
-		CheckedOn: r.CheckedOn, NextReview: r.NextReview(), Stale: r.Stale(asOf), Unverified: r.Verification == "unverified", Fictional: r.Fictional,
+		CheckedOn: r.CheckedOn, NextReview: r.NextReview(), Stale: r.Stale(asOf), Unverified: r.Verification == law.UnverifiedText, Fictional: r.Fictional,
 	}
 	l.reviewed(asOf)
 	return l

@@ -47,15 +47,15 @@ type Provision struct {
 func lawInFull(ws *workspace.Workspace, r *law.Record, asOf civil.Date) LawInFull {
 	l := LawInFull{
 		Law: LawOf(r, asOf), SourceKind: value(message.WordOr("law_source", r.SourceKind)),
-		AppliesIn: value(message.WordOr("law_applies", r.AppliesIn)), Status: value(message.WordOr("law_status", r.Status)),
+		AppliesIn: value(message.WordOr("law_applies", r.AppliesIn)), Status: value(message.WordOr("law_status", string(r.Status))),
 		Adopted: r.AdoptedOn, Enforcement: r.Enforcement, Penalty: r.Penalty,
 		NotFertilizer: value(message.WordsOr(message.Comma, "law_product", r.Definitions.NotFertilizer...)),
 		Threshold: message.Say(message.New("law_limit.threshold").With("n", message.Figure(r.Definitions.NThresholdPct)).
 			With("p", message.Figure(r.Definitions.P2O5ThresholdPct))),
-		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != "unverified" && r.Status != "proposed", Force: legalForce(r, asOf),
+		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != law.UnverifiedText && r.Status != law.StatusProposed, Force: legalForce(r, asOf),
 	}
 	if r.RelationDown != "" {
-		l.Binding = message.Say(message.New("law_relation."+r.RelationDown).With("topics", message.WordsOr(message.Comma, "law_topic", r.PreemptTopics...)))
+		l.Binding = message.Say(message.New("law_relation."+string(r.RelationDown)).With("topics", message.WordsOr(message.Comma, "law_topic", r.PreemptTopics...)))
 	}
 	l.Declarations = message.SayEach(r.Declarations, func(d law.Declaration) message.Message {
 		return declaredSpan("law_when.declared_open", "law_when.declared_span", d.From, d.To, d.AssumeUntil).
@@ -82,7 +82,7 @@ func spaced(code string) string { return strings.ReplaceAll(code, "_", " ") }
 func provision(ws *workspace.Workspace, r *law.Rule) Provision {
 	binds := message.Each(message.Comma, r.Binds, func(a law.Actor) message.Value { return message.WordOr("law_binds", string(a)) })
 	p := Provision{
-		ID: r.ID, Topic: value(message.WordOr("law_topic", r.Topic)), Effect: value(message.WordOr("law_effect", r.Effect)),
+		ID: r.ID, Topic: value(message.WordOr("law_topic", r.Topic)), Effect: value(message.WordOr("law_effect", string(r.Effect))),
 		Targets: value(message.WordsOr(message.Comma, "law_target", r.Targets...)), Binds: value(binds),
 		AsWritten: r.AsWritten, Citation: r.Citation, Limits: message.SayAll(lawLimits(ws, r)), Exempt: message.SayAll(lawExempt(r)),
 	}

@@ -18,7 +18,7 @@ type Reference struct {
 // Of makes the reference of a workspace as of a week's issue date.
 func Of(ws *workspace.Workspace, week civil.Week, issued civil.Date) *Reference {
 	return &Reference{
-		Jurisdictions: Jurisdictions(ws, week, issued), Pests: Pests(ws), WeedKillers: WeedKillersOf(ws),
+		Jurisdictions: Jurisdictions(ws, week, issued), Pests: Pests(ws, issued), WeedKillers: WeedKillersOf(ws, issued),
 		Indicators: Indicators(ws), Publications: Bibliography(ws),
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"ligule/internal/civil"
+	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/watering"
 	"ligule/internal/workspace"
@@ -35,7 +36,7 @@ func waterLawInFull(ws *workspace.Workspace, r *watering.Record, asOf civil.Date
 	w := WaterLawInFull{
 		Law: waterLawOf(ws, r, asOf), Force: say("water_force." + r.Force), AppliesIn: value(message.WordOr("law_applies", r.AppliesIn)),
 		About:    value(message.WordsOr(message.Comma, "water_source", r.SourceWater...)),
-		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != "unverified", Legal: waterForce(r, asOf),
+		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != law.UnverifiedText, Legal: waterForce(r, asOf),
 	}
 	if r.NoNumber != "" {
 		w.Numbers = append(w.Numbers, message.Say(message.New("water_number.none").Said("group", countedAs(r.NoNumber))))

@@ -20,12 +20,13 @@ type Account struct {
 	Botanical  []string // scientific names, zoological ones too
 	LifeCycle  string
 	About      string
-	Look       string // where and how to look for it
-	Confidence string // in its timing: "high", "medium" or "low"
-	Weekly     bool   // it speaks in the weekly advice; else it has a page only
-	Cultural   []string
-	Feeding    []string // what of it has the reader feed
-	Worth      string   // when treatment is worth it
+	Look       string               // where and how to look for it
+	Confidence string               // in its timing: "high", "medium" or "low"
+	Weekly     bool                 // it speaks in the weekly advice; else it has a page only
+	LookAlikes []pest.Cited[string] // what it is mistaken for, and how to tell
+	Cultural   []string             // the first step first
+	Feeding    []string             // what of it has the reader feed
+	Worth      string               // when treatment is worth it
 	Caution    string
 	Timings    []Timing
 	Cites      []turf.Cite // all of its file
@@ -74,6 +75,11 @@ func readAccount(id string, file *pest.File) Account {
 	}
 	if len(a.Cultural) == 0 {
 		t.Errorf("cultural", "say what helps without chemicals", "empty")
+	}
+	for _, alike := range t.Tables("look_alike") {
+		file.Figures("look_alike", alike, func(f *pest.Figures) {
+			a.LookAlikes = append(a.LookAlikes, pest.Cited[string]{Value: f.Text("say"), Cite: f.Cite})
+		})
 	}
 	readTextCites(file)
 	if hosts := t.Table("hosts", true); hosts != nil {

@@ -47,6 +47,7 @@ type InsectTreatment struct {
 	Role        string // "preventive", "curative", "bait" or "biological"
 	Stages      []string
 	When        pest.Cited[string]
+	Dry         pest.Figure // hours without rain or watering after it; not told for what is watered in
 }
 
 // CountVerdict is what a count says.
@@ -149,6 +150,7 @@ func (i *Insect) readTreatment(file *pest.File, t *diag.Table) InsectTreatment {
 	one := InsectTreatment{Role: t.One("role", "preventive", "curative", "bait", "biological"), Stages: i.readStages(t)}
 	file.Figures("treat "+irac, t, func(f *pest.Figures) {
 		one.IRAC, one.When = pest.Cite(f, "irac", irac), pest.Cited[string]{Value: when, Cite: f.Cite}
+		one.Dry = f.Opt("dry", quantity.Hours, 1, 96)
 		f.Holds("ingredients")
 		one.Ingredients = f.Texts("ingredients", true)
 		if len(one.Ingredients) == 0 {

@@ -105,9 +105,9 @@ func (r *Record) inWeek(source string, monday, asOf civil.Date) (l Law, speaks, 
 		}
 	}
 	switch {
-	case speaks && r.Verification == "secondary":
+	case speaks && r.Verification == law.SecondaryText:
 		flag(law.Secondary)
-	case speaks && r.Verification == "unverified":
+	case speaks && r.Verification == law.UnverifiedText:
 		flag(law.Unverified)
 	}
 	if speaks && r.Stale(asOf) {

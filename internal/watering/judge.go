@@ -46,7 +46,7 @@ func (r *Record) Ask(q Question) Answer {
 	asOf := cmp.Or(q.AsOf, q.Date)
 	if a.Verdict < NotCleared {
 		switch {
-		case r.Verification == "unverified":
+		case r.Verification == law.UnverifiedText:
 			return Answer{Verdict: NotCleared, Why: "unverified"}
 		case r.Stale(asOf):
 			return Answer{Verdict: NotCleared, Why: "stale"}

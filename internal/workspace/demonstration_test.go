@@ -47,7 +47,7 @@ func TestOwnDesignDemonstrationShowsEveryKeyOfARecord(t *testing.T) {
 		kinds, bounds, basis = append(kinds, w.Kind), append(bounds, w.Bounds), append(basis, w.BoundsBasis)
 	}
 	for _, r := range records {
-		verified, statuses = append(verified, r.Verification), append(statuses, r.Status)
+		verified, statuses = append(verified, string(r.Verification)), append(statuses, string(r.Status))
 	}
 	assert.Subset(t, kinds, []string{"annual", "dates", "after_planting", "declared", "season"})
 	assert.Subset(t, bounds, []string{"[]", "[)", "(]", "()"})

@@ -162,7 +162,7 @@ func TestEdgesOfWhatIsLookedUp(t *testing.T) {
 	nobody := func(status string) bool {
 		var list diag.List
 		ws := &Workspace{
-			Ordinances: []*law.Record{{Header: law.Header{Jurisdiction: "town"}, Status: status}},
+			Ordinances: []*law.Record{{Header: law.Header{Jurisdiction: "town"}, Status: law.Status(status)}},
 			Zones:      []*Zone{{ID: "z", Places: []law.Place{{Name: "Town", Chain: []string{"town"}}}}},
 		}
 		ws.lintPlaces(&list)

@@ -62,12 +62,12 @@ func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
 func (ws *Workspace) lintPlaces(list *diag.List) {
 	bodies, inZones := map[string]bool{}, map[string]bool{}
 	for _, r := range ws.Ordinances {
-		if r.Status != "proposed" && r.Status != "superseded" {
+		if r.Status != law.StatusProposed && r.Status != law.StatusSuperseded {
 			bodies[r.Jurisdiction] = true
 		}
 	}
 	for _, j := range ws.Places {
-		if j.Coverage == "none_found" {
+		if j.Coverage == law.NoneFound {
 			bodies[j.ID] = true
 		}
 	}

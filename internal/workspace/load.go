@@ -46,6 +46,7 @@ type loader struct {
 	list     *diag.List
 	declared []byte // phrases
 	ruleRefs []ruleFile
+	classes  *diag.Table    // the file of ingredients, whose classes have cautions; nil for none
 	clock    *time.Location // of the site; UTC if it names none
 }
 
@@ -222,6 +223,7 @@ func (l *loader) phrases(file string, t *diag.Table) {
 // references checks what one file says of another and could not be checked
 // while it was read.
 func (l *loader) references() {
+	l.classesOf()
 	grassWords := append(l.ws.grassIDs(), string(turf.WarmSeason), string(turf.CoolSeason))
 	climates := l.ws.climateIDs()
 	guides := idsOf(l.ws.Standing, func(p *Page) string { return p.ID })
