@@ -1,4 +1,4 @@
-package reference
+package bulletin
 
 import (
 	"cmp"
@@ -7,24 +7,25 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
 
-// Jurisdiction is one body of local government with its laws, and what holds
-// there as of an issue.
+// Jurisdiction is one body of local government with what holds there as of an
+// issue, and how its laws are known; what they say is in the reference.
 type Jurisdiction struct {
-	ID        string           `json:"id"`
-	Name      string           `json:"name"`
-	Level     *message.Said    `json:"level"`
-	Parent    *Body            `json:"parent,omitempty"`
-	Depth     int              `json:"depth,omitempty"` // below the top
-	Coverage  *message.Said    `json:"coverage,omitempty"`
-	State     LawState         `json:"state,omitzero"`       // of nitrogen at home, this week, by its law and those above it
-	Closed    *ClosedYear      `json:"closed,omitempty"`     // nil if nothing closes a day
-	Records   []LawInFull      `json:"records,omitempty"`    // its own laws on fertilizer
-	Watering  []WaterLawInFull `json:"watering,omitempty"`   // and on watering
-	WaterWeek Watering         `json:"water_week,omitempty"` // this week, by its watering law and those above it
-	Places    []PlaceUnder     `json:"places,omitempty"`     // places of zones under it
+	ID        string             `json:"id"`
+	Name      string             `json:"name"`
+	Level     *message.Said      `json:"level"`
+	Parent    *Body              `json:"parent,omitempty"`
+	Depth     int                `json:"depth,omitempty"` // below the top
+	Coverage  *message.Said      `json:"coverage,omitempty"`
+	State     reference.LawState `json:"state,omitzero"`     // of nitrogen at home, this week, by its law and those above it
+	Closed    *ClosedYear        `json:"closed,omitempty"`   // nil if nothing closes a day
+	Records   []reference.Law    `json:"records,omitempty"`  // its own laws on fertilizer
+	Watering  []reference.Law    `json:"watering,omitempty"` // and on watering
+	WaterWeek reference.Watering `json:"water_week"`         // this week, by its watering law and those above it
+	Places    []PlaceUnder       `json:"places,omitempty"`   // places of zones under it
 }
 
 // Body names a jurisdiction.
@@ -35,16 +36,16 @@ type Body struct {
 
 // PlaceUnder is a place under a jurisdiction, with its closed seasons ahead.
 type PlaceUnder struct {
-	ZoneID   string         `json:"zone_id"`
-	ZoneName string         `json:"zone_name"`
-	Place    string         `json:"place"`
-	From     civil.Date     `json:"from"`
-	Through  civil.Date     `json:"through"`
-	Seasons  []ClosedSeason `json:"seasons,omitempty"`
+	ZoneID   string        `json:"zone_id"`
+	ZoneName string        `json:"zone_name"`
+	Place    string        `json:"place"`
+	From     civil.Date    `json:"from"`
+	Through  civil.Date    `json:"through"`
+	Seasons  []SeasonAhead `json:"seasons,omitempty"`
 }
 
-// ClosedSeason is a run of closed days with the laws that close it.
-type ClosedSeason struct {
+// SeasonAhead is a run of closed days with the laws that close it.
+type SeasonAhead struct {
 	First civil.Date    `json:"first"`
 	Last  civil.Date    `json:"last,omitzero"` // zero if no end is on record
 	Laws  *message.Said `json:"laws,omitempty"`
@@ -53,7 +54,7 @@ type ClosedSeason struct {
 // closedYearDays is how far ahead closed seasons are listed.
 const closedYearDays = 365
 
-// Jurisdictions lists every body as of an issue, each under its parent, in the
+// Jurisdictions lists every body as of the issue of a week, each under its parent, in the
 // order of the author's list.
 func Jurisdictions(ws *workspace.Workspace, week civil.Week, asOf civil.Date) []Jurisdiction {
 	places := placesAhead(ws, asOf)
@@ -72,21 +73,21 @@ func Jurisdictions(ws *workspace.Workspace, week civil.Week, asOf civil.Date) []
 }
 
 func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week civil.Week, asOf civil.Date, places []placeAhead) Jurisdiction {
-	out := Jurisdiction{ID: j.ID, Name: j.Name, Level: value(message.WordOr("law_level", j.Level)), Depth: depth}
+	out := Jurisdiction{ID: j.ID, Name: j.Name, Level: just(message.WordOr("law_level", j.Level)), Depth: depth}
 	if j.Coverage != "" {
 		out.Coverage = message.Say(message.New("law_coverage."+string(j.Coverage)).Date("date", j.CheckedOn))
 	}
-	if p, ok := bodyOf(ws, j.Parent); ok {
+	if p, ok := ws.Body(j.Parent); ok {
 		out.Parent = &Body{p.ID, p.Name}
 	}
 	for _, r := range ws.Ordinances {
 		if r.Jurisdiction == j.ID {
-			out.Records = append(out.Records, lawInFull(ws, r, asOf))
+			out.Records = append(out.Records, reference.LawOf(r, asOf))
 		}
 	}
 	for _, r := range ws.Watering {
 		if r.Jurisdiction == j.ID {
-			out.Watering = append(out.Watering, waterLawInFull(ws, r, asOf))
+			out.Watering = append(out.Watering, reference.WaterLawOf(ws, r, asOf))
 		}
 	}
 	for _, p := range places {
@@ -95,7 +96,7 @@ func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week c
 		}
 	}
 	if ws.Law != nil {
-		out.ask(ws, law.Place{Name: j.Name, Chain: Chain(ws, j.ID)}, week.Monday(), asOf)
+		out.ask(ws, law.Place{Name: j.Name, Chain: chain(ws, j.ID)}, week.Monday(), asOf)
 	}
 	return out
 }
@@ -103,20 +104,20 @@ func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week c
 // ask finds what holds in a jurisdiction by its own law and those above it; what
 // towns and districts within it add is shown on their pages.
 func (j *Jurisdiction) ask(ws *workspace.Workspace, place law.Place, monday, asOf civil.Date) {
-	j.State = LawStateOf(ws.Law.Week(law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: law.ProductOf("N")}, monday))
+	j.State = reference.LawStateOf(ws.Law.Week(law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: law.ProductOf("N")}, monday))
 	if year := ClosedYearOf(ws.Law, place, asOf); year.Any() {
 		j.Closed = year
 	}
 	if len(j.Watering) > 0 {
-		j.WaterWeek = WateringOf(ws, ws.WaterLaw.Week(place, "public", monday, asOf), asOf)
+		j.WaterWeek = reference.WateringOf(ws, ws.WaterLaw.Week(place, "public", monday, asOf), asOf)
 	}
 }
 
-// Chain lists a jurisdiction with all those above it, upper first.
-func Chain(ws *workspace.Workspace, id string) []string {
+// chain lists a jurisdiction with all those above it, upper first.
+func chain(ws *workspace.Workspace, id string) []string {
 	var out []string
 	for range len(ws.Places) + 1 { // a cycle of parents must not hang
-		j, ok := bodyOf(ws, id)
+		j, ok := ws.Body(id)
 		if !ok {
 			break
 		}
@@ -125,14 +126,6 @@ func Chain(ws *workspace.Workspace, id string) []string {
 	}
 	slices.Reverse(out)
 	return out
-}
-
-// bodyOf finds a jurisdiction of the list.
-func bodyOf(ws *workspace.Workspace, id string) (j law.Jurisdiction, ok bool) {
-	if i := slices.IndexFunc(ws.Places, func(j law.Jurisdiction) bool { return j.ID == id }); i >= 0 {
-		return ws.Places[i], true
-	}
-	return j, false
 }
 
 // placeAhead is a place with the jurisdictions over it.
@@ -151,7 +144,7 @@ func placesAhead(ws *workspace.Workspace, from civil.Date) []placeAhead {
 		for _, p := range z.Places {
 			at := placeAhead{PlaceUnder{ZoneID: z.ID, ZoneName: z.Name, Place: p.Name, From: from, Through: from.AddDays(closedYearDays)}, p.Chain}
 			if ws.Law != nil {
-				at.Seasons = seasons(ws.Law.ClosedSeasons(p, law.Homeowner, "N", at.From, at.Through, from), at.Through)
+				at.Seasons = seasonsAhead(ws.Law.ClosedSeasons(p, law.Homeowner, "N", at.From, at.Through, from), at.Through)
 			}
 			out = append(out, at)
 		}
@@ -159,8 +152,8 @@ func placesAhead(ws *workspace.Workspace, from civil.Date) []placeAhead {
 	return out
 }
 
-func seasons(spans []law.Span, through civil.Date) []ClosedSeason {
-	var out []ClosedSeason
+func seasonsAhead(spans []law.Span, through civil.Date) []SeasonAhead {
+	var out []SeasonAhead
 	for _, s := range spans {
 		var laws []message.Message
 		for _, l := range s.Laws {
@@ -168,7 +161,7 @@ func seasons(spans []law.Span, through civil.Date) []ClosedSeason {
 				laws = append(laws, cite)
 			}
 		}
-		out = append(out, ClosedSeason{s.First, endOnRecord(s.Last, through), value(message.Messages(message.Comma, laws...))})
+		out = append(out, SeasonAhead{s.First, endOnRecord(s.Last, through), just(message.Messages(message.Comma, laws...))})
 	}
 	return out
 }
