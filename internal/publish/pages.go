@@ -48,6 +48,7 @@ type rulesPage struct {
 	Week          weekView
 	Zones         []*zoneView
 	Jurisdictions []bulletin.Jurisdiction
+	Cautions      []bulletin.Caution
 }
 
 type articlePage struct {

@@ -35,7 +35,7 @@ func lawAddress(body string) string { return "/local-rules/" + body + "/" }
 
 func (e *press) ruleJobs() []job {
 	all := e.pressed.Jurisdictions
-	jobs := []job{page("/local-rules/", "local-rules", e.ruleHead(), rulesPage{e.now.Week, e.now.Zones, all}, e.pressed.Date)}
+	jobs := []job{page("/local-rules/", "local-rules", e.ruleHead(), rulesPage{e.now.Week, e.now.Zones, all, e.pressed.Cautions}, e.pressed.Date)}
 	for _, j := range all {
 		body := jurisdictionPage{Jurisdiction: j, Week: e.now.Week, Strip: e.strip(j.Closed, e.pressed.Date)}
 		for _, l := range j.Records {

@@ -196,7 +196,7 @@ func lawLimits(ws *workspace.Workspace, r *law.Rule) []message.Message {
 	add(len(r.Unless) > 0, limit("unless").With("facts", FactsOf(r)))
 	add(r.SoilTestMaxAgeMonths > 0, limit("soil_test_age").Count("months", r.SoilTestMaxAgeMonths))
 	add(r.NewTurfSeasons > 0, limit("new_turf_seasons").Count("seasons", r.NewTurfSeasons))
-	add(r.Duty != "", message.Just(message.WordOr("law_duty", r.Duty)))
+	add(r.Duty != "", limit("duty").Word("duty", "law_duty."+r.Duty).Raised())
 	add(len(r.Suspends) > 0, limit("suspends").With("rules", message.Texts(message.Comma, r.Suspends...)))
 	return out
 }
