@@ -48,7 +48,7 @@ func compared(ws *workspace.Workspace, week civil.Week, told scope) *Region {
 	}
 	is.Notices = LawNotices(ws, is.Date, is.Zones)
 	if told&theYear != 0 {
-		is.Jurisdictions = Jurisdictions(ws, week, is.Date)
+		is.Jurisdictions = Jurisdictions(ws, is)
 	}
 	return is
 }

@@ -1,7 +1,6 @@
 package bulletin
 
 import (
-	"cmp"
 	"slices"
 
 	"ligule/internal/civil"
@@ -54,16 +53,16 @@ type SeasonAhead struct {
 // closedYearDays is how far ahead closed seasons are listed.
 const closedYearDays = 365
 
-// Jurisdictions lists every body as of the issue of a week, each under its parent, in the
+// Jurisdictions lists every body as of an issue, each under its parent, in the
 // order of the author's list.
-func Jurisdictions(ws *workspace.Workspace, week civil.Week, asOf civil.Date) []Jurisdiction {
-	places := placesAhead(ws, asOf)
+func Jurisdictions(ws *workspace.Workspace, is *Region) []Jurisdiction {
+	places := placesAhead(ws, is)
 	var out []Jurisdiction
 	var under func(parent string, depth int)
 	under = func(parent string, depth int) {
 		for _, j := range ws.Places {
 			if j.Parent == parent && depth < len(ws.Places) {
-				out = append(out, jurisdiction(ws, j, depth, week, asOf, places))
+				out = append(out, jurisdiction(ws, is, j, depth, places))
 				under(j.ID, depth+1)
 			}
 		}
@@ -72,7 +71,7 @@ func Jurisdictions(ws *workspace.Workspace, week civil.Week, asOf civil.Date) []
 	return out
 }
 
-func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week civil.Week, asOf civil.Date, places []placeAhead) Jurisdiction {
+func jurisdiction(ws *workspace.Workspace, is *Region, j law.Jurisdiction, depth int, places []placeAhead) Jurisdiction {
 	out := Jurisdiction{ID: j.ID, Name: j.Name, Level: just(message.WordOr("law_level", j.Level)), Depth: depth}
 	if j.Coverage != "" {
 		out.Coverage = message.Say(message.New("law_coverage."+string(j.Coverage)).Date("date", j.CheckedOn))
@@ -82,12 +81,12 @@ func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week c
 	}
 	for _, r := range ws.Ordinances {
 		if r.Jurisdiction == j.ID {
-			out.Records = append(out.Records, reference.LawOf(r, asOf))
+			out.Records = append(out.Records, reference.LawOf(r, is.Date))
 		}
 	}
 	for _, r := range ws.Watering {
 		if r.Jurisdiction == j.ID {
-			out.Watering = append(out.Watering, reference.WaterLawOf(ws, r, asOf))
+			out.Watering = append(out.Watering, reference.WaterLawOf(ws, r, is.Date))
 		}
 	}
 	for _, p := range places {
@@ -96,7 +95,7 @@ func jurisdiction(ws *workspace.Workspace, j law.Jurisdiction, depth int, week c
 		}
 	}
 	if ws.Law != nil {
-		out.ask(ws, law.Place{Name: j.Name, Chain: chain(ws, j.ID)}, week.Monday(), asOf)
+		out.ask(ws, law.Place{Name: j.Name, Chain: chain(ws, j.ID)}, is.Week.Monday(), is.Date)
 	}
 	return out
 }
@@ -134,17 +133,16 @@ type placeAhead struct {
 	chain []string
 }
 
-// placesAhead lists the places of all zones, in the order of the zones' names,
-// with their closed seasons for nitrogen ahead, for who does it at home.
-func placesAhead(ws *workspace.Workspace, from civil.Date) []placeAhead {
-	zones := slices.Clone(ws.Zones)
-	slices.SortStableFunc(zones, func(a, b *workspace.Zone) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) })
+// placesAhead lists the places of all zones of an issue, with their closed seasons
+// for nitrogen ahead, for who does it at home.
+func placesAhead(ws *workspace.Workspace, is *Region) []placeAhead {
 	var out []placeAhead
-	for _, z := range zones {
-		for _, p := range z.Places {
-			at := placeAhead{PlaceUnder{ZoneID: z.ID, ZoneName: z.Name, Place: p.Name, From: from, Through: from.AddDays(closedYearDays)}, p.Chain}
+	for _, z := range is.Zones {
+		zone, _ := ws.Zone(z.ID)
+		for _, p := range zone.Places {
+			at := placeAhead{PlaceUnder{ZoneID: z.ID, ZoneName: z.Name, Place: p.Name, From: is.Date, Through: is.Date.AddDays(closedYearDays)}, p.Chain}
 			if ws.Law != nil {
-				at.Seasons = seasonsAhead(ws.Law.ClosedSeasons(p, law.Homeowner, "N", at.From, at.Through, from), at.Through)
+				at.Seasons = seasonsAhead(ws.Law.ClosedSeasons(p, law.Homeowner, "N", at.From, at.Through, is.Date), at.Through)
 			}
 			out = append(out, at)
 		}

@@ -53,7 +53,7 @@ func (w world) publication() *Publication {
 	v := w.ws.Voice()
 	p := &Publication{Site: w.ws.Site, Articles: w.ws.Standing, Voice: v}
 	for _, iss := range w.issues {
-		iss.Jurisdictions = bulletin.Jurisdictions(w.ws, iss.Week, iss.Date)
+		iss.Jurisdictions = bulletin.Jurisdictions(w.ws, iss)
 		p.Weeks = append(p.Weeks, edition.New(iss, v))
 	}
 	if n := len(w.issues); n > 0 {
