@@ -14,7 +14,6 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/herbicide"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -207,7 +206,7 @@ func FuzzReadWeed(f *testing.F) {
 		if !ok || alike == nil {
 			return
 		}
-		w := ReadWeed("weed", root, pest.ReadDefaults(alike))
+		w := ReadWeed("weed", root, alike)
 		if list.Err() != nil {
 			return
 		}
@@ -234,7 +233,7 @@ func FuzzReadInsect(f *testing.F) {
 		if !ok || alike == nil {
 			return
 		}
-		i := ReadInsect("insect", root, pest.ReadDefaults(alike))
+		i := ReadInsect("insect", root, alike)
 		if list.Err() != nil {
 			return
 		}
