@@ -292,6 +292,7 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 	text := overDefaults(t)
 	for _, c := range []struct{ from, to, want string }{
 		// In the disease's file.
+		{"[hosts]", "[hosts]\nlike = \"root\"", `hosts.like: there is no default hosts "root"`},
 		{`like = "root"`, `like = "rot"`, `x.toml:22: placement.like: there is no default placement "rot"; did you mean "root"?`},
 		{`like = "root"`, "like = \"root\"\ntarget = \"root\"", `x.toml:23: placement.target: "target" repeats the default; leave it out`},
 		{`like = "root"`, "like = \"root\"\nwater_in = \"0.5 in\"", `x.toml:23: placement.water_in: "water_in" was not read in the source of the default; add source and standing, or an exception for it`},

@@ -71,7 +71,7 @@ func (r *reader) usual(t *diag.Table, name string, read func(*pest.Figures)) {
 // [pest.File.Like].
 func (r *reader) like(name string, t *diag.Table) bool {
 	switch name {
-	case "placement", "treatment", "injury", "water":
+	case "hosts", "placement", "treatment", "injury", "water":
 		return r.file.Like(name, t)
 	}
 	return true

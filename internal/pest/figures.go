@@ -106,7 +106,7 @@ func (f *Figures) inherit(file *File, base *diag.Table) {
 }
 
 // citeKeys say where the figures of a table come from.
-var citeKeys = []string{"source", "standing", "note", "except"}
+var citeKeys = []string{"like", "source", "standing", "note", "except"}
 
 // tableOf is the key in its own table of what an exception names.
 func tableOf(key string) string {
