@@ -98,7 +98,7 @@ func pests(t testing.TB) *Book {
 	}
 	b.Herbicides = herbicide.Read(read("herbicides.toml"))
 	b.Ingredients = homeuse.Read(read("ingredients.toml"))
-	defaults := pest.ReadDefaults(read("defaults.toml"))
+	defaults := read("defaults.toml")
 	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t, defaults)) })
 	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t, defaults)) })
 	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t, defaults)) })

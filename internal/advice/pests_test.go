@@ -42,15 +42,22 @@ func grassFile(t testing.TB, id string) *turf.Profile {
 // calendar is one of the demonstration's; nil where it has none.
 func calendar(t testing.TB, climate, grass string) *season.Calendar {
 	t.Helper()
-	file := "../../data/calendar/" + grass + ".toml"
-	text, err := os.ReadFile(file)
-	if err != nil {
+	var list diag.List
+	read := func(name string) *diag.Table {
+		file := "../../data/calendar/" + name + ".toml"
+		text, err := os.ReadFile(file)
+		if err != nil {
+			return nil
+		}
+		root, ok := diag.ReadTOML(file, text, &list)
+		require.True(t, ok)
+		return root
+	}
+	root := read(grass)
+	if root == nil {
 		return nil
 	}
-	var list diag.List
-	root, ok := diag.ReadTOML(file, text, &list)
-	require.True(t, ok)
-	all := season.ReadCalendars(grass, []string{"coast", "mountains", "piedmont"}, root)
+	all := season.ReadCalendars(grass, []string{"coast", "mountains", "piedmont"}, root, read("defaults"))
 	require.NoError(t, list.Err())
 	for _, c := range all {
 		if c.Climate == climate {

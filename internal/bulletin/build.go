@@ -47,6 +47,9 @@ func compared(ws *workspace.Workspace, week civil.Week, told scope) *Region {
 		z.Changed = message.SayAll(changes(before.Zones[i], z))
 	}
 	is.Notices = LawNotices(ws, is.Date, is.Zones)
+	if told&theYear != 0 {
+		is.Jurisdictions = Jurisdictions(ws, is)
+	}
 	return is
 }
 

@@ -162,15 +162,14 @@ func readSmall(id, text string) (*Disease, *diag.List) {
 }
 
 // readOver reads a disease over defaults, which are still to be closed.
-func readOver(id, text, defaults string) (*Disease, *pest.Defaults, *diag.List) {
+func readOver(id, text, defaults string) (*Disease, *diag.Table, *diag.List) {
 	list := &diag.List{}
 	root, ok := diag.ReadTOML("x.toml", []byte(text), list)
 	alike, whole := diag.ReadTOML("defaults.toml", []byte(defaults), list)
 	if !ok || !whole {
 		return nil, nil, list
 	}
-	all := pest.ReadDefaults(alike)
-	return Read(id, root, all), all, list
+	return Read(id, root, alike), alike, list
 }
 
 func TestReadDiseaseReportsMistakes(t *testing.T) {
@@ -267,7 +266,7 @@ func overDefaults(t testing.TB) string {
 func TestDiseaseTakesDefaults(t *testing.T) {
 	text := overDefaults(t)
 	d, all, list := readOver("patch", text, smallDefaults)
-	all.Close()
+	all.CloseTaken()
 	require.NoError(t, list.Err())
 	assert.InDelta(t, 0.5, d.Limits.Act, 0)
 	assert.InDelta(t, 6.35, d.Placement.WaterIn.Value, 1e-9)
@@ -282,7 +281,7 @@ func TestDiseaseTakesDefaults(t *testing.T) {
 water_in = "0.5 in"
 except = [{ of = ["water_in"], source = "own design", standing = "own design", note = "Twice as much." }]
 `, 1), smallDefaults)
-	all.Close()
+	all.CloseTaken()
 	assert.Equal(t, "defaults.toml:13: disease.placement.root.water_in: nothing takes it: all write their own; leave it out", list.Error())
 	assert.InDelta(t, 12.7, d.Placement.WaterIn.Value, 1e-9)
 	assert.Equal(t, "own design", d.Placement.WaterIn.Cite.Source)
@@ -293,6 +292,7 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 	text := overDefaults(t)
 	for _, c := range []struct{ from, to, want string }{
 		// In the disease's file.
+		{"[hosts]", "[hosts]\nlike = \"root\"", `hosts.like: there is no default hosts "root"`},
 		{`like = "root"`, `like = "rot"`, `x.toml:22: placement.like: there is no default placement "rot"; did you mean "root"?`},
 		{`like = "root"`, "like = \"root\"\ntarget = \"root\"", `x.toml:23: placement.target: "target" repeats the default; leave it out`},
 		{`like = "root"`, "like = \"root\"\nwater_in = \"0.5 in\"", `x.toml:23: placement.water_in: "water_in" was not read in the source of the default; add source and standing, or an exception for it`},
@@ -326,7 +326,7 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 		}
 		require.True(t, disease != text || defaults != smallDefaults, c.from)
 		_, all, list := readOver("patch", disease, defaults)
-		all.Close()
+		all.CloseTaken()
 		assert.Contains(t, list.Error(), c.want, "%s -> %s", c.from, c.to)
 	}
 }
@@ -341,7 +341,7 @@ func FuzzReadDisease(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text, defaults string) {
 		d, all, list := readOver("patch", text, defaults)
-		defer all.Close()
+		defer all.CloseTaken()
 		if d == nil || list.Errors() > 0 {
 			if list.Errors() == 0 {
 				t.Error("refused without a reason")

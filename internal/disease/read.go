@@ -14,11 +14,11 @@ import (
 // Read reads the disease file of the id, over what diseases say alike. All mistakes
 // go to the table's list; what is returned then is not for use. That publications and grasses exist
 // is for the caller to see, from Cites and Grasses.
-func Read(id string, t *diag.Table, defaults *pest.Defaults) *Disease {
+func Read(id string, t *diag.Table, defaults *diag.Table) *Disease {
 	if !diag.IsID(id) {
 		t.Errorf("", "name it with lower-case words joined by hyphens", "the file's name %q is not an id", id)
 	}
-	r := &reader{file: pest.File{Table: t, Defaults: defaults.Of("disease")}, d: &Disease{ID: id, Cap: pest.Act}}
+	r := &reader{file: pest.File{Table: t, Defaults: defaults.Table("disease", false)}, d: &Disease{ID: id, Cap: pest.Act}}
 	d := r.d
 	d.Name, d.Also, d.Pathogen = t.Text("name"), t.Texts("also", false), t.Text("pathogen")
 	d.About = r.saying("about", t)
@@ -71,7 +71,7 @@ func (r *reader) usual(t *diag.Table, name string, read func(*pest.Figures)) {
 // [pest.File.Like].
 func (r *reader) like(name string, t *diag.Table) bool {
 	switch name {
-	case "placement", "treatment", "injury", "water":
+	case "hosts", "placement", "treatment", "injury", "water":
 		return r.file.Like(name, t)
 	}
 	return true

@@ -6,7 +6,6 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
 
@@ -48,7 +47,8 @@ type archivedView struct {
 type rulesPage struct {
 	Week          weekView
 	Zones         []*zoneView
-	Jurisdictions []reference.Jurisdiction
+	Jurisdictions []bulletin.Jurisdiction
+	Cautions      []bulletin.Caution
 }
 
 type articlePage struct {

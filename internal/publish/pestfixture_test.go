@@ -467,7 +467,7 @@ func realPests(t testing.TB) *advice.Book {
 		require.NoError(t, err)
 		return pestTable(t, string(text), &list)
 	}
-	b, defaults := &advice.Book{Herbicides: herbicide.Read(file("herbicides.toml")), Ingredients: homeuse.Read(file("ingredients.toml"))}, pest.ReadDefaults(file("defaults.toml"))
+	b, defaults := &advice.Book{Herbicides: herbicide.Read(file("herbicides.toml")), Ingredients: homeuse.Read(file("ingredients.toml"))}, file("defaults.toml")
 	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t, defaults)) })
 	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t, defaults)) })
 	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t, defaults)) })

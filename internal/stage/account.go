@@ -82,7 +82,7 @@ func readAccount(id string, file *pest.File) Account {
 		})
 	}
 	readTextCites(file)
-	if hosts := t.Table("hosts", true); hosts != nil {
+	if hosts := t.Table("hosts", true); hosts != nil && file.Like("hosts", hosts) {
 		file.Figures("hosts", hosts, func(f *pest.Figures) { a.Hosts = pest.ReadHosts(f) })
 	}
 	for _, m := range t.Tables("model") {

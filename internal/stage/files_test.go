@@ -10,7 +10,6 @@ import (
 
 	"ligule/internal/diag"
 	"ligule/internal/herbicide"
-	"ligule/internal/pest"
 )
 
 // dataFile reads a file of the demonstration's data.
@@ -40,10 +39,10 @@ func demoFile(t testing.TB, folder, id string) (*diag.Table, *diag.List) {
 }
 
 // demoDefaults is what the demonstration's pests say alike.
-func demoDefaults(t testing.TB, list *diag.List) *pest.Defaults {
+func demoDefaults(t testing.TB, list *diag.List) *diag.Table {
 	root, ok := diag.ReadTOML("defaults.toml", dataFile(t, "pests/defaults.toml"), list)
 	require.True(t, ok, "%v", list.Err())
-	return pest.ReadDefaults(root)
+	return root
 }
 
 func demoWeed(t testing.TB, id string) *Weed {

@@ -104,8 +104,8 @@ func PerFt2(perM2 float64) float64 { return perM2 * m2PerFt2 }
 // ReadInsect reads the insect file of the id, over what insects say alike. All
 // mistakes go to the table's list; what is returned then is not for use. That publications and grasses
 // exist is for the caller to see, from Cites and Hosts.
-func ReadInsect(id string, t *diag.Table, defaults *pest.Defaults) *Insect {
-	file := &pest.File{Table: t, Defaults: defaults.Of("insect")}
+func ReadInsect(id string, t *diag.Table, defaults *diag.Table) *Insect {
+	file := &pest.File{Table: t, Defaults: defaults.Table("insect", false)}
 	file.Prose(file.Defaults, "blooms", "enemies")
 	i := &Insect{Account: readAccount(id, file)}
 	i.Blooms, i.Enemies = t.Text("blooms"), t.Text("enemies")

@@ -247,6 +247,11 @@ func (ws *Workspace) Source(id string) (Source, bool) {
 	return find(ws.Sources, func(s Source) bool { return s.ID == id })
 }
 
+// Body finds a jurisdiction by id.
+func (ws *Workspace) Body(id string) (law.Jurisdiction, bool) {
+	return find(ws.Places, func(j law.Jurisdiction) bool { return j.ID == id })
+}
+
 // Grass finds a grass by id.
 func (ws *Workspace) Grass(id string) (*turf.Profile, bool) {
 	return find(ws.Grasses, func(p *turf.Profile) bool { return p.ID == id })

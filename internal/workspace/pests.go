@@ -39,10 +39,7 @@ func (l *loader) pests() {
 			l.ingredients(t, "ingredient", i, "names", a.Names)
 		}
 	}
-	var defaults *pest.Defaults
-	if t, ok := l.optTOML(pestDefaultsFile); ok {
-		defaults = pest.ReadDefaults(t)
-	}
+	defaults, _ := l.optTOML(pestDefaultsFile)
 	whole := true
 	seen := map[string]string{}
 	each := func(folder string, read func(id string, t *diag.Table) ([]turf.Cite, []string)) {
@@ -87,7 +84,7 @@ func (l *loader) pests() {
 		return i.Cites, i.Grasses()
 	})
 	if whole { // else what takes a default may be what could not be read
-		defaults.Close()
+		defaults.CloseTaken()
 	}
 }
 
