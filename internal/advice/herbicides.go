@@ -269,7 +269,7 @@ func (in *Input) herbicideGate(d Draft) (*gated, []message.Message) {
 			return g, nil
 		}
 	}
-	conditions := append([]message.Message{message.Plain(d.Pest.culture())}, in.options(c)...)
+	conditions := append([]message.Message{message.Just(in.culture(d.Pest))}, in.options(c)...)
 	conditions = append(conditions, c.rest.Says()...)
 	for _, r := range barred {
 		conditions = append(conditions, message.New("herbicide.not_this_week").Said("why", r))

@@ -32,6 +32,7 @@ type Input struct {
 	Calendar   *season.Calendar   // of the grass in the climate; nil: none on file
 	Law        ZoneLaw
 	Rules      []*Rule
+	Conflicts  []*Conflict
 	Catalogue  *Catalogue
 	Cautions   []Caution
 	Bags       []Bag
@@ -44,6 +45,7 @@ type Input struct {
 	chosen   map[*Pest]herbicideChoice
 	nitrogen *nitrogenYear
 	calendar []season.Reading
+	withheld []*Conflict // that keep lines of pests' texts back
 }
 
 // growth returns the turf's reading as of a number of days before the issue

@@ -276,14 +276,6 @@ func (p *Pest) look() string {
 	return first(p.Disease.LookFor).Text
 }
 
-// culture is the first thing to do about it without a product.
-func (p *Pest) culture() string {
-	if a := p.Account(); a != nil {
-		return first(a.Cultural)
-	}
-	return first(p.Disease.Culture).Text
-}
-
 // first is the first of a list; of none the zero value.
 func first[T any](list []T) (one T) {
 	if len(list) > 0 {

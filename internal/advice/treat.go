@@ -99,7 +99,7 @@ func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 		return nil, nil
 	}
 	insect := d.Pest.Insect
-	conditions := []message.Message{message.Plain(d.Pest.culture())}
+	conditions := []message.Message{message.Just(in.culture(d.Pest))}
 	for _, t := range insect.Counts {
 		conditions = append(conditions, message.New("insect.threshold").With("of", message.Text(t.Of).Lowered()).With("as", t.Says()))
 	}

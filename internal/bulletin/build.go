@@ -260,7 +260,7 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
 		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, State: z.State, Grass: p,
-		Rules: ws.Rules, Catalogue: ws.Catalogue, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
+		Rules: ws.Rules, Conflicts: ws.Conflicts, Catalogue: ws.Catalogue, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
 		Law:   w.law.ForGrass(ws.Law, p.ID),
 		Pests: ws.Pests, Reports: ws.ReportsOf(z.ID, date), Treatments: ws.TreatmentsOf(z.ID, date),
 		Hours: w.hours,

@@ -87,6 +87,9 @@ func (r *reader) saying(name string, t *diag.Table) Saying {
 
 func (r *reader) say(name string, t *diag.Table) Saying {
 	s := Saying{Text: strings.TrimSpace(t.Text("say")), Cite: r.file.Said(name, t)}
+	if strings.HasPrefix(name, "culture") {
+		s.Uses, s.Bars = t.Words("uses", false, "nitrogen"), t.Words("bars", false, "nitrogen")
+	}
 	t.Close()
 	return s
 }

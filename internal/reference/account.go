@@ -1,6 +1,8 @@
 package reference
 
 import (
+	"slices"
+
 	"ligule/internal/advice"
 	"ligule/internal/herbicide"
 	"ligule/internal/homeuse"
@@ -17,7 +19,7 @@ func (m maker) account(kind advice.Topic, a *stage.Account) Pest {
 	p := newPest(a.ID, a.Name, kind)
 	p.Names, p.Scientific = a.Also, a.Botanical
 	p.About, p.LifeCycle, p.Confidence = Statement{Text: plain(a.About)}, plain(a.LifeCycle), say("pests.confidence."+a.Confidence)
-	p.Look, p.Culture, p.Worth = unsourced(a.Look), unsourced(a.Cultural...), unsourced(a.Worth, a.Caution)
+	p.Look, p.Culture, p.Worth = unsourced(a.Look), unsourced(slices.Concat(a.Cultural, a.Feeding)...), unsourced(a.Worth, a.Caution)
 	for _, alike := range a.LookAlikes {
 		p.Alikes = append(p.Alikes, m.text(alike.Value, alike.Cite))
 	}

@@ -25,6 +25,7 @@ type Account struct {
 	Weekly     bool                 // it speaks in the weekly advice; else it has a page only
 	LookAlikes []pest.Cited[string] // what it is mistaken for, and how to tell
 	Cultural   []string             // the first step first
+	Feeding    []string             // what of it has the reader feed
 	Worth      string               // when treatment is worth it
 	Caution    string
 	Timings    []Timing
@@ -67,7 +68,7 @@ func readAccount(id string, file *pest.File) Account {
 		LifeCycle: t.Text("life_cycle"), About: t.Text("about"), Look: t.Text("look"),
 		Confidence: t.One("confidence", "high", "medium", "low"),
 		Weekly:     !t.Bool("page_only"),
-		Cultural:   t.Texts("cultural", true), Worth: t.Text("worth"), Caution: t.OptText("caution"),
+		Cultural:   t.Texts("cultural", true), Feeding: t.Texts("feeding", false), Worth: t.Text("worth"), Caution: t.OptText("caution"),
 	}
 	if len(a.Botanical) == 0 {
 		t.Errorf("botanical", "name a species", "empty")

@@ -158,7 +158,7 @@ func (l *loader) unique(t *diag.Table, kind, id string, others []string) {
 }
 
 func (l *loader) advice() {
-	const indicators, phrases, cautions = "data/indicators.toml", "data/phrases.toml", "data/cautions.toml"
+	const indicators, phrases, cautions, conflicts = "data/indicators.toml", "data/phrases.toml", "data/cautions.toml", "data/conflicts.toml"
 	if t, ok := l.toml(indicators); ok {
 		l.ws.Catalogue = advice.ReadCatalogue(t)
 		for _, ind := range l.ws.Catalogue.All() {
@@ -180,12 +180,7 @@ func (l *loader) advice() {
 		return
 	}
 	seen := map[string]*advice.Rule{}
-	for _, file := range l.files("data/rules", ".toml") {
-		t, ok := l.toml(file)
-		if !ok {
-			continue
-		}
-		rules := advice.ReadRules(t, l.ws.Catalogue, l.ws.Pests)
+	refer := func(file string, rules []*advice.Rule) {
 		l.ruleRefs = append(l.ruleRefs, ruleFile{file, rules})
 		for _, r := range rules {
 			if first := seen[r.ID]; first != nil && r.ID != "" {
@@ -194,7 +189,21 @@ func (l *loader) advice() {
 			seen[r.ID] = r
 			l.source(r.Pos, r.Source)
 		}
-		l.ws.Rules = append(l.ws.Rules, rules...)
+	}
+	for _, file := range l.files("data/rules", ".toml") {
+		if t, ok := l.toml(file); ok {
+			rules := advice.ReadRules(t, l.ws.Catalogue, l.ws.Pests)
+			refer(file, rules)
+			l.ws.Rules = append(l.ws.Rules, rules...)
+		}
+	}
+	if t, ok := l.toml(conflicts); ok {
+		l.ws.Conflicts = advice.ReadConflicts(t, l.ws.Catalogue, l.ws.Pests)
+		var rules []*advice.Rule
+		for _, k := range l.ws.Conflicts {
+			rules = append(rules, k.Rule)
+		}
+		refer(conflicts, rules)
 	}
 	slices.SortStableFunc(l.ws.Rules, func(a, b *advice.Rule) int { return strings.Compare(a.ID, b.ID) })
 }

@@ -38,6 +38,7 @@ type Workspace struct {
 	Rules      []*advice.Rule
 	Phrases    *voice.Book
 	Cautions   []advice.Caution
+	Conflicts  []*advice.Conflict // in the order in which they are settled
 	Bags       []advice.Bag
 	Law        *law.Book
 	WaterLaw   *watering.Book
