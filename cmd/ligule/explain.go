@@ -85,7 +85,25 @@ func printWorking(out io.Writer, g *bulletin.Grass, topic string) {
 			printAnswer(out, a)
 		}
 	}
+	printYielded(out, g.Yielded, topic)
 	printQuiet(out, g.Rules, topic)
+}
+
+// printYielded prints what yielded, and to what.
+func printYielded(out io.Writer, all []bulletin.Yielded, topic string) {
+	for _, s := range all {
+		if topic != "" && s.Topic != topic {
+			continue
+		}
+		to := "the weather"
+		switch {
+		case s.Unknown:
+			to = "what is not known"
+		case s.Winner.ID != "":
+			to = s.Winner.ID
+		}
+		fmt.Fprintf(out, "\nYIELDED (%s): %s to %s, by %s (%s), %s\n  said: %s\n", s.Topic, cmp.Or(s.Rule.ID, "the gate"), to, s.Conflict.ID, s.Conflict.Cited, s.Conflict.At, s.Say)
+	}
 }
 
 func printAnswer(out io.Writer, a *bulletin.Answer) {
@@ -99,6 +117,11 @@ func printAnswer(out io.Writer, a *bulletin.Answer) {
 	for _, d := range support {
 		fmt.Fprintf(out, "  supported by %s: %s\n", d.Rule.ID, d.Say)
 		printDraft(out, "", d)
+	}
+	for _, c := range a.Cautions {
+		if c.Class != "" {
+			fmt.Fprintf(out, "  caution: %s %s\n", c.Short, c.Medium)
+		}
 	}
 	for _, d := range a.Dropped {
 		fmt.Fprintf(out, "  not said: %s\n    because: %s\n", d.Say, d.Reason)

@@ -18,7 +18,7 @@ import (
 
 // order is the one direction in which packages may import each other: only
 // those before them.
-var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "pesttest", "disease", "spray", "herbicide",
+var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "pesttest", "homeuse", "disease", "spray", "herbicide",
 	"stage", "season", "lawtest", "law", "watering", "advice", "voice", "workspace", "reference", "bulletin", "edition", "chart", "publish", "replay"}
 
 // outside lists the packages that may touch files, and which of the standard
@@ -32,13 +32,14 @@ var (
 // decided, and ask none of them. Package agromet decides nothing: it is
 // arithmetic, and scores warnings for a replay.
 var (
-	decides = []string{"weather", "turf", "pest", "disease", "spray", "herbicide", "stage", "season", "watering", "law", "advice"}
+	decides = []string{"weather", "turf", "pest", "homeuse", "disease", "spray", "herbicide", "stage", "season", "watering", "law", "advice"}
 	records = []string{"edition", "chart", "publish", "replay"}
 )
 
 // Every package imports only packages above it, and the core reads no file, no
-// network and no clock.
+// network and no clock. What is printed asks no book of law.
 func TestImportsPointOneWay(t *testing.T) {
+	asksLaw := regexp.MustCompile(`\bws\.(Law|WaterLaw)\b|\.(Law|WaterLaw)\.[A-Z]\w*\(|\b(law|watering)\.(New)?Book\b`)
 	clock := regexp.MustCompile(`\btime\.(Now|Since|Until|Sleep|After|Tick|NewTimer|NewTicker)\b|\btime\.Local\b`)
 	seen := map[string]bool{}
 	require.NoError(t, filepath.WalkDir(filepath.Join(root, "internal"), func(p string, e fs.DirEntry, err error) error {
@@ -53,6 +54,9 @@ func TestImportsPointOneWay(t *testing.T) {
 		src, err := os.ReadFile(p)
 		require.NoError(t, err)
 		assert.False(t, clock.Match(src), "%s looks at a clock", p)
+		if pkg == "reference" || slices.Contains(records, pkg) {
+			assert.Empty(t, string(asksLaw.Find(src)), "%s asks the book of law; what it closes is in the bulletin", p)
+		}
 		f, err := parser.ParseFile(token.NewFileSet(), p, src, parser.ImportsOnly)
 		require.NoError(t, err)
 		for _, spec := range f.Imports {
@@ -76,6 +80,11 @@ func TestImportsPointOneWay(t *testing.T) {
 		return nil
 	}))
 	assert.Greater(t, len(seen), 10)
+	for _, p := range []string{"press.go", "explain.go", "replay.go"} {
+		src, err := os.ReadFile(p)
+		require.NoError(t, err)
+		assert.Empty(t, string(asksLaw.Find(src)), "%s asks the book of law", p)
+	}
 }
 
 // What is printed and what is tested must not say where it was made.

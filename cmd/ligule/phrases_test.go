@@ -178,6 +178,7 @@ func TestEveryCodeHasItsPhrase(t *testing.T) {
 	for _, f := range law.Flags() {
 		under("flag", string(f))
 	}
+	under("law_duty", law.Duties()...)
 	for _, kind := range law.ConditionKinds() {
 		kind = strings.ReplaceAll(kind, ":", ".")
 		if strings.HasSuffix(kind, ".") {

@@ -21,7 +21,7 @@ the newest that the weather on file supports, unless named.`
 // publication is all that a press of a week prints from.
 func publication(ws *workspace.Workspace, week civil.Week) *publish.Publication {
 	voice := ws.Voice()
-	p := &publish.Publication{Site: ws.Site, Articles: ws.Standing, Reference: reference.Of(ws, week, ws.Site.IssueDate(week)), Voice: voice}
+	p := &publish.Publication{Site: ws.Site, Articles: ws.Standing, Reference: reference.Of(ws, ws.Site.IssueDate(week)), Voice: voice}
 	edition.Voice(p.Reference, voice)
 	for _, w := range bulletin.Weeks(ws, week) {
 		build := bulletin.Kept

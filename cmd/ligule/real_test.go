@@ -30,7 +30,7 @@ func realWorkspace(t testing.TB) string {
 	t.Helper()
 	dir := t.TempDir()
 	copyTree(t, dir, "data/advisory.toml", "data/sources.toml", "data/climates.toml", "data/indicators.toml", "data/phrases.toml",
-		"data/cautions.toml", "data/bags.toml", "data/grasses", "data/pests", "data/rules", "content/standing")
+		"data/cautions.toml", "data/conflicts.toml", "data/bags.toml", "data/grasses", "data/pests", "data/rules", "content/standing")
 	archive, err := txtar.ParseFile("testdata/real-stations.txtar")
 	require.NoError(t, err)
 	for _, f := range archive.Files {

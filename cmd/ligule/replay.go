@@ -10,6 +10,7 @@ import (
 
 	"golang.org/x/term"
 
+	"ligule/internal/civil"
 	"ligule/internal/publish"
 	"ligule/internal/reference"
 	"ligule/internal/replay"
@@ -84,7 +85,7 @@ func replayPage(ws *workspace.Workspace, in, dir string, r *replay.Replay) error
 		return err
 	}
 	page, err := publish.Alone(&publish.Publication{
-		Site: ws.Site, Articles: ws.Standing, Voice: ws.Voice(), Reference: &reference.Reference{Pests: reference.Pests(ws)},
+		Site: ws.Site, Articles: ws.Standing, Voice: ws.Voice(), Reference: &reference.Reference{Pests: reference.Pests(ws, civil.MustDate(r.Last, 12, 31))},
 	}, files, "replay", replay.PageOf(ws, r))
 	if err != nil {
 		return err

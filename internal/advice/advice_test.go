@@ -15,6 +15,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/disease"
 	"ligule/internal/herbicide"
+	"ligule/internal/homeuse"
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
@@ -96,7 +97,8 @@ func pests(t testing.TB) *Book {
 		}
 	}
 	b.Herbicides = herbicide.Read(read("herbicides.toml"))
-	defaults := pest.ReadDefaults(read("defaults.toml"))
+	b.Ingredients = homeuse.Read(read("ingredients.toml"))
+	defaults := read("defaults.toml")
 	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t, defaults)) })
 	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t, defaults)) })
 	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t, defaults)) })
@@ -580,13 +582,13 @@ func TestClausesSayThemselves(t *testing.T) {
 	}{
 		{`growth_state = ["growing"]`, Yes, "State of the grass: growing (asked: growing)"},
 		{`growth_state = ["dormant", "resting"]`, No, "State of the grass: growing, which is not dormant or resting"},
-		{`days_between_mows = { at_most = "4 days" }`, Yes, "Days between mowings: 4 days (asked: at most 4 days)"},
-		{`days_between_mows = { above = "4 days" }`, No, "Days between mowings: 4 days, which is not above 4 days"},
-		{`growth_index = { between = [0.5, 0.8] }`, Yes, "Growth index: 0.80 (asked: between 0.50 and 0.80)"},
-		{`growth_index = { rising = "21 days" }`, Yes, "Growth index: 0.80 (asked: rising over 21 days)"},
-		{`growth_index = { falling = "21 days" }`, No, "Growth index: 0.80, which is not falling over 21 days"},
-		{`growth_index = { at_least = 0.75, for_days = 5 }`, Yes, "Growth index: 0.80 (asked: at least 0.75, for 5 days running)"},
-		{`growth_index = { at_least = 0.75, for_days = 7 }`, No, "Growth index: 0.80, which is not at least 0.75, for 7 days running"},
+		{`days_between_mows = { at_most = "4 days" }`, Yes, "Days between mowings: 4 days (estimated) (asked: at most 4 days)"},
+		{`days_between_mows = { above = "4 days" }`, No, "Days between mowings: 4 days (estimated), which is not above 4 days"},
+		{`growth_index = { between = [0.5, 0.8] }`, Yes, "Growth index: 0.80 (estimated) (asked: between 0.50 and 0.80)"},
+		{`growth_index = { rising = "21 days" }`, Yes, "Growth index: 0.80 (estimated) (asked: rising over 21 days)"},
+		{`growth_index = { falling = "21 days" }`, No, "Growth index: 0.80 (estimated), which is not falling over 21 days"},
+		{`growth_index = { at_least = 0.75, for_days = 5 }`, Yes, "Growth index: 0.80 (estimated) (asked: at least 0.75, for 5 days running)"},
+		{`growth_index = { at_least = 0.75, for_days = 7 }`, No, "Growth index: 0.80 (estimated), which is not at least 0.75, for 7 days running"},
 		{`mean_temperature = { at_least = "80 °F" }`, Yes, "Mean temperature, last 7 days: 80 °F (27 °C) (asked: at least 80 °F (27 °C))"},
 		{`date = { between = ["07-01", "07-12"] }`, Yes, "Date of the issue: July 12 (asked: between July 1 and July 12)"},
 		{`date = { between = ["11-01", "02-28"] }`, No, "Date of the issue: July 12, which is not between November 1 and February 28"},

@@ -5,15 +5,17 @@ import (
 
 	"ligule/internal/disease"
 	"ligule/internal/herbicide"
+	"ligule/internal/homeuse"
 	"ligule/internal/stage"
 )
 
 // Book is all that an advisory knows of pests, each list in the order of ids.
 type Book struct {
-	Diseases   []*disease.Disease
-	Weeds      []*stage.Weed
-	Insects    []*stage.Insect
-	Herbicides *herbicide.Book
+	Diseases    []*disease.Disease
+	Weeds       []*stage.Weed
+	Insects     []*stage.Insect
+	Herbicides  *herbicide.Book
+	Ingredients *homeuse.Book // who may use what
 }
 
 // Disease finds a disease by id.

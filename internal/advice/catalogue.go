@@ -38,13 +38,13 @@ func Words[Code ~string](codes []Code) []string {
 func indicators() []*Indicator {
 	nan := math.NaN()
 	// ofGrowth measures a figure of the turf's reading.
-	ofGrowth := func(basis Basis, figure func(turf.Growth) float64) func(*Input, int) Value {
+	ofGrowth := func(on inputs, figure func(turf.Growth) float64) func(*Input, int) Value {
 		return func(in *Input, ago int) Value {
 			g := in.growth(ago).RainFed
 			if !g.Enough {
 				return Value{Num: nan}
 			}
-			return Value{Num: figure(g), Basis: basis}
+			return Value{Num: figure(g), Basis: on.of(in, ago)}
 		}
 	}
 	// because words a cause of the turf's reading, or that there is none.
@@ -54,7 +54,7 @@ func indicators() []*Indicator {
 			if !g.Enough {
 				return Value{}
 			}
-			return Value{Word: cmp.Or(cause(g), none), Basis: Observed}
+			return Value{Word: cmp.Or(cause(g), none), Basis: onGrowth.of(in, ago)}
 		}
 	}
 	// ofDays measures a figure over the observed days of a column.
@@ -72,10 +72,14 @@ func indicators() []*Indicator {
 			return Value{Num: figure(known), Basis: Observed}
 		}
 	}
+	weekAhead := func(in *Input) []float64 {
+		mm := in.rainAhead()
+		return mm[:min(len(mm), weather.WindowDays)]
+	}
+	sum := func(mm []float64) float64 { return enough(agromet.Total(mm), len(mm)) }
 	ahead := func(figure func(mm []float64) float64) func(*Input, int) Value {
 		return func(in *Input, _ int) Value {
-			mm := in.rainAhead()
-			return Value{Num: figure(mm[:min(len(mm), weather.WindowDays)]), Basis: Forecast}
+			return Value{Num: figure(weekAhead(in)), Basis: Forecast}
 		}
 	}
 	list := []*Indicator{
@@ -85,7 +89,7 @@ func indicators() []*Indicator {
 		{Name: growthState, Kind: Word,
 			Words: Words(turf.States()),
 			measure: func(in *Input, ago int) Value {
-				return Value{Word: string(in.growth(ago).RainFed.State), Basis: Observed}
+				return Value{Word: string(in.growth(ago).RainFed.State), Basis: onGrowth.of(in, ago)}
 			}},
 		{Name: "slowing_because", Kind: Word,
 			Words: append([]string{noSlowdown}, Words(turf.Senses())...),
@@ -98,12 +102,12 @@ func indicators() []*Indicator {
 		{Name: "dormant_because", Kind: Word,
 			Words:   append([]string{notDormant}, Words(turf.DormantCauses())...),
 			measure: because(notDormant, func(g turf.Growth) string { return string(g.DormantWhy) })},
-		{Name: "growth_index", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.G })},
-		{Name: "temperature_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FT })},
-		{Name: "light_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FL })},
-		{Name: "day_length_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Calendar, func(g turf.Growth) float64 { return g.FP })},
-		{Name: "water_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return g.FW })},
-		{Name: "days_between_mows", Dim: quantity.Time, measure: ofGrowth(Observed, mowDays)},
+		{Name: "growth_index", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(onGrowth, func(g turf.Growth) float64 { return g.G })},
+		{Name: "temperature_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(onTemperature, func(g turf.Growth) float64 { return g.FT })},
+		{Name: "light_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(onLight, func(g turf.Growth) float64 { return g.FL })},
+		{Name: "day_length_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(nil, func(g turf.Growth) float64 { return g.FP })},
+		{Name: "water_factor", Dim: quantity.Number, US: 2, Metric: 2, measure: ofGrowth(onModel, func(g turf.Growth) float64 { return g.FW })},
+		{Name: "days_between_mows", Dim: quantity.Time, measure: ofGrowth(onGrowth, mowDays)},
 		{Name: "days_between_mows_watered", Dim: quantity.Time, measure: func(in *Input, ago int) Value {
 			r := in.growth(ago)
 			g := r.RainFed
@@ -113,45 +117,50 @@ func indicators() []*Indicator {
 			if !g.Enough {
 				return Value{Num: nan}
 			}
-			return Value{Num: mowDays(g), Basis: Observed}
+			return Value{Num: mowDays(g), Basis: onGrowth.of(in, ago)}
 		}},
-		{Name: "freeze_nights", Dim: quantity.Number, measure: ofGrowth(Observed, func(g turf.Growth) float64 { return float64(g.FreezeNights) })},
-		{Name: "mean_temperature", Dim: quantity.Temperature, measure: ofMean(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.TmeanC, nil })},
+		{Name: "freeze_nights", Dim: quantity.Number, measure: ofGrowth(measured(weather.TminC), func(g turf.Growth) float64 { return float64(g.FreezeNights) })},
+		{Name: "mean_temperature", Dim: quantity.Temperature, measure: ofMean(onTemperature, func(f *weather.Felt) []float64 { return f.TmeanC })},
 		{Name: "highest_temperature", Dim: quantity.Temperature, measure: ofDays(weather.TmaxC, slices.Max)},
 		{Name: "lowest_temperature", Dim: quantity.Temperature, measure: ofDays(weather.TminC, slices.Min)},
-		{Name: "soil_temperature_2in", Dim: quantity.Temperature, measure: ofMean(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil5C, f.Soil5By })},
-		{Name: "soil_temperature_4in", Dim: quantity.Temperature, measure: ofMean(func(f *weather.Felt) ([]float64, []weather.SoilMethod) { return f.Soil10C, f.Soil10By })},
+		{Name: "soil_temperature_2in", Dim: quantity.Temperature, measure: ofMean(onSoil5, func(f *weather.Felt) []float64 { return f.Soil5C })},
+		{Name: "soil_temperature_4in", Dim: quantity.Temperature, measure: ofMean(onSoil10, func(f *weather.Felt) []float64 { return f.Soil10C })},
 		{Name: "rain_last_7_days", Dim: quantity.Depth, US: 2, measure: ofDays(weather.RainMM, agromet.Total)},
-		{Name: "rain_next_7_days", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(func(mm []float64) float64 {
-			return enough(agromet.Total(mm), len(mm))
-		})},
+		{Name: "rain_next_7_days", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(sum)},
 		{Name: "wettest_day_ahead", Dim: quantity.Depth, US: 1, Now: true, measure: ahead(func(mm []float64) float64 {
 			if len(mm) == 0 {
 				return nan
 			}
 			return slices.Max(mm)
 		})},
-		{Name: "evapotranspiration_last_7_days", Dim: quantity.Depth, US: 1, measure: ofGrowth(Estimated, func(g turf.Growth) float64 { return g.ETMM })},
-		{Name: "light_integral", Dim: quantity.Light, measure: ofGrowth(Estimated, func(g turf.Growth) float64 { return g.LightMol })},
-		{Name: "day_length", Dim: quantity.Hours, US: 1, Metric: 1, measure: ofGrowth(Calendar, func(g turf.Growth) float64 { return g.DayLengthH })},
-		{Name: "root_zone_used", Dim: quantity.Percent, measure: ofGrowth(Estimated, func(g turf.Growth) float64 {
+		{Name: "evapotranspiration_last_7_days", Dim: quantity.Depth, US: 1, measure: ofGrowth(onModel, func(g turf.Growth) float64 { return g.ETMM })},
+		{Name: "light_integral", Dim: quantity.Light, measure: ofGrowth(onLight, func(g turf.Growth) float64 { return g.LightMol })},
+		{Name: "day_length", Dim: quantity.Hours, US: 1, Metric: 1, measure: ofGrowth(nil, func(g turf.Growth) float64 { return g.DayLengthH })},
+		{Name: "root_zone_used", Dim: quantity.Percent, measure: ofGrowth(onModel, func(g turf.Growth) float64 {
 			if !g.BalanceOK {
 				return nan
 			}
 			return 100 * g.DepletionMM / g.TAWMM
 		})},
-		{Name: "irrigation_need", Dim: quantity.Depth, US: 1, measure: ofGrowth(Estimated, func(g turf.Growth) float64 {
+		{Name: "irrigation_need", Dim: quantity.Depth, US: 1, measure: ofGrowth(onModel, func(g turf.Growth) float64 {
 			if !g.BalanceOK {
 				return nan
 			}
 			return g.NeedMM
 		})},
+		{Name: "need_met_by_rain", Dim: quantity.Percent, Now: true, measure: func(in *Input, _ int) Value {
+			g := in.growth(0).RainFed
+			if !g.BalanceOK || g.NeedMM <= 0 {
+				return Value{Num: nan}
+			}
+			return Value{Num: 100 * math.Min(1, sum(weekAhead(in))/g.NeedMM), Basis: weakest(onModel.of(in, 0), Forecast)}
+		}},
 		{Name: "sprinkler_minutes", Dim: quantity.Number, Now: true, measure: func(in *Input, _ int) Value {
 			g := in.growth(0).RainFed
 			if !g.BalanceOK {
 				return Value{Num: nan}
 			}
-			return Value{Num: agromet.BaseRunTimeMin(g.NeedMM, sprinklerMMH), Basis: Estimated}
+			return Value{Num: agromet.BaseRunTimeMin(g.NeedMM, sprinklerMMH), Basis: onModel.of(in, 0)}
 		}},
 		{Name: "nitrogen_this_week", Dim: quantity.NitrogenRate, US: 2, Metric: 1, Now: true, measure: ofNitrogen(func(n nitrogenYear) float64 { return n.weekGM2 })},
 		{Name: "nitrogen_left", Dim: quantity.NitrogenRate, US: 1, Metric: 1, Now: true, measure: ofNitrogen(func(n nitrogenYear) float64 { return n.leftGM2 })},
@@ -182,7 +191,7 @@ const sprinklerMMH = 12.7
 
 // ofNitrogen measures a figure of the year's nitrogen.
 func ofNitrogen(figure func(nitrogenYear) float64) func(*Input, int) Value {
-	return func(in *Input, _ int) Value { return Value{Num: figure(in.nitrogenOf()), Basis: Estimated} }
+	return func(in *Input, _ int) Value { return Value{Num: figure(in.nitrogenOf()), Basis: onGrowth.of(in, 0)} }
 }
 
 // mowDays is infinite where no mowing is expected.
@@ -201,22 +210,14 @@ func enough(figure float64, days int) float64 {
 	return figure
 }
 
-// ofMean measures a mean temperature. One of the soil is observed only where a
-// probe reported on every day of the window.
-func ofMean(column func(*weather.Felt) ([]float64, []weather.SoilMethod)) func(*Input, int) Value {
+// ofMean measures a mean temperature of what was felt.
+func ofMean(on inputs, column func(*weather.Felt) []float64) func(*Input, int) Value {
 	return func(in *Input, ago int) Value {
 		if in.Felt == nil {
 			return Value{Num: math.NaN()}
 		}
-		last := in.IssueDate.AddDays(-ago - 1)
-		values, by := column(in.Felt)
-		v := Value{Num: enough(in.Felt.Mean(values, last, weather.WindowDays)), Basis: Observed}
-		for d := last.AddDays(1 - weather.WindowDays); d <= last; d++ {
-			if i, ok := in.Felt.Index(d); ok && by != nil && by[i] != weather.SoilProbe {
-				v.Basis = Estimated
-			}
-		}
-		return v
+		mean, days := in.Felt.Mean(column(in.Felt), in.IssueDate.AddDays(-ago-1), weather.WindowDays)
+		return Value{Num: enough(mean, days), Basis: on.of(in, ago)}
 	}
 }
 

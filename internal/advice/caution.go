@@ -17,6 +17,7 @@ type Caution struct {
 	Always bool     `json:"always,omitempty"` // stands on every page, whatever is advised
 	Uses   []string `json:"uses,omitempty"`   // attached to an advice that uses any of these
 	Topics []string `json:"topics,omitempty"` // or to any advice on these topics
+	Class  string   `json:"class,omitempty"`  // or wherever an active ingredient of the class is offered
 }
 
 // maxShort and maxMedium keep cautions readable on a phone.
@@ -32,7 +33,7 @@ func ReadCautions(t *diag.Table) []Caution {
 	for _, c := range t.Tables("caution") {
 		caution := Caution{
 			ID: c.ID("id"), Short: c.Text("short"), Medium: c.Text("medium"),
-			Uses: c.Texts("uses", false), Topics: c.Texts("topics", false), Always: c.Bool("always"),
+			Uses: c.Texts("uses", false), Topics: c.Texts("topics", false), Class: c.OptText("class"), Always: c.Bool("always"),
 		}
 		c.Close()
 		if seen[caution.ID] {
@@ -62,10 +63,10 @@ func checkWords(t *diag.Table, key string, words, known []string) {
 
 // cautionsFor returns the ids of the cautions that an advice needs, in the
 // order of the list.
-func cautionsFor(all []Caution, topic Topic, uses []string) []string {
+func cautionsFor(all []Caution, topic Topic, uses, classes []string) []string {
 	var ids []string
 	for _, c := range all {
-		if slices.Contains(c.Topics, string(topic)) || slices.ContainsFunc(uses, func(u string) bool { return slices.Contains(c.Uses, u) }) {
+		if c.Class != "" && slices.Contains(classes, c.Class) || slices.Contains(c.Topics, string(topic)) || slices.ContainsFunc(uses, func(u string) bool { return slices.Contains(c.Uses, u) }) {
 			ids = append(ids, c.ID)
 		}
 	}

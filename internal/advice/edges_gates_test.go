@@ -427,7 +427,7 @@ func TestEdgesEveryGateIsAsked(t *testing.T) {
 		{"overlap before storm", both(used, storm), "skip overlap gate.overlap.feed_why"},
 		{"storm", storm, "wait storm gate.storm.heavy_why"},
 	})
-	assert.Equal(t, []string{"law", "growth", "tolerance", "treatment", "heat", "cold", "overlap", "storm", "spray"}, Gates())
+	assert.Equal(t, []string{"law", "growth", "tolerance", "treatment", "heat", "cold", "overlap", "storm", "spray", "together"}, Gates())
 	// What says to wait or to look passes through none of them.
 	for _, v := range []Verdict{Wait, Skip, Look} {
 		r := proposal(Project, Nitrogen)

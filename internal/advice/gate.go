@@ -30,9 +30,9 @@ func stopped(gate string, v Verdict, id string, fill func(message.Message) messa
 }
 
 // Gates lists the gates in order of rank. The first that stops a draft gives the
-// answer.
+// answer; the last is what the answers make of each other.
 func Gates() []string {
-	return []string{"law", "growth", "tolerance", "treatment", "heat", "cold", "overlap", "storm", "spray"}
+	return []string{"law", "growth", "tolerance", "treatment", "heat", "cold", "overlap", "storm", "spray", together}
 }
 
 // gateName is the phrase that names a gate.
@@ -81,7 +81,11 @@ func (in *Input) lawGate(d Draft) (*gated, []message.Message) {
 				reasons = in.Law.WaterReasons(ask.water)
 			}
 			if len(reasons) > 0 {
-				return &gated{gate: "law", verdict: ask.verdict, say: message.New(ask.id).Word("use", "use."+use), reasons: reasons}, nil
+				says := message.New(ask.id).Word("use", "use."+use)
+				if ask.verdict == Closed {
+					says = in.Law.closed(use)
+				}
+				return &gated{gate: "law", verdict: ask.verdict, say: says, reasons: reasons}, nil
 			}
 		}
 	}
@@ -215,6 +219,6 @@ func (in *Input) lawSpeaks() (Draft, bool) {
 	}
 	return Draft{
 		Topic: Feed, Verdict: Closed, Uses: []string{Nitrogen}, Gate: "law", Reasons: reasons,
-		Say: message.New("gate.law.closed").Word("use", "use."+Nitrogen),
+		Say: in.Law.closed(Nitrogen),
 	}, true
 }

@@ -7,6 +7,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/herbicide"
+	"ligule/internal/homeuse"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
@@ -21,6 +22,7 @@ type herbicideChoice struct {
 	before bool // before the weed comes up
 	usable []herbicideDays
 	barred []herbicideDays
+	rest   homeuse.Choice // of what the grass bears: what goes with the names
 }
 
 // herbicideDays is one active ingredient over the days of the week that the
@@ -45,10 +47,18 @@ func (in *Input) herbicides(p *Pest) herbicideChoice {
 	}
 	var out herbicideChoice
 	options := p.Weed.Options(in.Pests.Herbicides, p.stageID(), in.Grass.ID)
-	out.before = slices.ContainsFunc(options, func(o stage.WeedOption) bool { return o.Treatment.Before })
+	// Where there still is time to prevent it, that comes first.
+	out.before = slices.ContainsFunc(options, func(o stage.WeedOption) bool {
+		return o.Treatment.Before && len(in.choose([]string{o.Name}).Offered) > 0
+	})
+	options = slices.DeleteFunc(options, func(o stage.WeedOption) bool { return o.Treatment.Before != out.before })
+	var names []string
 	for _, o := range options {
-		// Where there still is time to prevent it, that comes first.
-		if o.Treatment.Before != out.before {
+		names = append(names, o.Name)
+	}
+	out.rest = in.choose(names)
+	for _, o := range options {
+		if !out.rest.Has(o.Name) {
 			continue
 		}
 		h := in.judgeHerbicide(p, o)
@@ -259,7 +269,8 @@ func (in *Input) herbicideGate(d Draft) (*gated, []message.Message) {
 			return g, nil
 		}
 	}
-	conditions := in.options(c)
+	conditions := append([]message.Message{message.Just(in.culture(d.Pest))}, in.options(c)...)
+	conditions = append(conditions, c.rest.Says()...)
 	for _, r := range barred {
 		conditions = append(conditions, message.New("herbicide.not_this_week").Said("why", r))
 	}
@@ -290,7 +301,7 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 		g := Gather(&groups, alike{herbicideDays: h}, func(a, b alike) bool {
 			return a.Ingredient.HRAC == b.Ingredient.HRAC && a.class == b.class && slices.Equal(a.days, b.days)
 		})
-		name := message.Text(h.Name)
+		name := c.rest.Named(h.Name)
 		for _, f := range h.found {
 			if f.Bar == herbicide.BarCareful {
 				name, care = message.Of(message.New("herbicide.with_care").With("name", name)), true

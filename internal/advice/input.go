@@ -18,6 +18,7 @@ type Input struct {
 	IssueDate  civil.Date
 	ZoneName   string
 	Climate    string
+	State      string // code of the state whose rules on pesticides hold; "" not told
 	Grass      *turf.Profile
 	Felt       *weather.Felt // nil: no weather on file
 	Daily      *turf.Daily   // the same weather run through the grass; nil with Felt
@@ -31,6 +32,7 @@ type Input struct {
 	Calendar   *season.Calendar   // of the grass in the climate; nil: none on file
 	Law        ZoneLaw
 	Rules      []*Rule
+	Conflicts  []*Conflict
 	Catalogue  *Catalogue
 	Cautions   []Caution
 	Bags       []Bag
@@ -43,6 +45,7 @@ type Input struct {
 	chosen   map[*Pest]herbicideChoice
 	nitrogen *nitrogenYear
 	calendar []season.Reading
+	withheld []*Conflict // that keep lines of pests' texts back
 }
 
 // growth returns the turf's reading as of a number of days before the issue

@@ -227,9 +227,9 @@ func (v Value) within() message.Value {
 }
 
 // basedWithin is the same with its basis, unless it was simply observed or
-// follows from the calendar.
+// follows from the calendar; a word goes without, as its figures tell theirs.
 func (v Value) basedWithin() message.Value {
-	if !v.Known() || v.Basis != Estimated && v.Basis != Forecast {
+	if !v.Known() || v.Indicator.Kind == Word || v.Basis != Estimated && v.Basis != Forecast {
 		return v.within()
 	}
 	return message.Based(v.within(), "basis."+string(v.Basis))
@@ -262,7 +262,11 @@ func (in *Input) slot(r *Rule, name string, pest *Pest, withBasis bool) (v messa
 	case "window", "window_stands":
 		return in.seasonSlot(r, name, withBasis), true
 	}
-	if told := pestSlots[name]; told != nil && pest != nil {
+	switch told := pestSlots[name]; {
+	case pest == nil:
+	case name == cultureSlot:
+		return in.culture(pest), true
+	case told != nil:
 		return message.Text(told(pest)), true
 	}
 	ind, ok := in.Catalogue.Find(name)

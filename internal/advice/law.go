@@ -278,9 +278,13 @@ func (z ZoneLaw) Conditions(all []law.Condition) []message.Message {
 		if c.Rule != nil {
 			text = c.Rule.AsWritten
 		}
-		out = append(out, saysRecord(conditionID(c), c.Record,
+		says := saysRecord(conditionID(c), c.Record,
 			message.In("value", message.Figure(c.Value)), message.In("second", message.Figure(c.Second)), message.In("words", message.Texts(message.Comma, c.Words...)),
-			message.In("rule", message.Text(law.Pinpoint(c.Record, c.Rule))), message.In("text", message.Text(text)), message.In("limits", z.limits(c))))
+			message.In("rule", message.Text(law.Pinpoint(c.Record, c.Rule))), message.In("text", message.Text(text)), message.In("limits", z.limits(c)))
+		if duty, ok := strings.CutPrefix(c.Kind, "duty:"); ok {
+			says = says.Word("duty", "law_duty."+duty)
+		}
+		out = append(out, says)
 	}
 	return once(out)
 }

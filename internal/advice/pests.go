@@ -260,15 +260,14 @@ func (p *Pest) says() string {
 
 // mayUse is what its own words may have the reader reach for at its stage, even
 // where the rule that prints them puts nothing on the lawn: cautions go by it.
-func (p *Pest) mayUse() []string {
+func (in *Input) mayUse(p *Pest) []string {
 	switch p.Kind {
 	case Weed:
-		if v := weedTreatment(p); v.Word != "" && v.Word != noTreatment {
+		if v := in.weedTreatment(p); v.Word != "" && v.Word != noTreatment {
 			return []string{Herbicide}
 		}
 	case Insect:
-		at := p.stageID()
-		if slices.ContainsFunc(p.Insect.Treat, func(t stage.InsectTreatment) bool { return slices.Contains(t.Stages, at) }) {
+		if len(treatmentsAt(p)) > 0 {
 			return []string{Insecticide}
 		}
 	case Disease:
@@ -285,14 +284,6 @@ func (p *Pest) look() string {
 		return a.Look
 	}
 	return first(p.Disease.LookFor).Text
-}
-
-// culture is the first thing to do about it without a product.
-func (p *Pest) culture() string {
-	if a := p.Account(); a != nil {
-		return first(a.Cultural)
-	}
-	return first(p.Disease.Culture).Text
 }
 
 // first is the first of a list; of none the zero value.
@@ -339,8 +330,9 @@ const (
 	noTreatment     = "none"
 )
 
-// weedTreatment says what its file has for its stage, whatever the grass bears.
-func weedTreatment(p *Pest) Value {
+// weedTreatment says what its file has for its stage that a home owner may use,
+// whatever the grass bears.
+func (in *Input) weedTreatment(p *Pest) Value {
 	stage := p.stageID()
 	if stage == "" {
 		return Value{}
@@ -348,7 +340,7 @@ func weedTreatment(p *Pest) Value {
 	word := noTreatment
 	for _, t := range p.Weed.Treat {
 		switch {
-		case !slices.Contains(t.Stages, stage):
+		case !slices.Contains(t.Stages, stage) || len(in.choose(t.Ingredients).Offered) == 0:
 		case t.Before:
 			return Value{Word: beforeEmergence, Basis: Estimated}
 		default:
@@ -425,7 +417,7 @@ func pestIndicators() []*Indicator {
 			}
 			return Value{Word: string(p.Decision.Answer), Basis: Estimated}
 		}})
-	add(Indicator{Name: "weed_treatment", Kind: Word, Of: Weed, Words: []string{beforeEmergence, afterEmergence, noTreatment}, of: func(_ *Input, p *Pest) Value { return weedTreatment(p) }})
+	add(Indicator{Name: "weed_treatment", Kind: Word, Of: Weed, Words: []string{beforeEmergence, afterEmergence, noTreatment}, of: func(in *Input, p *Pest) Value { return in.weedTreatment(p) }})
 	add(Indicator{Name: "weed_uptake_limit", Kind: Word, Words: uptakeLimits, Of: Weed, of: func(in *Input, p *Pest) Value {
 		return Value{Word: in.herbicides(p).uptakeLimit(), Basis: Forecast}
 	}})

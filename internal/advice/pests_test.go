@@ -42,15 +42,22 @@ func grassFile(t testing.TB, id string) *turf.Profile {
 // calendar is one of the demonstration's; nil where it has none.
 func calendar(t testing.TB, climate, grass string) *season.Calendar {
 	t.Helper()
-	file := "../../data/calendar/" + grass + ".toml"
-	text, err := os.ReadFile(file)
-	if err != nil {
+	var list diag.List
+	read := func(name string) *diag.Table {
+		file := "../../data/calendar/" + name + ".toml"
+		text, err := os.ReadFile(file)
+		if err != nil {
+			return nil
+		}
+		root, ok := diag.ReadTOML(file, text, &list)
+		require.True(t, ok)
+		return root
+	}
+	root := read(grass)
+	if root == nil {
 		return nil
 	}
-	var list diag.List
-	root, ok := diag.ReadTOML(file, text, &list)
-	require.True(t, ok)
-	all := season.ReadCalendars(grass, []string{"coast", "mountains", "piedmont"}, root)
+	all := season.ReadCalendars(grass, []string{"coast", "mountains", "piedmont"}, root, read("defaults"))
 	require.NoError(t, list.Err())
 	for _, c := range all {
 		if c.Climate == climate {
@@ -117,7 +124,7 @@ func preventive(t testing.TB, grass *turf.Profile, weed, ruleText string) *Input
 	for d := civil.MustDate(2026, 2, 4); d < civil.MustDate(2026, 6, 1); d = d.AddDays(7) {
 		week := d.Week()
 		in := walk(t, piedmont.lived(week.Monday().AddDays(-1)), week, grass, ruleText)
-		if weedTreatment(in.pest(Weed, weed)).Word == beforeEmergence {
+		if in.weedTreatment(in.pest(Weed, weed)).Word == beforeEmergence {
 			return in
 		}
 	}

@@ -29,9 +29,16 @@ func Read(in *Input) *Reading {
 			}
 		}
 	}
+	var questions []*question
 	for _, topic := range Topics() {
-		if a, ok := in.answer(topic, r.Traces); ok {
-			r.Answers = append(r.Answers, a)
+		q := in.ask(topic, r.Traces)
+		in.conclude(q)
+		questions = append(questions, q)
+	}
+	r.Conflicts, r.Settled = in.settle(questions)
+	for _, q := range questions {
+		if q.speaks {
+			r.Answers = append(r.Answers, q.answer)
 		}
 	}
 	return r
@@ -43,36 +50,38 @@ type candidate struct {
 	origin Draft // before the gate
 }
 
-// answer chooses one topic's answer. ok is false if nothing was asked.
-func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
-	a = Answer{Topic: topic}
-	var all []candidate
-	asked, passedDo := false, false
+// ask gathers what is proposed on a topic.
+func (in *Input) ask(topic Topic, traces []RuleTrace) *question {
+	q := &question{topic: topic}
 	for _, t := range traces {
-		if t.Rule.Topic != topic {
-			continue
-		}
-		asked = true
-		switch t.Outcome {
-		case Unknown:
-			a.Lacking = append(a.Lacking, t)
-		case Yes:
-			c := in.draft(t)
-			passedDo = passedDo || c.draft.Verdict == Do
-			all = append(all, c)
+		switch {
+		case t.Rule.Topic != topic:
+		case t.Outcome == Unknown:
+			q.lacking = append(q.lacking, t)
+		case t.Outcome == Yes:
+			q.all = append(q.all, in.draft(t))
 		}
 	}
+	return q
+}
+
+// conclude chooses a topic's answer; there is none where nothing was asked.
+func (in *Input) conclude(q *question) {
+	a := Answer{Topic: q.topic, Lacking: q.lacking}
 	// A closed season is the answer to "can I feed?" even if no rule proposed
 	// to, unless something that the law leaves open is worth doing.
-	if topic == Feed && !passedDo {
+	if q.topic == Feed && !slices.ContainsFunc(q.all, func(c candidate) bool { return c.draft.Verdict == Do || c.draft.Rule == nil }) {
 		if d, closed := in.lawSpeaks(); closed {
-			all = append(all, candidate{draft: d, origin: d})
+			q.all = append(q.all, candidate{draft: d, origin: d})
 		}
 	}
+	all := q.all
 	if len(all) == 0 {
 		a.Verdict = NotEnough
-		a.Lead = Draft{Topic: topic, Verdict: NotEnough, Say: message.New("answer.not_enough")}
-		return a, asked && len(a.Lacking) > 0
+		a.Lead = Draft{Topic: q.topic, Verdict: NotEnough, Say: message.New("answer.not_enough").With("data", lacks(q.lacking...))}
+		a.Urgency = in.urgencyOf(a)
+		q.answer, q.speaks = a, len(q.lacking) > 0
+		return
 	}
 	slices.SortStableFunc(all, func(x, y candidate) int {
 		return cmp.Or(
@@ -108,18 +117,20 @@ func (in *Input) answer(topic Topic, traces []RuleTrace) (a Answer, ok bool) {
 			a.Dropped = append(a.Dropped, Dropped{c.origin, why, "", c.draft.Verdict})
 		}
 	}
-	if topic == Feed && a.Verdict == Do && slices.Contains(a.Lead.Uses, Nitrogen) {
+	if q.topic == Feed && a.Verdict == Do && slices.Contains(a.Lead.Uses, Nitrogen) {
 		a.Conditions = append(in.amounts(a.Lead.Rule), a.Conditions...)
 	}
 	var uses []string
-	for _, d := range append([]Draft{a.Lead}, a.Support...) {
+	spoken := append([]Draft{a.Lead}, a.Support...)
+	for _, d := range spoken {
 		uses = append(uses, d.Uses...)
 		if d.Pest != nil {
-			uses = append(uses, d.Pest.mayUse()...)
+			uses = append(uses, in.mayUse(d.Pest)...)
 		}
 	}
-	a.Cautions = cautionsFor(in.Cautions, topic, uses)
-	return a, true
+	a.Cautions = cautionsFor(in.Cautions, q.topic, uses, in.classesOf(spoken))
+	a.Urgency = in.urgencyOf(a)
+	q.answer, q.speaks = a, true
 }
 
 // urgency orders drafts of one rule that speaks of several pests: by grade, then
@@ -143,7 +154,7 @@ func (d Draft) id() string {
 func (in *Input) draft(t RuleTrace) candidate {
 	r := t.Rule
 	d := Draft{
-		Rule: r, Pest: t.Pest, Topic: r.Topic, Verdict: r.Verdict, Weight: r.Weight, Uses: r.Uses,
+		Rule: r, Pest: t.Pest, Topic: r.Topic, Verdict: r.Verdict, Weight: r.Weight, Uses: r.Uses, Does: in.deeds(r, t.Pest),
 		Say: in.say(r, r.Say, t.Pest, false), Why: in.say(r, r.Why, t.Pest, true), More: r.More, Reasons: t.Clauses,
 	}
 	stopped, conditions := in.pass(d)

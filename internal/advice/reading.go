@@ -52,12 +52,14 @@ const (
 
 // Reading is everything computed for one zone, grass and week.
 type Reading struct {
-	Growth  turf.Reading
-	Values  []Value          // every indicator, in the order of the catalogue
-	Pests   []*Pest          // those that the grass is a host of: diseases, weeds, insects, each by id
-	Windows []season.Reading // of the grass's calendar, in its order; nil without one
-	Answers []Answer         // one per topic that has anything to say, in the order of Topics
-	Traces  []RuleTrace      // every rule that applies to the grass, in the order of the files
+	Growth    turf.Reading
+	Values    []Value          // every indicator, in the order of the catalogue
+	Pests     []*Pest          // those that the grass is a host of: diseases, weeds, insects, each by id
+	Windows   []season.Reading // of the grass's calendar, in its order; nil without one
+	Answers   []Answer         // one per topic that has anything to say, in the order of Topics
+	Traces    []RuleTrace      // every rule that applies to the grass, in the order of the files
+	Conflicts []RuleTrace      // likewise every conflict
+	Settled   []Settled        // what has yielded to what
 }
 
 // Answer is what the page says on one topic.
@@ -70,6 +72,7 @@ type Answer struct {
 	Cautions   []string          // ids of the caution list, attached by what the advice uses
 	Dropped    []Dropped         // drafts that were gated or outweighed, with the reason
 	Lacking    []RuleTrace       // rules that could not be judged for lack of data
+	Urgency    Urgency           // why it may be the first thing of the week
 }
 
 // Draft is what one firing rule proposes, after the gates have looked at it.
@@ -80,6 +83,7 @@ type Draft struct {
 	Verdict Verdict
 	Weight  int
 	Uses    []string
+	Does    []string
 	Say     message.Message   // one sentence
 	Why     message.Message   // the rule's own why; may be zero
 	More    string            // id of a standing article, or ""
@@ -88,6 +92,7 @@ type Draft struct {
 	// answer; here are those of support that speaks of another pest.
 	Conditions []message.Message
 	Gate       string // one of [Gates]: the gate whose answer this has become; "" when none
+	By         *Rule  // the conflict that it has yielded to, whose words these are; nil when none
 }
 
 // Dropped is a draft that does not speak, and why not.

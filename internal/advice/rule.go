@@ -23,6 +23,8 @@ type Rule struct {
 	Verdict  Verdict
 	Weight   int      // of the rules that fire on a topic the heaviest speaks
 	Uses     []string // what following it puts on the lawn; gates act on it
+	Does     []string // what else following it does to the lawn; conflicts act on it
+	Urgency  Urgency  // why it may come first; "" if the topic decides
 	Grasses  []string // ids or kinds; empty is all
 	Climates []string // ids; empty is all
 	Each     Topic    // Disease, Weed or Insect: it speaks once for each that attacks the grass; "" if for none
@@ -58,6 +60,8 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			Verdict:  Verdict(rt.One("verdict", string(Do), string(Wait), string(Skip), string(Look))),
 			Weight:   rt.Int("weight"),
 			Uses:     rt.Texts("uses", true),
+			Does:     rt.Words("does", false, Deeds()...),
+			Urgency:  Urgency(rt.OptOne("urgency", claims()...)),
 			Grasses:  rt.Texts("grasses", false),
 			Climates: rt.Texts("climates", false),
 			Pos:      rt.Pos("id"),
@@ -81,21 +85,9 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			r.when = readTerms(when, &clauseReader{c, book, r})
 			when.Close()
 		}
+		checkDeeds(rt, r)
 		if text := rt.Table("text", true); text != nil {
-			r.Say, r.Why, r.More = text.Text("say"), text.OptText("why"), text.OptText("more")
-			checkSlots(text, "say", r, r.Say, c)
-			checkSlots(text, "why", r, r.Why, c)
-			r.Source = text.Text("source")
-			r.Standing = turf.Standing(text.OptOne("standing", turf.Standings()...))
-			switch {
-			case r.Standing != "":
-			case r.Source == turf.CommonPractice:
-				r.Standing = turf.Practice
-			case r.Source == turf.OwnDesign:
-				r.Standing = turf.Ours
-			case r.Source != "":
-				text.Errorf("standing", `add standing = "verified" if you read it there, or "memory"`, "missing")
-			}
+			r.readText(text, c)
 			text.Close()
 		}
 		rt.Close()
@@ -103,6 +95,24 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 	}
 	t.Close()
 	return rules
+}
+
+// readText reads a rule's words and where they come from.
+func (r *Rule) readText(text *diag.Table, c *Catalogue, slots ...string) {
+	r.Say, r.Why, r.More = text.Text("say"), text.OptText("why"), text.OptText("more")
+	checkSlots(text, "say", r, r.Say, c, slots...)
+	checkSlots(text, "why", r, r.Why, c, slots...)
+	r.Source = text.Text("source")
+	r.Standing = turf.Standing(text.OptOne("standing", turf.Standings()...))
+	switch {
+	case r.Standing != "":
+	case r.Source == turf.CommonPractice:
+		r.Standing = turf.Practice
+	case r.Source == turf.OwnDesign:
+		r.Standing = turf.Ours
+	case r.Source != "":
+		text.Errorf("standing", `add standing = "verified" if you read it there, or "memory"`, "missing")
+	}
 }
 
 // readSubject reads which pests a rule speaks of: each of a kind, or one. What
@@ -143,21 +153,24 @@ func kindOf(book *Book, id string) (Topic, bool) {
 	return Insect, ok
 }
 
+const cultureSlot = "pest_culture"
+
 // The slots of a rule's text that are not indicators: those of every rule, and
 // those of a rule that speaks of pests, which come from the pest's file.
 var (
 	textSlots = []string{"grass", "zone"}
 	pestSlots = map[string]func(*Pest) string{
-		"pest": (*Pest).Name, "pest_says": (*Pest).says, "pest_look": (*Pest).look, "pest_culture": (*Pest).culture, "pest_worth": (*Pest).worth,
+		"pest": (*Pest).Name, "pest_says": (*Pest).says, "pest_look": (*Pest).look, "pest_worth": (*Pest).worth,
+		cultureSlot: nil, // of what nothing excludes
 	}
 )
 
-func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue) {
+func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue, more ...string) {
 	slots, err := message.SlotsOf(text)
 	if err != nil {
 		t.Errorf(key, "double a brace to print one: {{", "%v", err)
 	}
-	known := append(c.Names(), textSlots...)
+	known := slices.Concat(c.Names(), textSlots, more)
 	if r.Each != "" {
 		known = append(known, slices.Sorted(maps.Keys(pestSlots))...)
 	}

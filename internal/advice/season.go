@@ -167,6 +167,9 @@ func (c *windowClause) says(in *Input, _ *Pest, held Truth) message.Message {
 	return clauseSays(held, title, now, message.List(message.And, parts...))
 }
 
+// forecastDays is how far ahead a forecast names the day on which a window opens.
+const forecastDays = 7
+
 // Stands says where a window stands: "open through about August 12", "opens
 // about March 3 (February 20 to March 12 in six years of ten)". The ranges go
 // with it on demand.
@@ -177,6 +180,9 @@ func Stands(r season.Reading, ranges bool) message.Value {
 			return message.Of(message.New("window.open_until").Said("date", endOf(r.Instance.Closes, -1, ranges)))
 		}
 	case season.Ahead:
+		if opens := r.Instance.Opens; opens.Basis == season.Forecast && opens.When.Outcome == season.Dated && r.Days <= forecastDays {
+			return message.Of(message.New("window.opens_forecast").WeekDay("day", opens.When.Date))
+		}
 		return message.Of(message.New("window.opens").Said("date", endOf(r.Instance.Opens, 0, ranges)))
 	}
 	return message.Word("phase." + string(r.Phase))

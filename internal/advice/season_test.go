@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/diag"
+	"ligule/internal/message"
 	"ligule/internal/season"
 )
 
@@ -100,4 +101,18 @@ func TestMistakesInClausesOnTheSeason(t *testing.T) {
 		require.Positive(t, list.Errors(), c.when)
 		assert.Contains(t, list.Error(), c.want, c.when)
 	}
+}
+
+// A window that opens within the forecast week by the forecast is told with its
+// day; one that is only expected then, or opens later, with its date.
+func TestEdgesOfAWindowThatOpensInTheForecast(t *testing.T) {
+	stands := func(b season.Basis, days int) string {
+		day := season.Moment{Outcome: season.Dated, Date: issue29.AddDays(days)}
+		r := season.Reading{Phase: season.Ahead, Days: days, Instance: season.Instance{Opens: season.End{Basis: b, When: day, From: day, To: day}}}
+		return says(message.Just(Stands(r, true)))
+	}
+	assert.Equal(t, "opens Thursday, July 16 if the forecast holds", stands(season.Forecast, 4))
+	assert.Equal(t, "opens Sunday, July 19 if the forecast holds", stands(season.Forecast, 7))
+	assert.Equal(t, "opens July 20, by the forecast", stands(season.Forecast, 8))
+	assert.Equal(t, "opens about July 16", stands(season.Expected, 4))
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"ligule/internal/disease"
+	"ligule/internal/homeuse"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/spray"
@@ -67,25 +68,27 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	return nil, conditions
 }
 
-// groups says which groups may follow what the log of the place holds. What
-// stands from memory is a name of a group, never a promise that it works.
+// groups says which groups may follow what the log of the place holds, by the
+// ingredients that home owners may use. What stands from memory is a name of a
+// group, never a promise that it works.
 func (in *Input) groups(p *Pest) []message.Message {
 	log := in.treatmentsOf(p)
 	var out []message.Message
+	var open []string // what is not refused for now
 	for _, g := range p.Disease.Groups {
-		if g.Home.Value == "no" {
-			continue
-		}
+		offered := in.choose(g.Ingredients.Value).Offered
 		r := p.Disease.Rotate(log, []string{g.Code}, p.Disease.Partner)
 		id := map[disease.RotationVerdict]string{
 			disease.RotationAllowed: "treat.group", disease.RotationMixed: "treat.group_with_partner", disease.RotationRefused: "treat.group_refused",
 		}[r.Verdict]
-		if id == "treat.group" && g.Home.Value != "yes" {
-			id = "treat.group_if_home"
+		if r.Verdict != disease.RotationRefused {
+			open = append(open, g.Ingredients.Value...)
 		}
-		out = append(out, message.New(id).Name("code", g.Code).With("ingredients", message.Texts(message.Comma, g.Ingredients.Value...)))
+		if len(offered) > 0 {
+			out = append(out, message.New(id).Name("code", g.Code).With("ingredients", homeuse.Names(offered)))
+		}
 	}
-	return out
+	return append(out, in.choose(open).Says()...)
 }
 
 // insectGate adds to a treatment of an insect what has to be known first: how
@@ -95,19 +98,23 @@ func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Insecticide) || d.Pest == nil || d.Pest.Insect == nil {
 		return nil, nil
 	}
-	insect, stage := d.Pest.Insect, d.Pest.stageID()
-	var conditions []message.Message
+	insect := d.Pest.Insect
+	conditions := []message.Message{message.Just(in.culture(d.Pest))}
 	for _, t := range insect.Counts {
 		conditions = append(conditions, message.New("insect.threshold").With("of", message.Text(t.Of).Lowered()).With("as", t.Says()))
 	}
-	found := false
-	for _, t := range insect.Treat {
-		if t.IRAC.Value != "" && slices.Contains(t.Stages, stage) {
-			found = true
-			conditions = append(conditions, message.New("insect.group").Name("code", t.IRAC.Value).With("ingredients", message.Texts(message.Comma, t.Ingredients...)).Name("when", t.When.Value))
+	for _, t := range treatmentsAt(d.Pest) {
+		if offered := in.choose(t.Ingredients).Offered; len(offered) > 0 {
+			code := "insect.group"
+			if t.IRAC.Value == livingAgent {
+				code = "insect.living"
+			}
+			conditions = append(conditions, message.New(code).Name("code", t.IRAC.Value).With("ingredients", homeuse.Names(offered)).Name("when", t.When.Value))
 		}
 	}
-	if !found {
+	all := in.offered(d.Pest)
+	conditions = append(conditions, all.Says()...)
+	if !all.Licensed && len(all.Offered) == 0 {
 		return stopped("treatment", Skip, "no_insecticide", func(m message.Message) message.Message { return m.Name("pest", insect.Name) })
 	}
 	if insect.Blooms != "" {
@@ -115,6 +122,9 @@ func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 	}
 	return nil, conditions
 }
+
+// livingAgent is the group of what has none, a nematode.
+const livingAgent = "none"
 
 // fitHours returns the stretches of the week that are fit for a spray. known is
 // false where there are none but hours by day could not be graded: there might
@@ -141,6 +151,12 @@ func (in *Input) sprayGate(d Draft) (*gated, []message.Message) {
 	case d.Pest == nil:
 	case d.Pest.Disease != nil:
 		l.RainfastH = d.Pest.Disease.Placement.DryLeast.Value
+	case d.Pest.Insect != nil:
+		for _, t := range treatmentsAt(d.Pest) {
+			if t.Dry.Value > l.RainfastH && len(in.choose(t.Ingredients).Offered) > 0 {
+				l.RainfastH = t.Dry.Value
+			}
+		}
 	case d.Pest.Weed != nil:
 		c := in.herbicides(d.Pest)
 		before = c.before

@@ -28,7 +28,8 @@ type Answer struct {
 	Lacking  []Lacking     `json:"lacking,omitempty"`
 	More     *Article      `json:"more,omitempty"`
 	Weight   int           `json:"weight,omitempty"`
-	Uses     []string      `json:"uses,omitempty"` // what following it puts on the lawn
+	Urgency  string        `json:"urgency,omitempty"` // code: why it may be the first thing of the week
+	Uses     []string      `json:"uses,omitempty"`    // what following it puts on the lawn
 }
 
 // Plain reports whether the answer may be printed by itself: no condition and
@@ -67,12 +68,13 @@ type Draft struct {
 	Why        *message.Said   `json:"why,omitempty"`     // the rule's own reason
 	Reasons    []*message.Said `json:"reasons,omitempty"` // each clause, or the gate's reasons
 	Rule       Rule            `json:"rule,omitzero"`
+	By         Rule            `json:"by,omitzero"`    // the conflict that it has yielded to, whose words these are
 	Pest       *Named          `json:"pest,omitempty"` // of which it speaks
 	Conditions []*message.Said `json:"conditions,omitempty"`
 }
 
 func draft(ws *workspace.Workspace, d advice.Draft) Draft {
-	return Draft{string(d.Verdict), message.Say(d.Say), message.Say(d.Why), message.SayAll(d.Reasons), rule(ws, d.Rule), named(d.Pest), message.SayAll(d.Conditions)}
+	return Draft{string(d.Verdict), message.Say(d.Say), message.Say(d.Why), message.SayAll(d.Reasons), rule(ws, d.Rule), rule(ws, d.By), named(d.Pest), message.SayAll(d.Conditions)}
 }
 
 // Dropped is a draft that does not speak, and why not.
@@ -97,7 +99,10 @@ func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 	out := &Answer{
 		ID: s.ID + "-" + topic, Grass: s.Name, Topic: topic, Name: say("topic." + topic), Question: say("question." + topic),
 		Word: say("verdict." + string(a.Verdict)), Draft: draft(ws, a.Lead), Acts: a.Verdict != advice.Closed && a.Verdict != advice.Skip,
-		More: article(ws, a.Lead.More), Weight: a.Lead.Weight, Uses: a.Lead.Uses,
+		More: article(ws, a.Lead.More), Weight: a.Lead.Weight, Urgency: string(a.Urgency), Uses: a.Lead.Uses,
+	}
+	if a.InPart() {
+		out.Word = say("verdict.closed_part")
 	}
 	out.Verdict, out.Conditions = string(a.Verdict), message.SayAll(a.Conditions)
 	if a.Lead.Gate != "" {

@@ -47,6 +47,9 @@ func compared(ws *workspace.Workspace, week civil.Week, told scope) *Region {
 		z.Changed = message.SayAll(changes(before.Zones[i], z))
 	}
 	is.Notices = LawNotices(ws, is.Date, is.Zones)
+	if told&theYear != 0 {
+		is.Jurisdictions = Jurisdictions(ws, is)
+	}
 	return is
 }
 
@@ -256,8 +259,8 @@ func (m *models) week(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civil.Week, w zoneWeek) *advice.Input {
 	date := ws.Site.IssueDate(week)
 	in := &advice.Input{
-		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, Grass: p,
-		Rules: ws.Rules, Catalogue: ws.Catalogue, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
+		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, State: z.State, Grass: p,
+		Rules: ws.Rules, Conflicts: ws.Conflicts, Catalogue: ws.Catalogue, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
 		Law:   w.law.ForGrass(ws.Law, p.ID),
 		Pests: ws.Pests, Reports: ws.ReportsOf(z.ID, date), Treatments: ws.TreatmentsOf(z.ID, date),
 		Hours: w.hours,

@@ -19,6 +19,9 @@ type Region struct {
 	Zones    []*Zone       `json:"zones"`             // in the order of the zones' names
 	Topics   []Topic       `json:"topics"`            // the questions, in the order in which pages print them
 	Cautions []Caution     `json:"cautions"`          // all there are, in the order of the list
+	// Jurisdictions are the bodies that make local law, each under its parent;
+	// none where nothing but the answers was asked for.
+	Jurisdictions []Jurisdiction `json:"jurisdictions,omitempty"`
 }
 
 // Zone is one zone's part of an issue.

@@ -207,7 +207,7 @@ func (c *Closings) lanes(first, last civil.Date) []Lane {
 	for _, l := range lanes {
 		var runs []Run
 		var words []message.Message
-		for _, r := range reference.ClosedRuns(l.spans, first, last) {
+		for _, r := range ClosedRuns(l.spans, first, last) {
 			kind := Shut
 			if r.Excepted {
 				kind = Excepted

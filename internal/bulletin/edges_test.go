@@ -206,7 +206,7 @@ source = "own design"
 standing = "own design"
 `), &list)
 		require.True(t, ok)
-		all := season.ReadCalendars("zoysia", []string{"coast"}, root)
+		all := season.ReadCalendars("zoysia", []string{"coast"}, root, nil)
 		require.NoError(t, list.Err())
 		require.Len(t, all, 1)
 		f := weather.AsOf(weather.Station{ID: "x", LatitudeDeg: 35}, levelYears(edgeIssue.AddDays(-60), edgeIssue), nil, edgeIssue).Felt()

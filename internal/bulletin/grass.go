@@ -27,8 +27,9 @@ type Grass struct {
 	Index     *message.Said   `json:"index,omitempty"`      // the same as printed: "0.42"
 	Factors   []Factor        `json:"factors,omitempty"`
 	Answers   []*Answer       `json:"answers,omitempty"`
-	Values    []Value         `json:"values,omitempty"` // every indicator
-	Rules     []Trace         `json:"rules,omitempty"`  // how every rule fared
+	Values    []Value         `json:"values,omitempty"`  // every indicator
+	Rules     []Trace         `json:"rules,omitempty"`   // how every rule fared
+	Yielded   []Yielded       `json:"yielded,omitempty"` // what yielded to another answer, or to the weather
 	Figures   []Figure        `json:"figures,omitempty"`
 	Cites     []Cite          `json:"cites,omitempty"`
 	Year      *GrassYear      `json:"year,omitempty"`    // nil where nothing but the answers was asked for
@@ -59,6 +60,17 @@ type Trace struct {
 	Topic   *message.Said `json:"topic"`
 	Outcome string        `json:"outcome"` // "yes", "no" or "unknown"
 	Clauses []Clause      `json:"clauses,omitempty"`
+}
+
+// Yielded is what yielded, by which conflict.
+type Yielded struct {
+	Conflict Rule          `json:"conflict"`
+	Rule     Rule          `json:"rule"`              // that proposed it
+	Say      *message.Said `json:"say"`               // what it said
+	Topic    string        `json:"topic"`             // code
+	Winner   Rule          `json:"winner,omitzero"`   // none where the weather alone decided
+	Pest     *Named        `json:"pest,omitempty"`    // of which it spoke
+	Unknown  bool          `json:"unknown,omitempty"` // the conflict could not be judged
 }
 
 // Clause is one clause of a rule.
@@ -144,6 +156,11 @@ func (s *Grass) fare(ws *workspace.Workspace, r *advice.Reading) {
 			shown.Clauses = append(shown.Clauses, Clause{t.Held[i].String(), message.Say(c)})
 		}
 		s.Rules = append(s.Rules, shown)
+	}
+	for _, y := range r.Settled {
+		s.Yielded = append(s.Yielded, Yielded{
+			rule(ws, y.By.Rule), rule(ws, y.Loser.Rule), message.Say(y.Loser.Say), string(y.Loser.Topic), rule(ws, y.Winner.Rule), named(y.Loser.Pest), y.Unknown,
+		})
 	}
 }
 

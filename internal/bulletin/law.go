@@ -17,7 +17,7 @@ import (
 type Law struct {
 	Alarm   bool            `json:"alarm,omitempty"` // closed or not cleared somewhere: stands above the author's note
 	Shut    bool            `json:"shut,omitempty"`  // closed somewhere
-	Part    bool            `json:"part,omitempty"`  // closed at some places and not at others
+	Part    bool            `json:"part,omitempty"`  // closed, but not everywhere all week
 	Closed  []*message.Said `json:"closed,omitempty"`
 	Unknown []*message.Said `json:"unknown,omitempty"` // why a place is not cleared
 	Dry     []string        `json:"dry,omitempty"`     // places at which watering is closed all week
@@ -84,7 +84,7 @@ func lawStates(ws *workspace.Workspace, z advice.ZoneLaw) Law {
 
 // sumUp says of the places together what goes by their states.
 func (l *Law) sumUp() {
-	shut := 0
+	shut, whole := 0, 0
 	for _, p := range l.Places {
 		if p.Watering.State.Shut() {
 			l.Dry = append(l.Dry, p.Name)
@@ -92,9 +92,12 @@ func (l *Law) sumUp() {
 		if p.Homeowner.Closed() {
 			shut++
 		}
+		if p.Homeowner.ID == "closed_all" {
+			whole++
+		}
 		l.Alarm = l.Alarm || p.Homeowner.Unclear()
 	}
-	l.Part = 0 < shut && shut < len(l.Places)
+	l.Part = 0 < shut && whole < len(l.Places)
 	l.Shut = shut > 0 || len(l.Closed) > 0
 	// A zone without any place has no law on record, which clears nothing.
 	l.Alarm = l.Alarm || l.Shut || len(l.Unknown)+len(l.Dry) > 0 || len(l.Places) == 0

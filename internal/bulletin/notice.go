@@ -10,7 +10,6 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
-	"ligule/internal/reference"
 	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
@@ -98,7 +97,7 @@ type turn struct {
 	law   law.SpanLaw
 	opens bool
 	on    civil.Date
-	asked []reference.Asked // for whom and what
+	asked []Asked // for whom and what
 }
 
 func (t turn) kind() string {
@@ -111,9 +110,9 @@ func (t turn) kind() string {
 // turns lists those of a jurisdiction's own law within two weeks after a day.
 func turns(ws *workspace.Workspace, j law.Jurisdiction, date civil.Date) []turn {
 	var out []turn
-	place := law.Place{Name: j.Name, Chain: reference.Chain(ws, j.ID)}
+	place := law.Place{Name: j.Name, Chain: chain(ws, j.ID)}
 	soon := func(d civil.Date) bool { return date < d && d <= date.AddDays(lawNoticeDays) }
-	add := func(t turn, q reference.Asked) {
+	add := func(t turn, q Asked) {
 		if !soon(t.on) || t.law.Record == nil || t.law.Rule == nil || t.law.Record.Jurisdiction != j.ID {
 			return
 		}
@@ -135,8 +134,8 @@ func turns(ws *workspace.Workspace, j law.Jurisdiction, date civil.Date) []turn 
 			}
 			for _, s := range closed(date.AddDays(turnDays)) {
 				for _, l := range s.Laws {
-					add(turn{law: l, on: l.First}, reference.Asked{Actor: actor, Nutrient: nutrient})
-					add(turn{law: l, opens: true, on: l.Last + 1}, reference.Asked{Actor: actor, Nutrient: nutrient})
+					add(turn{law: l, on: l.First}, Asked{Actor: actor, Nutrient: nutrient})
+					add(turn{law: l, opens: true, on: l.Last + 1}, Asked{Actor: actor, Nutrient: nutrient})
 				}
 			}
 		}
@@ -151,7 +150,7 @@ func (t turn) notice(ws *workspace.Workspace, date civil.Date, zones []*Zone) La
 	r := t.law.Record
 	says := func(form string) message.Message {
 		return message.New("lawfeed."+form).Name("law", r.Title).Name("citation", t.law.Pinpoint()).Name("jurisdiction", r.JurisdictionName).Date("date", t.on).
-			Date("first", t.law.First).Date("last", t.law.Last).Date("before", t.on-1).Date("checked", r.CheckedOn).With("what", reference.AskedOf(t.asked))
+			Date("first", t.law.First).Date("last", t.law.Last).Date("before", t.on-1).Date("checked", r.CheckedOn).With("what", AskedOf(t.asked))
 	}
 	form := t.kind()
 	if !t.opens && t.law.Last >= date.AddDays(turnDays) {
@@ -173,7 +172,7 @@ const maxTurnPlaces = 30
 func (t turn) places(ws *workspace.Workspace, date civil.Date, zones []*Zone) []*message.Said {
 	type told struct {
 		states map[law.Verdict][]message.Message // places
-		asked  []reference.Asked
+		asked  []Asked
 	}
 	same := func(a, b []message.Message) bool { return slices.EqualFunc(a, b, message.Message.Equal) }
 	var all []told
@@ -206,7 +205,7 @@ func (t turn) places(ws *workspace.Workspace, date civil.Date, zones []*Zone) []
 			if more := len(places) - maxTurnPlaces; more > 0 {
 				list = message.Of(message.New("lawfeed.and_more").With("places", list).Count("more", more))
 			}
-			out = append(out, message.Say(message.New("lawfeed.places").Date("date", t.on).With("what", reference.AskedOf(o.asked)).
+			out = append(out, message.Say(message.New("lawfeed.places").Date("date", t.on).With("what", AskedOf(o.asked)).
 				Word("state", "law_day."+verdict.String()).With("places", list)))
 		}
 	}

@@ -31,7 +31,7 @@ func onZoysia(t *testing.T, issue civil.Date) []*advice.Pest {
 		require.True(t, ok)
 		return root
 	}
-	nan, defaults := math.NaN(), pest.ReadDefaults(file("defaults"))
+	nan, defaults := math.NaN(), file("defaults")
 	found := func(host int, g pest.Grade) pest.Assessment {
 		return pest.Assessment{Host: host, Known: true, Grade: g, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
 	}

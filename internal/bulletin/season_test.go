@@ -70,7 +70,7 @@ func readCalendar(t testing.TB) *season.Calendar {
 	var list diag.List
 	root, ok := diag.ReadTOML("data/calendar/zoysia.toml", []byte(calendarText), &list)
 	require.True(t, ok, list.Error())
-	calendars := season.ReadCalendars("zoysia", []string{"coast"}, root)
+	calendars := season.ReadCalendars("zoysia", []string{"coast"}, root, nil)
 	require.NoError(t, list.Err())
 	require.Len(t, calendars, 1)
 	return calendars[0]

@@ -200,6 +200,33 @@ func (t *Table) Repeats(key string) bool {
 	return t.Writes(key) && t.base != nil && t.base.Has(key) && reflect.DeepEqual(t.values[key], t.base.values[key])
 }
 
+// TellRepeats records each of the keys that the table writes as it would have taken
+// it.
+func (t *Table) TellRepeats(keys ...string) {
+	for _, key := range keys {
+		if t.Repeats(key) {
+			t.base.Raw(key) // it is taken, if in vain
+			t.Errorf(key, "leave it out", "%q repeats the default", key)
+		}
+	}
+}
+
+// Like lays the table over the default that it names, like = "leaf", if it does: one
+// of the tables of defaults, which may be nil. It is false where there is no such
+// default: then the table is not to be read.
+func (t *Table) Like(of string, defaults *Table) bool {
+	name := t.OptText("like")
+	if name == "" {
+		return true
+	}
+	if slices.Contains(defaults.Keys(), name) {
+		t.Over(defaults.Table(name, false))
+		return t.base != nil
+	}
+	t.Errorf("like", DidYouMean(name, defaults.Keys()), "there is no default %s %q", of, name)
+	return false
+}
+
 // Written returns the first of the keys that the table writes itself, or the first:
 // where a mistake in all of them together has its place.
 func (t *Table) Written(keys ...string) string {
@@ -276,8 +303,12 @@ func (t *Table) Warnf(key, remedy, what string, args ...any) {
 // Has reports whether the key is there, in the table or the one that it lies over.
 func (t *Table) Has(key string) bool { return t.holder(key).Writes(key) }
 
-// Keys returns the keys that the table writes, in the order in which they stand.
+// Keys returns the keys that the table writes, in the order in which they stand. A
+// nil table has none.
 func (t *Table) Keys() []string {
+	if t == nil {
+		return nil
+	}
 	return slices.SortedFunc(maps.Keys(t.values), func(a, b string) int {
 		pa, pb := t.Pos(a), t.Pos(b)
 		return cmp.Or(cmp.Compare(pa.Line, pb.Line), cmp.Compare(pa.Col, pb.Col), cmp.Compare(a, b))
@@ -548,8 +579,11 @@ func (t *Table) OptQuantity(key string, d quantity.Dimension) (float64, bool) {
 }
 
 // Table reads a sub-table. A missing one is recorded if required; the table
-// returned is then nil.
+// returned is then nil. A nil table has none, and asks for none.
 func (t *Table) Table(key string, required bool) *Table {
+	if t == nil {
+		return nil
+	}
 	m, ok := get[map[string]any](t, key, required, "a table", "["+t.path+key+"]")
 	if !ok {
 		return nil
@@ -612,8 +646,12 @@ func (t *Table) Close() {
 }
 
 // CloseTaken records every key, of the table and of all that was read in it, that
-// was not read through a table that lies over it, nor by itself.
+// was not read through a table that lies over it, nor by itself. A nil table has
+// none.
 func (t *Table) CloseTaken() {
+	if t == nil {
+		return
+	}
 	known := slices.Collect(maps.Keys(t.known))
 	for _, k := range t.Keys() {
 		switch near := nearest(k, known); {

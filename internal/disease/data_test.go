@@ -32,9 +32,6 @@ func TestDiseaseFiles(t *testing.T) {
 		for _, g := range d.Groups {
 			assert.LessOrEqual(t, g.Days.Value.From, g.Days.Value.To, "%s: group %s", d.ID, g.Code)
 			assert.Positive(t, g.Days.Value.From, "%s: group %s", d.ID, g.Code)
-			if strings.HasPrefix(g.Code, "M") || g.Code == "2" || g.Code == "14" {
-				assert.Equal(t, "no", g.Home.Value, "%s: group %s is not for home lawns", d.ID, g.Code)
-			}
 		}
 		for _, s := range append(append(append([]Saying{d.Worth, d.Water}, d.LookFor...), d.LookAlikes...), d.Culture...) {
 			assert.NotRegexp(t, brand, s.Text, d.ID)
@@ -134,7 +131,7 @@ standing = "own design"
 code = "11"
 ingredients = ["azoxystrobin"]
 effect = "good"
-home = "yes"
+resistant = true
 source = "common practice"
 standing = "memory"
 [[look_for]]
@@ -165,15 +162,14 @@ func readSmall(id, text string) (*Disease, *diag.List) {
 }
 
 // readOver reads a disease over defaults, which are still to be closed.
-func readOver(id, text, defaults string) (*Disease, *pest.Defaults, *diag.List) {
+func readOver(id, text, defaults string) (*Disease, *diag.Table, *diag.List) {
 	list := &diag.List{}
 	root, ok := diag.ReadTOML("x.toml", []byte(text), list)
 	alike, whole := diag.ReadTOML("defaults.toml", []byte(defaults), list)
 	if !ok || !whole {
 		return nil, nil, list
 	}
-	all := pest.ReadDefaults(alike)
-	return Read(id, root, all), all, list
+	return Read(id, root, alike), alike, list
 }
 
 func TestReadDiseaseReportsMistakes(t *testing.T) {
@@ -203,7 +199,7 @@ func TestReadDiseaseReportsMistakes(t *testing.T) {
 		{`code = "11"`, `code = "M5"`, `"M5" is not a code`},
 		{`ingredients = ["azoxystrobin"]`, `ingredients = []`, "group[0].ingredients: empty"},
 		{`effect = "good"`, `effect = "superb"`, `unknown value "superb"`},
-		{`home = "yes"`, `home = "perhaps"`, `unknown value "perhaps"`},
+		{`resistant = true`, `resistant = "yes"`, `group[0].resistant`},
 		{`say = "Rings."`, `sya = "Rings."`, "look_for[0].say: missing"},
 		{"[[culture]]\nsay = \"Drain.\"\nsource = \"common practice\"\nstanding = \"practice\"\n", "", "culture: missing"},
 		{"standing = \"memory\"\n[model]", "standing = \"verified\"\n[model]", `"common practice" cannot stand as verified`},
@@ -238,7 +234,7 @@ source = "common practice"
 standing = "practice"
 [disease.group.11]
 ingredients = ["azoxystrobin"]
-home = "yes"
+resistant = true
 source = "common practice"
 standing = "memory"
 [disease.water.root]
@@ -251,7 +247,7 @@ standing = "verified"
 func overDefaults(t testing.TB) string {
 	text := smallDisease
 	for _, cut := range [][2]string{
-		{"[grading]\n", "[placement]\n"}, {"target = \"root\"\n", "[treatment]\n"}, {"ingredients = ", "effect = "}, {"home = ", "[[look_for]]\n"}, {"say = \"Water it in.\"\n", ""},
+		{"[grading]\n", "[placement]\n"}, {"target = \"root\"\n", "[treatment]\n"}, {"ingredients = ", "effect = "}, {"resistant = ", "[[look_for]]\n"}, {"say = \"Water it in.\"\n", ""},
 	} {
 		head, rest, ok := strings.Cut(text, cut[0])
 		require.True(t, ok, cut[0])
@@ -270,7 +266,7 @@ func overDefaults(t testing.TB) string {
 func TestDiseaseTakesDefaults(t *testing.T) {
 	text := overDefaults(t)
 	d, all, list := readOver("patch", text, smallDefaults)
-	all.Close()
+	all.CloseTaken()
 	require.NoError(t, list.Err())
 	assert.InDelta(t, 0.5, d.Limits.Act, 0)
 	assert.InDelta(t, 6.35, d.Placement.WaterIn.Value, 1e-9)
@@ -285,7 +281,7 @@ func TestDiseaseTakesDefaults(t *testing.T) {
 water_in = "0.5 in"
 except = [{ of = ["water_in"], source = "own design", standing = "own design", note = "Twice as much." }]
 `, 1), smallDefaults)
-	all.Close()
+	all.CloseTaken()
 	assert.Equal(t, "defaults.toml:13: disease.placement.root.water_in: nothing takes it: all write their own; leave it out", list.Error())
 	assert.InDelta(t, 12.7, d.Placement.WaterIn.Value, 1e-9)
 	assert.Equal(t, "own design", d.Placement.WaterIn.Cite.Source)
@@ -296,6 +292,7 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 	text := overDefaults(t)
 	for _, c := range []struct{ from, to, want string }{
 		// In the disease's file.
+		{"[hosts]", "[hosts]\nlike = \"root\"", `hosts.like: there is no default hosts "root"`},
 		{`like = "root"`, `like = "rot"`, `x.toml:22: placement.like: there is no default placement "rot"; did you mean "root"?`},
 		{`like = "root"`, "like = \"root\"\ntarget = \"root\"", `x.toml:23: placement.target: "target" repeats the default; leave it out`},
 		{`like = "root"`, "like = \"root\"\nwater_in = \"0.5 in\"", `x.toml:23: placement.water_in: "water_in" was not read in the source of the default; add source and standing, or an exception for it`},
@@ -304,7 +301,7 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 		{`like = "root"`, "like = \"root\"\nsource = \"own design\"", `x.toml:21: placement.standing: missing`},
 		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"water_in\"], source = \"own design\", standing = \"own design\" }]", `"water_in" is the default's; write it here too, or leave it out`},
 		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"carrier\"], source = \"own design\", standing = \"own design\" }]", `x.toml:23: placement.except[0].of: "carrier" is the default's`},
-		{`code = "11"`, "code = \"11\"\nhome = \"yes\"", `x.toml:34: group[0].home: "home" repeats the default`},
+		{`code = "11"`, "code = \"11\"\nresistant = true", `x.toml:34: group[0].resistant: "resistant" repeats the default`},
 		{`code = "11"`, `code = "12"`, `x.toml:32: group[0].ingredients: missing`},
 		{"[placement]", "[grading]\nact = 0.2\n[placement]", `x.toml:22: grading.act: the limits are not in order`},
 		{"[placement]", "[grading]\nwatch = 0.6\n[placement]", `x.toml:22: grading.watch: the limits are not in order`},
@@ -329,7 +326,7 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 		}
 		require.True(t, disease != text || defaults != smallDefaults, c.from)
 		_, all, list := readOver("patch", disease, defaults)
-		all.Close()
+		all.CloseTaken()
 		assert.Contains(t, list.Error(), c.want, "%s -> %s", c.from, c.to)
 	}
 }
@@ -344,7 +341,7 @@ func FuzzReadDisease(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text, defaults string) {
 		d, all, list := readOver("patch", text, defaults)
-		defer all.Close()
+		defer all.CloseTaken()
 		if d == nil || list.Errors() > 0 {
 			if list.Errors() == 0 {
 				t.Error("refused without a reason")

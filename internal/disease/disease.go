@@ -39,6 +39,8 @@ type Disease struct {
 type Saying struct {
 	Text string
 	Cite turf.Cite
+
+	Uses, Bars []string // of what helps without a fungicide: what it has the reader use, and not use
 }
 
 // Additions are added to a week score, which stays at most 1.

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/internal/diag"
-	"ligule/internal/pest"
 )
 
 // dataFile reads a file of the demonstration's data.
@@ -32,10 +31,10 @@ func demoIDs(t testing.TB) []string {
 }
 
 // demoDefaults is what the demonstration's pests say alike.
-func demoDefaults(t testing.TB, list *diag.List) *pest.Defaults {
+func demoDefaults(t testing.TB, list *diag.List) *diag.Table {
 	root, ok := diag.ReadTOML("defaults.toml", dataFile(t, "pests/defaults.toml"), list)
 	require.True(t, ok, "%v", list.Err())
-	return pest.ReadDefaults(root)
+	return root
 }
 
 func demoDisease(t testing.TB, id string) *Disease {

@@ -14,11 +14,11 @@ import (
 // Read reads the disease file of the id, over what diseases say alike. All mistakes
 // go to the table's list; what is returned then is not for use. That publications and grasses exist
 // is for the caller to see, from Cites and Grasses.
-func Read(id string, t *diag.Table, defaults *pest.Defaults) *Disease {
+func Read(id string, t *diag.Table, defaults *diag.Table) *Disease {
 	if !diag.IsID(id) {
 		t.Errorf("", "name it with lower-case words joined by hyphens", "the file's name %q is not an id", id)
 	}
-	r := &reader{file: pest.File{Table: t, Defaults: defaults.Of("disease")}, d: &Disease{ID: id, Cap: pest.Act}}
+	r := &reader{file: pest.File{Table: t, Defaults: defaults.Table("disease", false)}, d: &Disease{ID: id, Cap: pest.Act}}
 	d := r.d
 	d.Name, d.Also, d.Pathogen = t.Text("name"), t.Texts("also", false), t.Text("pathogen")
 	d.About = r.saying("about", t)
@@ -72,7 +72,7 @@ func (r *reader) usual(t *diag.Table, name string, read func(*pest.Figures)) {
 // [pest.File.Like].
 func (r *reader) like(name string, t *diag.Table) bool {
 	switch name {
-	case "placement", "treatment", "injury", "water":
+	case "hosts", "placement", "treatment", "injury", "water":
 		return r.file.Like(name, t)
 	}
 	return true
@@ -88,6 +88,9 @@ func (r *reader) saying(name string, t *diag.Table) Saying {
 
 func (r *reader) say(name string, t *diag.Table) Saying {
 	s := Saying{Text: strings.TrimSpace(t.Text("say")), Cite: r.file.Said(name, t)}
+	if strings.HasPrefix(name, "culture") {
+		s.Uses, s.Bars = t.Words("uses", false, "nitrogen"), t.Words("bars", false, "nitrogen")
+	}
 	t.Close()
 	return s
 }
@@ -349,7 +352,6 @@ func (r *reader) group(t *diag.Table) {
 		}
 		g.Effect = pest.Cite(f, "effect", f.One("effect", "good", "fair", "little", "not rated"))
 		g.Resistant = f.Flag("resistant")
-		g.Home = pest.Cite(f, "home", f.One("home", "yes", "no", "unknown"))
 		g.Days = f.DayRange("days", 90)
 	})
 	if slices.ContainsFunc(r.d.Groups, func(o FungicideGroup) bool { return o.Code == g.Code }) {

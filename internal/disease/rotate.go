@@ -14,7 +14,6 @@ type FungicideGroup struct {
 	Ingredients pest.Cited[[]string]      // active ingredients met on turf
 	Effect      pest.Cited[string]        // "good", "fair", "little" or "not rated"
 	Resistant   pest.Cited[bool]          // control was lost where resistant strains occur
-	Home        pest.Cited[string]        // "yes", "no" or "unknown": may home owners use it on a lawn
 	Days        pest.Cited[pest.DayRange] // usual interval of labels
 }
 

@@ -45,6 +45,10 @@ func (w walker) walk(x reflect.Value) {
 				w.walk(f)
 			}
 		}
+	case t.Kind() == reflect.Map: // of pointers
+		for at := x.MapRange(); at.Next(); {
+			w.walk(at.Value())
+		}
 	default: // a slice or an array
 		for i := range x.Len() {
 			w.walk(x.Index(i))
@@ -81,7 +85,7 @@ func speaks(t reflect.Type) bool {
 	speaking.Store(t, true) // until it is known, of a type within itself
 	says := t == saidType
 	switch t.Kind() {
-	case reflect.Pointer, reflect.Slice, reflect.Array:
+	case reflect.Pointer, reflect.Map, reflect.Slice, reflect.Array:
 		says = says || speaks(t.Elem())
 	case reflect.Struct:
 		for i := range t.NumField() {

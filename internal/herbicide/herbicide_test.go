@@ -211,6 +211,11 @@ func TestOwnDesignHerbicideGates(t *testing.T) {
 		{"exactly 90 °F", "halosulfuron", "bermuda", turf.WarmSeason, func(u *Use) { u.TmaxC[2] = celsius(90) }, nil},
 		{"86 °F on St. Augustinegrass", "bentazon", "st-augustine", turf.WarmSeason, func(u *Use) { u.TmaxC[0] = celsius(86) }, []Bar{BarHeat}},
 		{"86 °F on bermudagrass", "bentazon", "bermuda", turf.WarmSeason, func(u *Use) { u.TmaxC[0] = celsius(86) }, nil},
+		{"86 °F with 2,4-D", "2,4-D", "tall-fescue", turf.CoolSeason, func(u *Use) { u.TmaxC[1] = celsius(86) }, []Bar{BarHeat}},
+		{"85 °F with 2,4-D", "2,4-D", "tall-fescue", turf.CoolSeason, func(u *Use) { u.TmaxC[1] = celsius(85) }, nil},
+		{"86 °F with dicamba", "dicamba", "tall-fescue", turf.CoolSeason, func(u *Use) { u.TmaxC[1] = celsius(86) }, []Bar{BarHeat}},
+		{"weed-and-feed in March, a spray in October: a third use of atrazine", "atrazine", "st-augustine", turf.WarmSeason, func(u *Use) { u.ThisYear = 2 }, []Bar{BarYearly}},
+		{"a second use of atrazine", "atrazine", "st-augustine", turf.WarmSeason, func(u *Use) { u.ThisYear = 1 }, nil},
 		{"81 °F with the ester", "2,4-D ester", "tall-fescue", turf.CoolSeason, func(u *Use) { u.TmaxC[1] = celsius(81) }, []Bar{BarHeat}},
 		{"cold", "2,4-D", "tall-fescue", turf.CoolSeason, func(u *Use) { u.Mean3C = 9.9 }, []Bar{BarCold}},
 		{"cool soil", "halosulfuron", "tall-fescue", turf.CoolSeason, func(u *Use) { u.SoilC = 17.9 }, []Bar{BarCoolSoil}},
@@ -249,6 +254,10 @@ func TestOwnDesignHerbicideGates(t *testing.T) {
 	u := mildUse(t, h, "2,4-D", "tall-fescue", turf.CoolSeason)
 	u.Last = day - 10
 	assert.Equal(t, "2026-10-16", h.Judge(u)[0].Until.String())
+	// Mown on Monday, asked for Tuesday: from Wednesday on.
+	u = mildUse(t, h, "2,4-D", "tall-fescue", turf.CoolSeason)
+	u.Date, u.Mown = day+1, day
+	assert.Equal(t, "2026-10-07", h.Judge(u)[0].Until.String())
 }
 
 // What publications say of single cells of the tolerance matrix.

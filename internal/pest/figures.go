@@ -40,7 +40,7 @@ type File struct {
 func (f *File) Figures(section string, t *diag.Table, read func(*Figures)) {
 	figures := &Figures{Table: t, section: section, except: map[string]turf.Cite{}}
 	base := t.Base()
-	figures.Cite, figures.sourced = readCite(section, t)
+	figures.Cite, figures.sourced = turf.ReadCite(section, t), base == nil || turf.Cites(t)
 	f.Cites = append(f.Cites, figures.Cite)
 	own := t.Alone().Tables("except")
 	for _, e := range own {
@@ -105,17 +105,8 @@ func (f *Figures) inherit(file *File, base *diag.Table) {
 	}
 }
 
-// readCite reads where a table comes from: from the default that it lies over
-// where it does not name a source itself.
-func readCite(section string, t *diag.Table) (c turf.Cite, sourced bool) {
-	if t.Base() == nil || t.Writes("source") || t.Writes("standing") {
-		return turf.ReadCite(section, t.Alone()), true
-	}
-	return turf.ReadCite(section, t), false
-}
-
 // citeKeys say where the figures of a table come from.
-var citeKeys = []string{"source", "standing", "note", "except"}
+var citeKeys = []string{"like", "source", "standing", "note", "except"}
 
 // tableOf is the key in its own table of what an exception names.
 func tableOf(key string) string {
@@ -141,10 +132,10 @@ func (f *Figures) named(e, table *diag.Table, keys []string) {
 // vouch for nothing else.
 func (f *Figures) differs() {
 	if f.sourced && f.Repeats("source") && f.Repeats("standing") {
-		repeated(f.Table, "source")
+		f.TellRepeats("source")
 	}
-	if !f.sourced && f.Repeats("note") {
-		repeated(f.Table, "note")
+	if !f.sourced {
+		f.TellRepeats("note")
 	}
 	for _, key := range f.Keys() {
 		if slices.Contains(citeKeys, key) {
@@ -157,17 +148,12 @@ func (f *Figures) differs() {
 				c = f.base.cite
 			}
 			if ours := f.cite(key); !f.sourced && !own || ours.Source == c.Source && ours.Standing == c.Standing && ours.Note == c.Note {
-				repeated(f.Table, key)
+				f.TellRepeats(key)
 			}
 		} else if slices.Contains(f.keys, key) && !f.sourced && !own && f.base.cite.IsPublication() {
 			f.Errorf(key, "add source and standing, or an exception for it", "%q was not read in the source of the default", key)
 		}
 	}
-}
-
-func repeated(t *diag.Table, key string) {
-	t.Base().Raw(key) // it is taken, if in vain
-	t.Errorf(key, "leave it out", "%q repeats the default", key)
 }
 
 // Figures is a table whose figures are read one by one.

@@ -37,7 +37,7 @@ func (h Hosts) Grasses() []string {
 func ReadHosts(f *Figures) Hosts {
 	h := Hosts{map[string]Cited[int]{}}
 	any := false
-	for _, grass := range f.Keys() {
+	for _, grass := range slices.Concat(f.Keys(), f.Base().Keys()) {
 		if slices.Contains(citeKeys, grass) {
 			continue
 		}

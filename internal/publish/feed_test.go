@@ -86,7 +86,7 @@ func TestFeedsKeepToTheSpecification(t *testing.T) {
 	assert.Equal(t, "tag:lawns.example.org,2026:advisory/gannet-shore/2026-W48", newest.GUID.ID)
 	assert.Equal(t, "Sun, 22 Nov 2026 18:00:00 -0500", newest.PubDate, "issue date, issue time, time zone")
 	assert.Equal(t, "https://lawns.example.org/almanac/issues/2026-W48/gannet-shore/", newest.Link)
-	assert.Contains(t, newest.Title, "fertilizer closed by local rule")
+	assert.Contains(t, newest.Title, "fertilizer closed in part by local rule")
 	var region rssFile
 	require.NoError(t, xml.Unmarshal(found["feed.xml"], &region))
 	assert.Equal(t, "tag:lawns.example.org,2026:advisory/region/2026-W48", region.Channel.Items[0].GUID.ID)

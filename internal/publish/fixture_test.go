@@ -53,10 +53,11 @@ func (w world) publication() *Publication {
 	v := w.ws.Voice()
 	p := &Publication{Site: w.ws.Site, Articles: w.ws.Standing, Voice: v}
 	for _, iss := range w.issues {
+		iss.Jurisdictions = bulletin.Jurisdictions(w.ws, iss)
 		p.Weeks = append(p.Weeks, edition.New(iss, v))
 	}
 	if n := len(w.issues); n > 0 {
-		p.Reference = reference.Of(w.ws, w.issues[n-1].Week, w.issues[n-1].Date)
+		p.Reference = reference.Of(w.ws, w.issues[n-1].Date)
 		edition.Voice(p.Reference, v)
 	}
 	return p

@@ -13,9 +13,9 @@ import (
 	"golang.org/x/net/html"
 	"pgregory.net/rapid"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/civil"
 	"ligule/internal/law"
-	"ligule/internal/reference"
 	"ligule/internal/watering"
 )
 
@@ -110,7 +110,7 @@ func TestStripDrawsExactlyTheClosedDays(t *testing.T) {
 		e := &press{Publication: &Publication{Voice: ws.Voice()}}
 		asOf := civil.MustDate(2026, 1, 1).AddDays(rapid.IntRange(0, 364).Draw(r, "day"))
 		place := law.Place{Name: "x", Chain: []string{"ossamere", "shore-county"}}
-		year := reference.ClosedYearOf(ws.Law, place, asOf)
+		year := bulletin.ClosedYearOf(ws.Law, place, asOf)
 		s, ok := e.strip(year, asOf), year.Any()
 		drawn := map[civil.Date]bool{}
 		width := number64(t, s.Width)
@@ -313,4 +313,12 @@ func spaced(n *html.Node) string {
 		}
 	}
 	return strings.Join(strings.Fields(strings.Join(parts, " ")), " ")
+}
+
+// A law whose text the reference does not have fails the print; it is not passed over.
+func TestALawWithoutItsTextIsNotPrinted(t *testing.T) {
+	pub := newWorld(t, nil).publication()
+	clear(pub.Reference.Laws)
+	_, err := Render(pub, files())
+	assert.ErrorContains(t, err, "jurisdiction")
 }

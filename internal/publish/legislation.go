@@ -33,17 +33,18 @@ var legalForces = map[reference.Force]string{
 	reference.PartiallyInForce: "https://schema.org/PartiallyInForce",
 }
 
-// legislations lists the real laws of a jurisdiction: those on fertilizer, then
-// those on watering. Laws that are only proposed or reported are none to assert.
-func legislations(j reference.Jurisdiction) []legislation {
+// Legislation lists the real laws of a jurisdiction, for machines: those on
+// fertilizer, then those on watering. Laws that are only proposed or reported are
+// none to assert.
+func (j jurisdictionPage) Legislation() []legislation {
 	var out []legislation
-	add := func(l reference.Law, asserted bool, adopted civil.Date, force reference.Force) {
+	add := func(l reference.Law, asserted bool, adopted civil.Date) {
 		if !asserted {
 			return
 		}
 		one := legislation{
 			Context: "https://schema.org", Type: "Legislation", Name: l.Title, Identifier: l.Citation,
-			Where: administrative{"AdministrativeArea", j.Name}, URL: l.URL, Force: legalForces[force], Coverage: coverage(l.From, l.To),
+			Where: administrative{"AdministrativeArea", j.Name}, URL: l.URL, Force: legalForces[l.Legal], Coverage: coverage(l.From, l.To),
 		}
 		if !adopted.IsZero() {
 			one.Adopted = adopted.String()
@@ -51,10 +52,10 @@ func legislations(j reference.Jurisdiction) []legislation {
 		out = append(out, one)
 	}
 	for _, r := range j.Records {
-		add(r.Law, r.Asserted, r.Adopted, r.Force)
+		add(r.Law, r.Asserted, r.Adopted)
 	}
 	for _, r := range j.Watering {
-		add(r.Law, r.Asserted, 0, r.Legal)
+		add(r.Law, r.Asserted, 0)
 	}
 	return out
 }

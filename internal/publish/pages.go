@@ -6,7 +6,6 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
-	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
 
@@ -48,7 +47,8 @@ type archivedView struct {
 type rulesPage struct {
 	Week          weekView
 	Zones         []*zoneView
-	Jurisdictions []reference.Jurisdiction
+	Jurisdictions []bulletin.Jurisdiction
+	Cautions      []bulletin.Caution
 }
 
 type articlePage struct {
@@ -167,6 +167,12 @@ func regionCautions(r *regionView) []bulletin.Caution {
 		}
 	}
 	return cautionsOn(r.Region, shown)
+}
+
+// Kinds are the cautions of classes of active ingredients that go with the first
+// things to do.
+func (r *regionView) Kinds() []bulletin.Caution {
+	return slices.DeleteFunc(regionCautions(r), func(c bulletin.Caution) bool { return c.Class == "" })
 }
 
 // letterJob makes the page of a newsletter and its text edition.

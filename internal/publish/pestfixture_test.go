@@ -15,6 +15,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/disease"
 	"ligule/internal/herbicide"
+	"ligule/internal/homeuse"
 	"ligule/internal/pest"
 	"ligule/internal/stage"
 	"ligule/internal/turf"
@@ -105,7 +106,6 @@ standing = "own design"
 code = "11"
 ingredients = ["testostrobin"]
 effect = "good"
-home = "yes"
 days_from = "21 days"
 days_to = "28 days"
 source = "common practice"
@@ -120,7 +120,6 @@ code = "3"
 ingredients = ["exemplazole"]
 effect = "fair"
 resistant = true
-home = "no"
 days_from = "14 days"
 days_to = "14 days"
 source = "common practice"
@@ -355,6 +354,64 @@ source = "common practice"
 standing = "memory"
 tolerance = { zoysia = "dormant only" }
 `
+
+	ingredientsText = `
+[[ingredient]]
+name = "testostrobin"
+kind = "fungicide"
+group = "11"
+home = "H"
+checked = 2026
+source = "invented-2001"
+standing = "verified"
+
+[[ingredient]]
+name = "exemplazole"
+kind = "fungicide"
+group = "3"
+home = "H"
+checked = 2026
+source = "invented-2001"
+standing = "verified"
+
+[[ingredient]]
+name = "testalin"
+kind = "herbicide"
+group = "3"
+home = "HL"
+checked = 2026
+says = QUOTED(granules only)
+class = "seedstop"
+source = "invented-2001"
+standing = "verified"
+
+[[ingredient]]
+name = "examplic acid"
+kind = "herbicide"
+group = "4"
+home = "H"
+checked = 2026
+source = "invented-2001"
+standing = "verified"
+
+[[ingredient]]
+name = "exempliprole"
+kind = "insecticide"
+group = "28"
+home = "H"
+checked = 2026
+source = "invented-2001"
+standing = "verified"
+
+[[ingredient]]
+name = "nematodes"
+kind = "insecticide"
+group = "none"
+home = "H"
+checked = 2026
+source = "invented-2001"
+standing = "verified"
+`
 )
 
 // quoted fills in what an author types.
@@ -388,7 +445,7 @@ func pestBook(t testing.TB, name func(string) string) *advice.Book {
 		Diseases:   []*disease.Disease{disease.Read("test-blight", read(blightFile), nil), disease.Read("test-mildew", read(mildewFile), nil)},
 		Weeds:      []*stage.Weed{stage.ReadWeed("testgrass", read(weedFile), nil)},
 		Insects:    []*stage.Insect{stage.ReadInsect("test-grubs", read(grubFile), nil), stage.ReadInsect("test-mite", read(miteFile), nil)},
-		Herbicides: herbicide.Read(read(herbicidesText)),
+		Herbicides: herbicide.Read(read(herbicidesText)), Ingredients: homeuse.Read(read(ingredientsText)),
 	}
 	require.NoError(t, list.Err())
 	return b
@@ -413,7 +470,7 @@ func realPests(t testing.TB) *advice.Book {
 		require.NoError(t, err)
 		return pestTable(t, string(text), &list)
 	}
-	b, defaults := &advice.Book{Herbicides: herbicide.Read(file("herbicides.toml"))}, pest.ReadDefaults(file("defaults.toml"))
+	b, defaults := &advice.Book{Herbicides: herbicide.Read(file("herbicides.toml")), Ingredients: homeuse.Read(file("ingredients.toml"))}, file("defaults.toml")
 	each("diseases", func(id string, t *diag.Table) { b.Diseases = append(b.Diseases, disease.Read(id, t, defaults)) })
 	each("weeds", func(id string, t *diag.Table) { b.Weeds = append(b.Weeds, stage.ReadWeed(id, t, defaults)) })
 	each("insects", func(id string, t *diag.Table) { b.Insects = append(b.Insects, stage.ReadInsect(id, t, defaults)) })

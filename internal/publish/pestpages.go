@@ -106,7 +106,7 @@ func (e *press) pestJobs() []job {
 		jobs = append(jobs, page("/pests/"+p.ID+"/", "pest", head{Section: "pests", Crumbs: crumbs}, p, changed))
 	}
 	if h := e.Reference.WeedKillers; h != nil {
-		body := weedKillersPage{h, e.cautionsOf(false, h.Use), e.cautionsOf(true, h.Use)}
+		body := weedKillersPage{h, e.cautionsOf(false, nil, h.Use), e.cautionsOf(true, h.Kinds, h.Use)}
 		jobs = append(jobs, page("/pests/weed-killers/", "weed-killers", head{Section: "pests", Crumbs: crumbs}, body, civil.Date(0)))
 	}
 	return jobs
@@ -118,18 +118,18 @@ func (e *press) pestPage(p *reference.Pest) pestPage {
 		page.Weeks = pestWeeks(e.now, p.ID)
 	}
 	if p.Treats() {
-		page.Short, page.Cautions = e.cautionsOf(false, p.Use), e.cautionsOf(true, p.Use)
+		page.Short, page.Cautions = e.cautionsOf(false, nil, p.Use), e.cautionsOf(true, p.Classes, p.Use)
 	} else {
-		page.Cautions = e.cautionsOf(true)
+		page.Cautions = e.cautionsOf(true, nil)
 	}
 	return page
 }
 
-// cautionsOf collects, in the order of the list, the cautions of what is used;
-// all of them with those that stand on every page.
-func (e *press) cautionsOf(all bool, used ...string) []bulletin.Caution {
+// cautionsOf collects, in the order of the list, the cautions of what is used and
+// of classes of ingredients; all of them with those that stand on every page.
+func (e *press) cautionsOf(all bool, classes []string, used ...string) []bulletin.Caution {
 	return pick(e.pressed, func(c bulletin.Caution) bool {
-		return all && c.Always || slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(used, u) })
+		return all && c.Always || c.Class != "" && slices.Contains(classes, c.Class) || slices.ContainsFunc(c.Uses, func(u string) bool { return slices.Contains(used, u) })
 	})
 }
 

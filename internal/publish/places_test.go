@@ -70,8 +70,8 @@ func TestRulingsHaveTheirMarks(t *testing.T) {
 	assert.Empty(t, cascadia.QueryAll(rulings(t, p, "place-2")[0], cascadia.MustCompile(".mark")))
 }
 
-// Places that differ are said to; the region's page speaks of a part of a zone
-// only if another part is not closed.
+// Places that differ are said to; the region's page says closed in part only where
+// that is so.
 func TestPlacesThatDifferAreTold(t *testing.T) {
 	for _, c := range []struct{ varies, part bool }{{false, false}, {true, true}, {true, false}} {
 		w := newWorld(t, nil)
@@ -80,7 +80,7 @@ func TestPlacesThatDifferAreTold(t *testing.T) {
 		site := w.render(t)
 		assert.Equal(t, c.varies, len(findPage(t, site, "zones/gannet-shore/index.html").all(".varies")) == 1, "%v", c)
 		home := textOf(findPage(t, site, "index.html").one(t, "#zone-gannet-shore"))
-		assert.Equal(t, c.part, strings.Contains(home, "in part of the zone"), "%v", c)
+		assert.Equal(t, c.part, strings.Contains(home, "Closed in part by local rule"), "%v", c)
 	}
 }
 

@@ -3,16 +3,16 @@ package publish
 import (
 	"strconv"
 
+	"ligule/internal/bulletin"
 	"ligule/internal/chart"
 	"ligule/internal/civil"
 	"ligule/internal/message"
-	"ligule/internal/reference"
 )
 
 // stripView draws the closed days of one year: a row for each question, the
 // closed days as hatched bars.
 type stripView struct {
-	*reference.ClosedYear
+	*bulletin.ClosedYear
 	Width, Height string
 	Months        []monthView
 	Rows          []stripRow
@@ -21,7 +21,7 @@ type stripView struct {
 }
 
 type stripRow struct {
-	reference.ClosedRow
+	bulletin.ClosedRow
 	LabelY, BarY  string
 	Ticks, Needle string // paths: where months begin ("" without bars: they would cross the words) and the issue date
 	Bars          []stripBar
@@ -48,7 +48,7 @@ const (
 )
 
 // strip draws a year of closed days; nil if there is none.
-func (e *press) strip(y *reference.ClosedYear, issued civil.Date) *stripView {
+func (e *press) strip(y *bulletin.ClosedYear, issued civil.Date) *stripView {
 	if y == nil {
 		return nil
 	}

@@ -50,7 +50,7 @@ func newPrinter(fsys fs.FS, v voice.Voice, site siteView) (*printer, error) {
 		return func(d civil.Date) string { return v.Date(k, d) }
 	}
 	funcs := map[string]any{
-		"long": dated(message.DateKind), "day": dated(message.FullDate), "short": dated(message.ShortDay), "soft": soft, "article": standingAddress,
+		"long": dated(message.DateKind), "day": dated(message.FullDate), "short": dated(message.ShortDay), "soft": soft, "article": standingAddress, "phrase": v.Word,
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
 		"few":   func(all []bulletin.Pest) []bulletin.Pest { return all[:min(len(all), mostWatched)] },
 		"more":  func(all []bulletin.Pest) int { return max(0, len(all)-mostWatched) },
@@ -76,7 +76,7 @@ func newPrinter(fsys fs.FS, v voice.Voice, site siteView) (*printer, error) {
 		return nil, fmt.Errorf("publish: templates: %w", err)
 	}
 	textFuncs := map[string]any{
-		"long": dated(message.DateKind), "short": dated(message.ShortDay), "column": func(width int, text any) string { return column(width, printed(text)) },
+		"long": dated(message.DateKind), "short": dated(message.ShortDay), "phrase": v.Word, "column": func(width int, text any) string { return column(width, printed(text)) },
 		"wrap":  func(prefix string, text any) string { return wrap(prefix, printed(text)) },
 		"upper": func(text any) string { return strings.ToUpper(printed(text)) },
 	}

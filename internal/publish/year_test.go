@@ -94,7 +94,7 @@ func yearWorld(t testing.TB, meanC float64, weeks ...string) world {
 		var list diag.List
 		root, ok := diag.ReadTOML("data/calendar/"+g.ID+".toml", []byte(yearCalendar), &list)
 		require.True(t, ok)
-		w.ws.Calendars = append(w.ws.Calendars, season.ReadCalendars(g.ID, []string{"coast"}, root)...)
+		w.ws.Calendars = append(w.ws.Calendars, season.ReadCalendars(g.ID, []string{"coast"}, root, nil)...)
 		require.NoError(t, list.Err())
 	}
 	for _, z := range w.ws.Zones {

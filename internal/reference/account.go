@@ -1,12 +1,16 @@
 package reference
 
 import (
+	"slices"
+
 	"ligule/internal/advice"
 	"ligule/internal/herbicide"
+	"ligule/internal/homeuse"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/stage"
+	"ligule/internal/turf"
 )
 
 // account fills in what weeds and insects have in common. What it says stands
@@ -15,7 +19,10 @@ func (m maker) account(kind advice.Topic, a *stage.Account) Pest {
 	p := newPest(a.ID, a.Name, kind)
 	p.Names, p.Scientific = a.Also, a.Botanical
 	p.About, p.LifeCycle, p.Confidence = Statement{Text: plain(a.About)}, plain(a.LifeCycle), say("pests.confidence."+a.Confidence)
-	p.Look, p.Culture, p.Worth = unsourced(a.Look), unsourced(a.Cultural...), unsourced(a.Worth, a.Caution)
+	p.Look, p.Culture, p.Worth = unsourced(a.Look), unsourced(slices.Concat(a.Cultural, a.Feeding)...), unsourced(a.Worth, a.Caution)
+	for _, alike := range a.LookAlikes {
+		p.Alikes = append(p.Alikes, m.text(alike.Value, alike.Cite))
+	}
 	p.Hosts = m.hosts(a.Hosts)
 	for i := range a.Timings {
 		p.Timings = append(p.Timings, m.timing(&a.Timings[i]))
@@ -37,7 +44,7 @@ type Weedkiller struct {
 
 // Bearing is an active ingredient and how grasses bear it.
 type Bearing struct {
-	Name    string        `json:"name"`
+	Name    *message.Said `json:"name"`
 	Group   *message.Said `json:"group"`
 	Class   string        `json:"class,omitempty"` // id
 	Grasses []Tolerated   `json:"grasses"`
@@ -49,7 +56,7 @@ type Tolerated struct {
 	Grasses []Statement   `json:"grasses"`
 }
 
-func (m maker) weed(w *stage.Weed) Pest {
+func (m *maker) weed(w *stage.Weed) Pest {
 	p := m.account(advice.Weed, &w.Account)
 	p.Sort = say("pests.weed_kind." + w.Kind)
 	for _, t := range w.Treat {
@@ -58,12 +65,15 @@ func (m maker) weed(w *stage.Weed) Pest {
 			use = "pests.use.before"
 		}
 		one := Weedkiller{Use: say(use), When: m.text(t.When.Value, t.When.Cite), Stages: stageTitles(&w.Account, t.Stages)}
-		for _, name := range t.Ingredients {
-			if a, ok := m.ws.Pests.Herbicides.Ingredient(name); ok {
-				one.Ingredients = append(one.Ingredients, m.bearing(name, a))
+		offered := m.choose(t.Ingredients)
+		for _, o := range offered.Offered {
+			if a, ok := m.ws.Pests.Herbicides.Ingredient(o.Name); ok {
+				one.Ingredients = append(one.Ingredients, m.bearing(o.Name, offered.Named(o.Name), a))
 			}
 		}
-		p.Weedkillers = append(p.Weedkillers, one)
+		if len(one.Ingredients) > 0 {
+			p.Weedkillers = append(p.Weedkillers, one)
+		}
 	}
 	if w.WaterIn.Known() {
 		within := w.WaterInWithin
@@ -96,12 +106,12 @@ func stageTitles(a *stage.Account, ids []string) []string {
 var tolerances = [...]herbicide.Tolerance{herbicide.ToleranceSafe, herbicide.ToleranceCaution, herbicide.ToleranceDormant, herbicide.ToleranceNone}
 
 // bearing lists how the grasses of the advisory bear an ingredient.
-func (m maker) bearing(name string, a *herbicide.Ingredient) Bearing {
-	b := Bearing{Name: name, Group: hrac(a.HRAC), Class: a.Class}
+func (m *maker) bearing(name string, named message.Value, a *herbicide.Ingredient) Bearing {
+	b := Bearing{Name: value(named), Group: hrac(a.HRAC), Class: a.Class}
 	for _, tol := range tolerances {
 		alike := Tolerated{Word: toleranceWord(tol)}
 		for _, g := range m.ws.Grasses {
-			if borne := a.Borne(g.ID); borne.Value == tol {
+			if borne := m.borne(name, a, g); borne.Value == tol {
 				alike.Grasses = append(alike.Grasses, Statement{plain(g.Name), m.read(borne.Cite)})
 			}
 		}
@@ -110,6 +120,15 @@ func (m maker) bearing(name string, a *herbicide.Ingredient) Bearing {
 		}
 	}
 	return b
+}
+
+// borne is how a grass bears an ingredient: not at all where it may not be put on
+// that grass.
+func (m *maker) borne(name string, a *herbicide.Ingredient, g *turf.Profile) pest.Cited[herbicide.Tolerance] {
+	if len(m.choose([]string{name}, g.ID, string(g.Kind)).Offered) == 0 {
+		return pest.Cited[herbicide.Tolerance]{Value: herbicide.ToleranceNone}
+	}
+	return a.Borne(g.ID)
 }
 
 func toleranceWord(t herbicide.Tolerance) *message.Said {
@@ -142,13 +161,13 @@ type Count struct {
 type Insecticide struct {
 	Group       string        `json:"group,omitempty"` // "" of living agents
 	GroupFrom   Source        `json:"group_from,omitzero"`
-	Ingredients []string      `json:"ingredients"`
+	Ingredients *message.Said `json:"ingredients"` // that home owners may use
 	Role        *message.Said `json:"role"`
 	When        Statement     `json:"when"`
 	Stages      []string      `json:"stages"` // titles of those that it fits
 }
 
-func (m maker) insect(i *stage.Insect) Pest {
+func (m *maker) insect(i *stage.Insect) Pest {
 	p := m.account(advice.Insect, &i.Account)
 	for _, t := range i.Counts {
 		p.Counts = append(p.Counts, Count{Of: t.Of, Count: m.cited(density(t), t.Cite), Note: plain(t.Note)})
@@ -161,12 +180,16 @@ func (m maker) insect(i *stage.Insect) Pest {
 		p.Worth = append(p.Worth, Statement{Text: say("pests.worth.history")})
 	}
 	for _, t := range i.Treat {
+		offered := m.choose(t.Ingredients).Offered
+		if len(offered) == 0 {
+			continue
+		}
 		group := t.IRAC.Value
 		if group == "none" {
 			group = ""
 		}
 		p.Insecticides = append(p.Insecticides, Insecticide{
-			Group: group, GroupFrom: m.from(t.IRAC.Cite), Ingredients: t.Ingredients, Role: say("pests.role." + t.Role),
+			Group: group, GroupFrom: m.from(t.IRAC.Cite), Ingredients: value(homeuse.Names(offered)), Role: say("pests.role." + t.Role),
 			When: m.text(t.When.Value, t.When.Cite), Stages: stageTitles(&i.Account, t.Stages),
 		})
 	}

@@ -3,6 +3,7 @@ package reference
 import (
 	"ligule/internal/advice"
 	"ligule/internal/disease"
+	"ligule/internal/homeuse"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
@@ -12,12 +13,11 @@ import (
 // disease.
 type Fungicide struct {
 	Code        string        `json:"code"`
-	Ingredients []string      `json:"ingredients"`
+	Ingredients *message.Said `json:"ingredients"`   // that home owners may use
 	From        Source        `json:"from,omitzero"` // of the ingredients
 	Effect      Statement     `json:"effect"`
 	Resistant   *message.Said `json:"resistant,omitempty"`
 	Interval    Statement     `json:"interval"` // nil text where it is not known
-	Home        Statement     `json:"home"`
 }
 
 // Season is a season of the soil.
@@ -27,14 +27,16 @@ type Season struct {
 	Says  *message.Said `json:"says,omitempty"`
 }
 
-func (m maker) disease(d *disease.Disease) Pest {
+func (m *maker) disease(d *disease.Disease) Pest {
 	p := newPest(d.ID, d.Name, advice.Disease)
 	p.Names, p.Scientific = d.Also, []string{d.Pathogen}
 	p.About = m.saying(d.About)
 	p.Look, p.Alikes, p.Culture = m.sayings(d.LookFor), m.sayings(d.LookAlikes), m.sayings(d.Culture)
 	p.Worth = append([]Statement{m.saying(d.Worth)}, m.trigger(d.Treatment)...)
 	for _, g := range d.Groups {
-		p.Fungicides = append(p.Fungicides, m.fungicide(g))
+		if c := m.choose(g.Ingredients.Value); len(c.Offered) > 0 {
+			p.Fungicides = append(p.Fungicides, m.fungicide(g, c.Offered))
+		}
 	}
 	if p.Treats() {
 		p.Placing = m.placing(d.Placement)
@@ -90,11 +92,10 @@ func (m maker) trigger(t disease.TreatmentRule) []Statement {
 	return out
 }
 
-func (m maker) fungicide(g disease.FungicideGroup) Fungicide {
+func (m maker) fungicide(g disease.FungicideGroup, offered []homeuse.Answer) Fungicide {
 	out := Fungicide{
-		Code: g.Code, Ingredients: g.Ingredients.Value, From: m.from(g.Ingredients.Cite),
+		Code: g.Code, Ingredients: value(homeuse.Names(offered)), From: m.from(g.Ingredients.Cite),
 		Effect: Statement{Text: say("pests.effect.unsourced")}, Interval: Statement{From: m.from(g.Days.Cite)},
-		Home: m.cited(message.New("pests.home."+g.Home.Value), g.Home.Cite),
 	}
 	if v, ok := days(g.Days.Value); ok {
 		out.Interval.Text = value(v)

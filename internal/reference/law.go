@@ -27,6 +27,7 @@ type Law struct {
 	Stale        bool          `json:"stale,omitempty"`
 	Unverified   bool          `json:"unverified,omitempty"`
 	Fictional    bool          `json:"fictional,omitempty"`
+	Legal        Force         `json:"legal,omitempty"`
 }
 
 // LawState is what the law says over a week, as code and words.
@@ -77,6 +78,7 @@ func LawOf(r *law.Record, asOf civil.Date) Law {
 		ID: r.ID, Title: r.Title, Citation: r.Citation, URL: r.SourceURL, Body: r.Jurisdiction, Jurisdiction: r.JurisdictionName,
 		From: r.EffectiveFrom, To: r.EffectiveTo, Check: message.Say(CheckOf(r)),
 		CheckedOn: r.CheckedOn, NextReview: r.NextReview(), Stale: r.Stale(asOf), Unverified: r.Verification == law.UnverifiedText, Fictional: r.Fictional,
+		Legal: legalForce(r, asOf),
 	}
 	if r.Status != law.StatusInForce {
 		l.Standing = value(message.WordOr("law_status", string(r.Status)))
@@ -136,12 +138,13 @@ func (l *Law) reviewed(asOf civil.Date) {
 	}
 }
 
-// waterLawOf is a law on watering.
-func waterLawOf(ws *workspace.Workspace, r *watering.Record, asOf civil.Date) Law {
+// WaterLawOf is a law on watering.
+func WaterLawOf(ws *workspace.Workspace, r *watering.Record, asOf civil.Date) Law {
 	l := Law{
 		ID: r.ID, Title: r.Called(), Citation: r.Citation, URL: r.SourceURL, Body: r.Jurisdiction, Jurisdiction: jurisdictionName(ws, r.Jurisdiction),
 		From: r.EffectiveFrom, To: r.EffectiveTo, Check: message.Say(check(r.Verification, r.CheckedOn)),
 		CheckedOn: r.CheckedOn, NextReview: r.NextReview(), Stale: r.Stale(asOf), Unverified: r.Verification == law.UnverifiedText, Fictional: r.Fictional,
+		Legal: waterForce(r, asOf),
 	}
 	l.reviewed(asOf)
 	return l
@@ -150,7 +153,7 @@ func waterLawOf(ws *workspace.Workspace, r *watering.Record, asOf civil.Date) La
 // jurisdictionName is the name of a jurisdiction of the list; another id is
 // printed as it stands.
 func jurisdictionName(ws *workspace.Workspace, id string) string {
-	if j, ok := bodyOf(ws, id); ok {
+	if j, ok := ws.Body(id); ok {
 		return j.Name
 	}
 	return id

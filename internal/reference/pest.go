@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"ligule/internal/advice"
+	"ligule/internal/civil"
+	"ligule/internal/homeuse"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
@@ -46,6 +48,8 @@ type Pest struct {
 	Water        []Statement   `json:"water,omitempty"`
 	Injuries     []Statement   `json:"injuries,omitempty"`
 	Rotation     []Statement   `json:"rotation,omitempty"`
+	Home         []Statement   `json:"home,omitempty"`    // whose job the rest is, and what limits what is named
+	Classes      []string      `json:"classes,omitempty"` // of ingredients, whose cautions stand
 	Afterward    []Statement   `json:"afterward,omitempty"`
 
 	Hosts   []Hosts     `json:"hosts,omitempty"`
@@ -81,25 +85,66 @@ type Cite struct {
 	Source  Source        `json:"source"`
 }
 
-// maker makes the pages of pests from what is on file.
-type maker struct{ ws *workspace.Workspace }
+// maker makes the pages of pests from what is on file, as of a date.
+type maker struct {
+	ws    *workspace.Workspace
+	as    civil.Date
+	named []homeuse.Answer // what the page offers
+	rest  bool             // a licensed professional has more
+}
+
+// choose sorts out which active ingredients home owners may be told of, in all
+// states of the advisory, and notes them for the page.
+func (m *maker) choose(names []string, grass ...string) homeuse.Choice {
+	c := m.ws.Pests.Ingredients.Choose(names, homeuse.Ask{Date: m.as, States: m.ws.States(), Grass: grass})
+	if len(grass) == 0 {
+		m.rest = m.rest || c.Licensed
+		for _, a := range c.Offered {
+			if !(homeuse.Choice{Offered: m.named}).Has(a.Name) {
+				m.named = append(m.named, a)
+			}
+		}
+	}
+	return c
+}
+
+// home tells what goes with all that the page has named so far, its classes, and
+// where it was read who may use it.
+func (m *maker) home() (says []Statement, classes []string, cites []Cite) {
+	for _, text := range (homeuse.Choice{Offered: m.named, Licensed: m.rest}).Says() {
+		says = append(says, Statement{Text: message.Say(text)})
+	}
+	var read []turf.Cite
+	for _, a := range m.named {
+		classes = append(classes, a.Class)
+		read = append(read, a.Cite)
+	}
+	return says, classes, m.cites(read)
+}
 
 // Pests makes the pages of pests in the order of the book: diseases, weeds,
 // insects.
-func Pests(ws *workspace.Workspace) []Pest {
+func Pests(ws *workspace.Workspace, as civil.Date) []Pest {
 	if ws.Pests == nil {
 		return nil
 	}
-	m := maker{ws}
 	var out []Pest
+	add := func(make func(*maker) Pest) {
+		m := &maker{ws: ws, as: as}
+		p := make(m)
+		var cites []Cite
+		p.Home, p.Classes, cites = m.home()
+		p.Cites = append(p.Cites, cites...)
+		out = append(out, p)
+	}
 	for _, d := range ws.Pests.Diseases {
-		out = append(out, m.disease(d))
+		add(func(m *maker) Pest { return m.disease(d) })
 	}
 	for _, w := range ws.Pests.Weeds {
-		out = append(out, m.weed(w))
+		add(func(m *maker) Pest { return m.weed(w) })
 	}
 	for _, i := range ws.Pests.Insects {
-		out = append(out, m.insect(i))
+		add(func(m *maker) Pest { return m.insect(i) })
 	}
 	return out
 }

@@ -11,10 +11,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ligule/data"
+	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/turf"
 	"ligule/internal/workspace"
 )
+
+// asOf is the day as of which pages tell who may use what.
+var asOf = civil.MustDate(2026, 11, 22)
 
 // demonstration is the author's workspace, read once.
 func demonstration(t testing.TB) *workspace.Workspace {
@@ -33,7 +37,7 @@ var loadDemonstration = sync.OnceValues(func() (*workspace.Workspace, error) {
 // No label beside a sentence links a publication unless the figure was read
 // there.
 func TestFromTellsTheStanding(t *testing.T) {
-	m, v := maker{&workspace.Workspace{Sources: []workspace.Source{{ID: "invented-2001", Authors: "A, B.", Year: "2001"}}}}, speak(t)
+	m, v := maker{ws: &workspace.Workspace{Sources: []workspace.Source{{ID: "invented-2001", Authors: "A, B.", Year: "2001"}}}}, speak(t)
 	for _, c := range []struct {
 		cite      turf.Cite
 		id, label string
@@ -59,7 +63,7 @@ func TestFromTellsTheStanding(t *testing.T) {
 // nothing is left out.
 func TestPestsAreWrittenAndReadAgain(t *testing.T) {
 	ws := demonstration(t)
-	all, killers := Pests(ws), WeedKillersOf(ws)
+	all, killers := Pests(ws, asOf), WeedKillersOf(ws, asOf)
 	require.NotEmpty(t, all)
 	require.NotNil(t, killers)
 	var backAll []Pest
@@ -72,8 +76,8 @@ func TestPestsAreWrittenAndReadAgain(t *testing.T) {
 		require.NoError(t, err)
 		assert.JSONEq(t, string(text), string(again))
 	}
-	assert.Nil(t, Pests(&workspace.Workspace{}))
-	assert.Nil(t, WeedKillersOf(&workspace.Workspace{}))
+	assert.Nil(t, Pests(&workspace.Workspace{}, asOf))
+	assert.Nil(t, WeedKillersOf(&workspace.Workspace{}, asOf))
 }
 
 // What stands from memory is not told as read, and each exception of a file
@@ -81,7 +85,7 @@ func TestPestsAreWrittenAndReadAgain(t *testing.T) {
 func TestStatementsHaveTheirSources(t *testing.T) {
 	ws, v := demonstration(t), speak(t)
 	find := func(id string) Pest {
-		all := Pests(ws)
+		all := Pests(ws, asOf)
 		return all[slices.IndexFunc(all, func(p Pest) bool { return p.ID == id })]
 	}
 	words := func(s Statement) string {
@@ -98,7 +102,7 @@ func TestStatementsHaveTheirSources(t *testing.T) {
 		return out
 	}
 	patch := find("large-patch")
-	assert.Equal(t, []string{"11 good [Obasa and others 2017]", "7 good [Obasa and others 2017]", "3 good [Obasa and others 2017]"}, effects(patch))
+	assert.Equal(t, []string{"11 good [Obasa and others 2017]", "3 good [Obasa and others 2017]"}, effects(patch))
 	assert.Contains(t, effects(find("brown-patch")), "3 no source read")
 	assert.Contains(t, words(patch.Seasons[0].Opens), "[Obasa and others 2017]")
 	assert.Equal(t, "main host, or a major pest", v.Say(patch.Hosts[0].Word.Message))

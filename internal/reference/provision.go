@@ -11,9 +11,8 @@ import (
 	"ligule/internal/workspace"
 )
 
-// LawInFull is a law on fertilizer in full.
+// LawInFull is what a law on fertilizer says, at any time.
 type LawInFull struct {
-	Law
 	SourceKind    *message.Said   `json:"source_kind,omitempty"`
 	AppliesIn     *message.Said   `json:"applies_in"`
 	Status        *message.Said   `json:"status"`
@@ -26,7 +25,6 @@ type LawInFull struct {
 	Rules         []Provision     `json:"rules,omitempty"`
 	Declarations  []*message.Said `json:"declarations,omitempty"`
 	Asserted      bool            `json:"asserted,omitempty"` // a real law, known well enough to be told to machines
-	Force         Force           `json:"force,omitempty"`
 }
 
 // Provision is a rule of a law.
@@ -44,15 +42,15 @@ type Provision struct {
 }
 
 // lawInFull is a law on fertilizer with all its rules.
-func lawInFull(ws *workspace.Workspace, r *law.Record, asOf civil.Date) LawInFull {
-	l := LawInFull{
-		Law: LawOf(r, asOf), SourceKind: value(message.WordOr("law_source", r.SourceKind)),
-		AppliesIn: value(message.WordOr("law_applies", r.AppliesIn)), Status: value(message.WordOr("law_status", string(r.Status))),
+func lawInFull(ws *workspace.Workspace, r *law.Record) *LawInFull {
+	l := &LawInFull{
+		SourceKind: value(message.WordOr("law_source", r.SourceKind)),
+		AppliesIn:  value(message.WordOr("law_applies", r.AppliesIn)), Status: value(message.WordOr("law_status", string(r.Status))),
 		Adopted: r.AdoptedOn, Enforcement: r.Enforcement, Penalty: r.Penalty,
 		NotFertilizer: value(message.WordsOr(message.Comma, "law_product", r.Definitions.NotFertilizer...)),
 		Threshold: message.Say(message.New("law_limit.threshold").With("n", message.Figure(r.Definitions.NThresholdPct)).
 			With("p", message.Figure(r.Definitions.P2O5ThresholdPct))),
-		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != law.UnverifiedText && r.Status != law.StatusProposed, Force: legalForce(r, asOf),
+		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != law.UnverifiedText && r.Status != law.StatusProposed,
 	}
 	if r.RelationDown != "" {
 		l.Binding = message.Say(message.New("law_relation."+string(r.RelationDown)).With("topics", message.WordsOr(message.Comma, "law_topic", r.PreemptTopics...)))
@@ -195,16 +193,16 @@ func lawLimits(ws *workspace.Workspace, r *law.Rule) []message.Message {
 	}
 	add(len(r.Ground) > 0, limit("ground").With("ground", message.WordsOr(message.Comma, "law_ground", r.Ground...)))
 	figure("frost_depth", "in", r.FrozenDepthIn, message.Figure)
-	add(len(r.Unless) > 0, limit("unless").With("facts", factsOf(r)))
+	add(len(r.Unless) > 0, limit("unless").With("facts", FactsOf(r)))
 	add(r.SoilTestMaxAgeMonths > 0, limit("soil_test_age").Count("months", r.SoilTestMaxAgeMonths))
 	add(r.NewTurfSeasons > 0, limit("new_turf_seasons").Count("seasons", r.NewTurfSeasons))
-	add(r.Duty != "", message.Just(message.WordOr("law_duty", r.Duty)))
+	add(r.Duty != "", limit("duty").Word("duty", "law_duty."+r.Duty).Raised())
 	add(len(r.Suspends) > 0, limit("suspends").With("rules", message.Texts(message.Comma, r.Suspends...)))
 	return out
 }
 
-// factsOf are the facts that lift what a provision closes.
-func factsOf(r *law.Rule) message.Value {
+// FactsOf are the facts that lift what a provision closes.
+func FactsOf(r *law.Rule) message.Value {
 	return message.WordsOr(message.Comma, "law_fact", r.Unless...)
 }
 

@@ -6,19 +6,27 @@ import (
 )
 
 // Reference is all that the site tells besides the weeks themselves. Of local law
-// it says what holds in a week.
+// it has what the laws say; what they close is asked for a week.
 type Reference struct {
-	Jurisdictions []Jurisdiction
-	Pests         []Pest       // diseases, weeds, insects, each in the order of the book
-	WeedKillers   *WeedKillers // nil where there are none
-	Indicators    []Indicator
-	Publications  []Publication
+	Laws         map[string]*LawInFull // by id
+	WaterLaws    map[string]*WaterLawInFull
+	Pests        []Pest       // diseases, weeds, insects, each in the order of the book
+	WeedKillers  *WeedKillers // nil where there are none
+	Indicators   []Indicator
+	Publications []Publication
 }
 
-// Of makes the reference of a workspace as of a week's issue date.
-func Of(ws *workspace.Workspace, week civil.Week, issued civil.Date) *Reference {
-	return &Reference{
-		Jurisdictions: Jurisdictions(ws, week, issued), Pests: Pests(ws), WeedKillers: WeedKillersOf(ws),
-		Indicators: Indicators(ws), Publications: Bibliography(ws),
+// Of makes the reference of a workspace as of an issue date.
+func Of(ws *workspace.Workspace, issued civil.Date) *Reference {
+	r := &Reference{
+		Laws: map[string]*LawInFull{}, WaterLaws: map[string]*WaterLawInFull{},
+		Pests: Pests(ws, issued), WeedKillers: WeedKillersOf(ws, issued), Indicators: Indicators(ws), Publications: Bibliography(ws),
 	}
+	for _, l := range ws.Ordinances {
+		r.Laws[l.ID] = lawInFull(ws, l)
+	}
+	for _, l := range ws.Watering {
+		r.WaterLaws[l.ID] = waterLawInFull(ws, l)
+	}
+	return r
 }

@@ -170,7 +170,7 @@ func between(code string, h watering.Hours) message.Message {
 
 func waterLaw(ws *workspace.Workspace, l watering.Law, monday, asOf civil.Date) WaterLaw {
 	r := l.Record
-	out := WaterLaw{Law: waterLawOf(ws, r, asOf)}
+	out := WaterLaw{Law: WaterLawOf(ws, r, asOf)}
 	out.Flags = message.SayEach(l.Flags, func(f law.Flag) message.Message {
 		return message.New("water_flag."+string(f)).Name("law", r.Called()).
 			Date("checked", r.CheckedOn).Date("date", r.EffectiveFrom).Count("months", r.ReviewMonths)

@@ -4,16 +4,14 @@ import (
 	"strings"
 	"time"
 
-	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/watering"
 	"ligule/internal/workspace"
 )
 
-// WaterLawInFull is a watering law in full.
+// WaterLawInFull is what a watering law says, at any time.
 type WaterLawInFull struct {
-	Law
 	Force     *message.Said   `json:"force"`
 	AppliesIn *message.Said   `json:"applies_in"`
 	About     *message.Said   `json:"about"`
@@ -23,7 +21,6 @@ type WaterLawInFull struct {
 	Caps      []*message.Said `json:"caps,omitempty"`
 	Exempt    []*message.Said `json:"exempt,omitempty"`
 	Asserted  bool            `json:"asserted,omitempty"` // a real law, known well enough to be told to machines
-	Legal     Force           `json:"legal,omitempty"`
 }
 
 // WaterRules is a schedule or a stage of a watering law.
@@ -32,11 +29,11 @@ type WaterRules struct {
 	Lines []*message.Said `json:"lines,omitempty"`
 }
 
-func waterLawInFull(ws *workspace.Workspace, r *watering.Record, asOf civil.Date) WaterLawInFull {
-	w := WaterLawInFull{
-		Law: waterLawOf(ws, r, asOf), Force: say("water_force." + r.Force), AppliesIn: value(message.WordOr("law_applies", r.AppliesIn)),
+func waterLawInFull(ws *workspace.Workspace, r *watering.Record) *WaterLawInFull {
+	w := &WaterLawInFull{
+		Force: say("water_force." + r.Force), AppliesIn: value(message.WordOr("law_applies", r.AppliesIn)),
 		About:    value(message.WordsOr(message.Comma, "water_source", r.SourceWater...)),
-		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != law.UnverifiedText, Legal: waterForce(r, asOf),
+		Asserted: !ws.Site.Demo && !r.Fictional && r.Verification != law.UnverifiedText,
 	}
 	if r.NoNumber != "" {
 		w.Numbers = append(w.Numbers, message.Say(message.New("water_number.none").Said("group", countedAs(r.NoNumber))))

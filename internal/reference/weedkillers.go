@@ -3,9 +3,12 @@ package reference
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"ligule/internal/advice"
+	"ligule/internal/civil"
 	"ligule/internal/herbicide"
+	"ligule/internal/homeuse"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/turf"
@@ -20,7 +23,10 @@ type WeedKillers struct {
 	Groups  []MatrixGroup `json:"groups"`
 	Classes []Class       `json:"classes"`
 	Seeding []Statement   `json:"seeding,omitempty"`
-	Read    []Statement   `json:"read,omitempty"` // what a publication says of single cells
+	Read    []Statement   `json:"read,omitempty"`   // what a publication says of single cells
+	Home    []Statement   `json:"home,omitempty"`   // whose job the rest is, and what limits what is named
+	Limits  []Statement   `json:"limits,omitempty"` // the most that may be put on a home lawn at a time
+	Kinds   []string      `json:"kinds,omitempty"`  // classes of ingredients, whose cautions stand
 	Cites   []Cite        `json:"cites"`
 }
 
@@ -32,7 +38,7 @@ type MatrixGroup struct {
 
 // MatrixRow is an ingredient, or several that grasses bear alike.
 type MatrixRow struct {
-	Names    []string      `json:"names"`
+	Names    *message.Said `json:"names"`
 	Group    *message.Said `json:"group"`
 	Controls string        `json:"controls"`
 	Note     *message.Said `json:"note,omitempty"`
@@ -62,13 +68,14 @@ type Row struct {
 	Value Statement     `json:"value"`
 }
 
-// WeedKillersOf makes the page of weed killers; nil where none are on file.
-func WeedKillersOf(ws *workspace.Workspace) *WeedKillers {
+// WeedKillersOf makes the page of weed killers that home owners may use, as of a
+// date; nil where none are on file.
+func WeedKillersOf(ws *workspace.Workspace, as civil.Date) *WeedKillers {
 	if ws.Pests == nil || len(ws.Pests.Herbicides.Ingredients) == 0 {
 		return nil
 	}
-	m, h := maker{ws}, ws.Pests.Herbicides
-	out := &WeedKillers{Use: advice.Herbicide, Cites: m.cites(h.Cites)}
+	m, h := &maker{ws: ws, as: as}, ws.Pests.Herbicides
+	out := &WeedKillers{Use: advice.Herbicide}
 	out.Heat = append(out.Heat, m.cited(message.New("pests.heat.all").With("value", usual(h.Heat)), h.Heat.Cite))
 	for _, id := range slices.Sorted(maps.Keys(h.HeatOn)) {
 		limit := h.HeatOn[id]
@@ -77,30 +84,61 @@ func WeedKillersOf(ws *workspace.Workspace) *WeedKillers {
 	for _, g := range ws.Grasses {
 		out.Grasses = append(out.Grasses, g.Name)
 	}
-	for _, use := range []string{"before", "after"} {
-		group := MatrixGroup{Title: say("pests.use." + use)}
-		for i := range h.Ingredients {
-			if a := &h.Ingredients[i]; use == "before" && a.Pre || use == "after" && a.Post {
-				group.Rows = append(group.Rows, m.matrixRow(a))
-			}
-		}
-		out.Groups = append(out.Groups, group)
-	}
+	groups := []MatrixGroup{{Title: say("pests.use.before")}, {Title: say("pests.use.after")}}
+	hidden, classes := []string{}, []string{}
 	for i := range h.Ingredients {
 		a := &h.Ingredients[i]
-		out.Read = append(out.Read, m.cellsRead(a)...)
-		out.Seeding = append(out.Seeding, m.seeding(a)...)
+		offered := m.choose(a.Names).Offered
+		if len(offered) == 0 {
+			hidden = append(hidden, "ingredient "+a.Names[0])
+			continue
+		}
+		classes = append(classes, a.Class)
+		for k, fits := range []bool{a.Pre, a.Post} {
+			if fits {
+				groups[k].Rows = append(groups[k].Rows, m.matrixRow(a, offered))
+			}
+		}
+		out.Read = append(out.Read, m.cellsRead(a, offered)...)
+		out.Seeding = append(out.Seeding, m.seeding(a, offered)...)
+		out.Limits = append(out.Limits, m.limits(offered)...)
 	}
 	for i := range h.Classes {
-		out.Classes = append(out.Classes, m.class(&h.Classes[i]))
+		c := &h.Classes[i]
+		if !slices.Contains(classes, c.ID) {
+			hidden = append(hidden, "class "+c.ID)
+			continue
+		}
+		out.Classes = append(out.Classes, m.class(c))
+	}
+	var cites []Cite
+	out.Groups = groups
+	out.Home, out.Kinds, cites = m.home()
+	out.Cites = append(m.cites(slices.DeleteFunc(slices.Clone(h.Cites), func(c turf.Cite) bool {
+		of, _, _ := strings.Cut(c.Section, ".")
+		return slices.Contains(hidden, of)
+	})), cites...)
+	return out
+}
+
+// limits tell the most that may be put on a home lawn at a time.
+func (m *maker) limits(offered []homeuse.Answer) []Statement {
+	var out []Statement
+	for _, i := range m.ws.Pests.Ingredients.Ingredients {
+		for _, l := range i.Limits {
+			if (homeuse.Choice{Offered: offered}).Has(i.Name) {
+				out = append(out, m.cited(message.New("home.limit").Name("name", i.Name).Name("form", l.Form).
+					With("pounds", message.Number(l.Most.Of.To(l.Most.Value, "lb/acre"), 1)), l.Most.Cite))
+			}
+		}
 	}
 	return out
 }
 
-func (m maker) matrixRow(a *herbicide.Ingredient) MatrixRow {
-	row := MatrixRow{Names: a.Names, Group: hrac(a.HRAC), Controls: a.Controls, Note: plain(a.Note), Class: a.Class}
+func (m *maker) matrixRow(a *herbicide.Ingredient, offered []homeuse.Answer) MatrixRow {
+	row := MatrixRow{Names: value(homeuse.Names(offered)), Group: hrac(a.HRAC), Controls: a.Controls, Note: plain(a.Note), Class: a.Class}
 	for _, g := range m.ws.Grasses {
-		borne := a.Borne(g.ID)
+		borne := m.borne(offered[0].Name, a, g)
 		row.Cells = append(row.Cells, Cell{string(borne.Value), toleranceWord(borne.Value), m.read(borne.Cite).ID != ""})
 	}
 	return row
@@ -108,12 +146,12 @@ func (m maker) matrixRow(a *herbicide.Ingredient) MatrixRow {
 
 // cellsRead tells what publications say of how grasses bear it: a line for each
 // exception of the file.
-func (m maker) cellsRead(a *herbicide.Ingredient) []Statement {
+func (m *maker) cellsRead(a *herbicide.Ingredient, offered []homeuse.Answer) []Statement {
 	var out []Statement
 	for _, alike := range a.Exceptions {
 		c := a.Borne(alike[0]).Cite
 		if m.read(c).ID != "" {
-			out = append(out, m.cited(message.New("pests.cell").With("ingredient", message.Texts(message.Comma, a.Names...)).
+			out = append(out, m.cited(message.New("pests.cell").With("ingredient", names(offered)).
 				With("grass", m.grasses(alike)).Name("note", c.Note), c))
 		}
 	}
@@ -121,8 +159,8 @@ func (m maker) cellsRead(a *herbicide.Ingredient) []Statement {
 }
 
 // seeding tells how long a use before emergence keeps seed down.
-func (m maker) seeding(a *herbicide.Ingredient) []Statement {
-	names := message.Texts(message.Comma, a.Names...)
+func (m *maker) seeding(a *herbicide.Ingredient, offered []homeuse.Answer) []Statement {
+	names := names(offered)
 	switch {
 	case a.AtSeeding.Value:
 		return []Statement{m.cited(message.New("pests.seed.at_seeding").With("ingredient", names), a.AtSeeding.Cite)}
@@ -131,6 +169,15 @@ func (m maker) seeding(a *herbicide.Ingredient) []Statement {
 	}
 	return []Statement{m.cited(message.New("pests.seed.after").With("ingredient", names).
 		With("broadcast", weeks(a.Broadcast.Value)).With("slit", weeks(a.Slit.Value)), a.Broadcast.Cite)}
+}
+
+// names are those of ingredients, by themselves.
+func names(offered []homeuse.Answer) message.Value {
+	var out []string
+	for _, a := range offered {
+		out = append(out, a.Name)
+	}
+	return message.Texts(message.Comma, out...)
 }
 
 // weeks is a number of days in weeks where it is whole weeks.

@@ -44,19 +44,43 @@ func demoCalendar(t testing.TB, climate, grass string) *Calendar {
 }
 
 func demoCalendars(t testing.TB, grass string) []*Calendar {
-	file := filepath.Join(calendarFolder, grass+".toml")
-	text, err := os.ReadFile(file)
-	require.NoError(t, err)
-	calendars, list := parseCalendars(grass, string(text))
-	require.NoError(t, list.Err(), file)
+	calendars, _, list := parseCalendarsOver(calendarText(t, "defaults"), grass, calendarText(t, grass))
+	require.NoError(t, list.Err(), grass)
 	return calendars
 }
 
-func parseCalendars(grass, text string) ([]*Calendar, *diag.List) {
-	var list diag.List
-	table, ok := diag.ReadTOML("data/calendar/"+grass+".toml", []byte(text), &list)
-	if !ok {
-		return nil, &list
+func calendarText(t testing.TB, name string) string {
+	text, err := os.ReadFile(filepath.Join(calendarFolder, name+".toml"))
+	require.NoError(t, err)
+	return string(text)
+}
+
+// demoGrasses names the grasses that the demonstration has calendars of.
+func demoGrasses(t testing.TB) []string {
+	files, err := filepath.Glob(calendarFolder + "/*.toml")
+	require.NoError(t, err)
+	var out []string
+	for _, file := range files {
+		if name := strings.TrimSuffix(filepath.Base(file), ".toml"); name != "defaults" {
+			out = append(out, name)
+		}
 	}
-	return ReadCalendars(grass, []string{"coast", "mountains", "piedmont"}, table), &list
+	require.NotEmpty(t, out)
+	return out
+}
+
+func parseCalendars(grass, text string) ([]*Calendar, *diag.List) {
+	calendars, _, list := parseCalendarsOver("", grass, text)
+	return calendars, list
+}
+
+// parseCalendarsOver reads calendars over defaults, which are still to be closed.
+func parseCalendarsOver(defaults, grass, text string) ([]*Calendar, *diag.Table, *diag.List) {
+	var list diag.List
+	alike, whole := diag.ReadTOML("data/calendar/defaults.toml", []byte(defaults), &list)
+	table, ok := diag.ReadTOML("data/calendar/"+grass+".toml", []byte(text), &list)
+	if !ok || !whole {
+		return nil, nil, &list
+	}
+	return ReadCalendars(grass, []string{"coast", "mountains", "piedmont"}, table, alike), alike, &list
 }

@@ -26,11 +26,11 @@ const (
 
 // ReadCalendars reads the calendars of a grass, one for each climate that its
 // file names. A window stands there once, with a block for each climate in which
-// something of it differs, or is printed. climates are those that there are. All
-// mistakes go to the table's list; what is returned then is not for use. That
+// something of it differs, or is printed; it may lie over one of the defaults, a file
+// that may be nil. climates are those that there are. All mistakes go to the table's list; what is returned then is not for use. That
 // grass and publications exist is for the caller to see, from the id and
 // [Calendar.Cites].
-func ReadCalendars(grass string, climates []string, t *diag.Table) []*Calendar {
+func ReadCalendars(grass string, climates []string, t, defaults *diag.Table) []*Calendar {
 	if !diag.IsID(grass) {
 		t.Errorf("", "name it with lower-case words joined by hyphens", "%q in the file's path is not an id", grass)
 	}
@@ -45,9 +45,12 @@ func ReadCalendars(grass string, climates []string, t *diag.Table) []*Calendar {
 	}
 	seen := map[string]bool{}
 	for _, sub := range tables {
+		if !sub.Like("window", defaults.Table("window", false)) {
+			continue
+		}
 		id, in := readWindow(sub, kept)
 		if id != "" && seen[id] {
-			sub.Errorf("id", "give each window its own id", "the id %q is already used in this file", id)
+			sub.Alone().Errorf("id", "give each window its own id", "the id %q is already used in this file", id)
 		}
 		seen[id] = true
 		for _, c := range calendars {
@@ -144,7 +147,7 @@ func readKind(t *diag.Table, id string) WindowKind {
 	}
 	kind := t.One("kind", WindowKinds()...)
 	if says && kind != "" && kind != id {
-		t.Errorf("kind", "leave it out, or give the window another id", "the id is the name of another kind")
+		t.Errorf(t.Written("kind", "id"), "leave it out, or give the window another id", "the id is the name of another kind")
 	}
 	return WindowKind(kind)
 }
@@ -174,11 +177,7 @@ func (w *Window) readTerms(t, window *diag.Table) {
 		w.Closes = readEdge(t, "closes")
 	}
 	if (opens || closes) && w.Opens != (Edge{}) && w.Opens == w.Closes {
-		key := "closes"
-		if !closes {
-			key = "opens"
-		}
-		t.Errorf(key, "let it close after it opens", "it closes on the day it opens")
+		t.Errorf(t.Written("closes", "opens"), "let it close after it opens", "it closes on the day it opens")
 	}
 	if sub := t.Table("printed", false); sub != nil {
 		w.Printed = readPrinted(w.ID, sub)
@@ -189,7 +188,7 @@ func (w *Window) readTerms(t, window *diag.Table) {
 	source, standing, note := says("source"), says("standing"), says("note")
 	switch {
 	case source || standing:
-		w.Cite = turf.ReadCite(w.ID, t)
+		w.Cite = turf.ReadCiteOver(w.ID, t, "opens", "closes")
 	case note:
 		w.Cite.Note = t.Text("note")
 	}
@@ -237,7 +236,7 @@ func sameCite(a, b turf.Cite) bool {
 func tellUnused(t *diag.Table, climates []string, blocks map[string]*diag.Table) {
 	for _, key := range terms {
 		here := func(c string) bool { return blocks[c] == nil || !blocks[c].Has(key) }
-		if t.Has(key) && len(climates) > 0 && !slices.ContainsFunc(climates, here) {
+		if t.Writes(key) && len(climates) > 0 && !slices.ContainsFunc(climates, here) {
 			t.Errorf(key, "keep here what one of them says, and leave it out of its block", "every climate says otherwise")
 		}
 	}
@@ -248,7 +247,7 @@ func tellUnused(t *diag.Table, climates []string, blocks map[string]*diag.Table)
 			b.Errorf("tolerance", "leave it out, or add printed", "there is no printed window to compare with")
 		}
 	}
-	if t.Has("tolerance") && !prints {
+	if t.Writes("tolerance") && !prints {
 		t.Errorf("tolerance", "leave it out, or add printed", "there is no printed window to compare with")
 	}
 }
@@ -265,7 +264,7 @@ func readUses(t *diag.Table, kind WindowKind) []Use {
 		uses = append(uses, Use(u))
 	}
 	if use := needs[kind]; use != "" && t.Has("uses") && !slices.Contains(uses, use) {
-		t.Errorf("uses", "add "+strconv.Quote(string(use)), "the work of the kind %q uses %s", kind, use)
+		t.Errorf(t.Written("uses", "kind"), "add "+strconv.Quote(string(use)), "the work of the kind %q uses %s", kind, use)
 	}
 	return uses
 }

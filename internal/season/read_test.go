@@ -2,6 +2,7 @@ package season
 
 import (
 	"cmp"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -334,6 +335,168 @@ func TestOwnDesignKindsUse(t *testing.T) {
 	}
 }
 
+const calendarDefaults = `[window.feeding]
+id        = "feeding"
+title     = "Feeding season"
+uses      = ["nitrogen"]
+opens     = { event = "green-up", offset = "3 weeks" }
+closes    = { event = "growth-falling", level = 0.5 }
+tolerance = "3 weeks"
+source    = "some-calendar"
+standing  = "verified"
+note      = "Three weeks after green-up."
+
+[window.sod]
+id        = "sodding"
+title     = "Sod"
+uses      = ["water"]
+opens     = { event = "date", on = "04-01" }
+closes    = { event = "date", on = "10-01" }
+printed   = { from = "04-01", to = "09-30", place = "a hill", source = "some-calendar", standing = "verified" }
+tolerance = "2 weeks"
+source    = "own design"
+standing  = "own design"
+`
+
+const overDefaults = `climates = ["coast", "piedmont"]
+
+[[window]]
+like = "feeding"
+
+  [[window.in]]
+  climate = "piedmont"
+  printed = { from = "06-01", to = "08-31", place = "a hill", source = "some-calendar", standing = "verified" }
+
+[[window]]
+like = "sod"
+
+[[window]]
+like  = "sod"
+id    = "plugs"
+kind  = "sodding"
+title = "Plugs"
+`
+
+// What a window leaves out is the default's, with the default's source; what it
+// writes is its own. The default's tolerance is for where something is printed.
+func TestOwnDesignCalendarTakesDefaults(t *testing.T) {
+	both, all, list := parseCalendarsOver(calendarDefaults, "zoysia", overDefaults)
+	all.CloseTaken()
+	require.NoError(t, list.Err())
+	coast, piedmont := both[0].Windows, both[1].Windows
+	require.Len(t, coast, 3)
+	here := coast[0]
+	assert.Equal(t, []string{"feeding", "Feeding season", string(FeedingWindow)}, []string{here.ID, here.Title, string(here.Kind)})
+	assert.Equal(t, Edge{Event{Kind: GreenUp}, 21}, here.Opens)
+	assert.Equal(t, "Three weeks after green-up.", here.Cite.Note)
+	assert.Equal(t, diag.Pos{File: "data/calendar/defaults.toml", Line: 8, Col: 1, Key: "window.feeding.source"}, here.Cite.Pos)
+	assert.Equal(t, diag.Pos{File: "data/calendar/zoysia.toml", Line: 3, Col: 3, Key: "window[0]"}, here.Pos)
+	assert.Nil(t, here.Printed)
+	assert.Zero(t, here.ToleranceDays)
+	assert.Equal(t, 21, piedmont[0].ToleranceDays)
+	assert.Equal(t, []string{"sodding", "Sod", "a hill"}, []string{coast[1].ID, coast[1].Title, coast[1].Printed.Place})
+	assert.Equal(t, []string{"plugs", "Plugs", "a hill"}, []string{coast[2].ID, coast[2].Title, coast[2].Printed.Place})
+
+	// A window that names a source cites anew, and the default's note is not its own.
+	cited, _, list := parseCalendarsOver(calendarDefaults, "zoysia", strings.Replace(overDefaults, `like = "feeding"`, `like = "feeding"
+opens = { event = "green-up", offset = "4 weeks" }
+source = "own design"
+standing = "own design"`, 1))
+	require.NoError(t, list.Err())
+	here = cited[0].Windows[0]
+	assert.Equal(t, []int{28, 0}, []int{here.Opens.OffsetDays, here.Closes.OffsetDays})
+	assert.Equal(t, []string{"own design", ""}, []string{here.Cite.Source, here.Cite.Note})
+}
+
+// Each mistake is the only one told, in the file and the line where it stands.
+func TestOwnDesignMistakesInCalendarDefaults(t *testing.T) {
+	const (
+		feeding = `like = "feeding"`
+		sod     = `like = "sod"`
+		closes  = `closes    = { event = "growth-falling", level = 0.5 }`
+		anew    = "\nsource = \"own design\"\nstanding = \"own design\""
+	)
+	for _, c := range []struct {
+		old, wrong string
+		told       string // after the folder's name
+		right      string // is fine in the place of old; "" where old shows that already
+	}{
+		// In the calendar.
+		{sod, `like = "sood"`, `zoysia.toml:11: window[1].like: there is no default window "sood"; did you mean "sod"?`, ""},
+		{sod, sod + "\nid = \"seeding\"\nkind = \"sodding\"", `zoysia.toml:13: window[1].kind: the id is the name of another kind; leave it out, or give the window another id`, sod + "\nid = \"turf\"\nkind = \"sodding\""},
+		{sod, feeding, `zoysia.toml:10: window[1].id: the id "feeding" is already used in this file; give each window its own id`, feeding + "\nid = \"feeding-late\"\nkind = \"feeding\""},
+		{feeding, feeding + "\nuses = [\"nitrogen\"]", `zoysia.toml:5: window[0].uses: "uses" repeats the default; leave it out`, feeding + "\nuses = [\"nitrogen\", \"iron\"]"},
+		{feeding, feeding + "\nuses = [\"iron\"]", `zoysia.toml:5: window[0].uses: the work of the kind "feeding" uses nitrogen; add "nitrogen"`, ""},
+		{feeding, feeding + "\nopens = { event = \"green-up\" }", `zoysia.toml:5: window[0].opens: "opens" was not read in the source of the default; add source and standing`, feeding + "\nopens = { event = \"green-up\" }" + anew},
+		{feeding, feeding + "\ncloses = { event = \"slowdown\" }", `zoysia.toml:5: window[0].closes: "closes" was not read in the source of the default; add source and standing`, feeding + "\ncloses = { event = \"slowdown\" }" + anew},
+		{feeding, feeding + "\nopens = { event = \"growth-falling\", level = 0.5 }" + anew, `zoysia.toml:5: window[0].opens: it closes on the day it opens; let it close after it opens`, ""},
+		{feeding, feeding + "\nsource = \"some-calendar\"\nstanding = \"verified\"", `zoysia.toml:5: window[0].source: "source" repeats the default; leave it out` + "\n" + `zoysia.toml:6: window[0].standing: "standing" repeats the default; leave it out`, feeding + "\nsource = \"some-calendar\"\nstanding = \"memory\""},
+		{feeding, feeding + "\nsource = \"other-calendar\"", `zoysia.toml:3: window[0].standing: missing; add standing = "verified" or "memory" or "practice" or "own design"`, ""},
+		{feeding, feeding + "\nnote = \"Three weeks after green-up.\"", `zoysia.toml:5: window[0].note: "note" repeats the default; leave it out`, feeding + "\nnote = \"Three weeks after green-up.\"" + anew},
+		{sod, sod + "\n[[window.in]]\nclimate = \"coast\"\nuses = [\"water\"]", `zoysia.toml:14: window[1].in[0].uses: it is the same in the window itself; leave it out`, ""},
+		// In the defaults.
+		{closes, "", `zoysia.toml:3: window[0].closes: missing; add closes = [window[0].closes]`, ""},
+		{closes, `closes = { event = "growth-falling", level = 5 }`, `defaults.toml:6: window.feeding.closes.level: 5.00 is out of range; use 0.02 to 0.98 `, ""},
+		{closes, closes + "\nclimate = \"coast\"", `defaults.toml:7: window.feeding.climate: nothing takes it; did you mean "climates"?`, ""},
+		{"[window.sod]", "[window.sods]\n[window.sod]", `defaults.toml:12: window.sods: nothing takes it; did you mean "sod"?`, ""},
+		{"[window.feeding]", "[windows]\n[window.feeding]", `defaults.toml:1: windows: nothing takes it; did you mean "window"?`, ""},
+	} {
+		told := func(text string) string {
+			defaults, calendar := strings.Replace(calendarDefaults, c.old, text, 1), strings.Replace(overDefaults, c.old, text, 1)
+			require.True(t, defaults != calendarDefaults || calendar != overDefaults || text == c.old, c.old)
+			_, all, list := parseCalendarsOver(defaults, "zoysia", calendar)
+			all.CloseTaken()
+			var out []string
+			for _, p := range list.All() {
+				if !strings.Contains(p.What, "nothing takes it: all") {
+					out = append(out, strings.TrimPrefix(p.String(), "data/calendar/"))
+				}
+			}
+			return strings.Join(out, "\n")
+		}
+		assert.Equal(t, c.told, told(c.wrong), "%s", c.wrong)
+		assert.Empty(t, told(cmp.Or(c.right, c.old)), "%s", c.right)
+	}
+}
+
+// What two windows of the demonstration say alike stands among the defaults.
+func TestDemonstrationCalendarsSayNothingTwice(t *testing.T) {
+	said := map[string]string{}
+	tell := func(name string, w *diag.Table) {
+		var says []string
+		for _, key := range w.Keys() {
+			if key != "in" && key != "printed" && key != "tolerance" {
+				value, _ := w.Raw(key)
+				says = append(says, fmt.Sprint(key, value))
+			}
+		}
+		slices.Sort(says)
+		if len(says) == 1 && w.Has("like") {
+			return
+		}
+		all := strings.Join(says, "\n")
+		assert.Empty(t, said[all], "%s says the same", name)
+		said[all] = name
+	}
+	var list diag.List
+	read := func(name string) *diag.Table {
+		root, ok := diag.ReadTOML(name, []byte(calendarText(t, name)), &list)
+		require.True(t, ok)
+		return root
+	}
+	defaults := read("defaults").Table("window", false)
+	for _, key := range defaults.Keys() {
+		tell("the default "+key, defaults.Table(key, true))
+	}
+	for _, g := range demoGrasses(t) {
+		for i, w := range read(g).Tables("window") {
+			tell(fmt.Sprintf("window %d of %s", i, g), w)
+		}
+	}
+	require.NoError(t, list.Err())
+	assert.Greater(t, len(said), 24)
+}
+
 // The calendars of the demonstration: one for every grass that a zone of the
 // climate keeps, and for no other.
 func TestDemonstrationCalendars(t *testing.T) {
@@ -351,11 +514,9 @@ func TestDemonstrationCalendars(t *testing.T) {
 			kept[table.ID("climate")+"/"+g] = true
 		}
 	}
-	files, err := filepath.Glob(calendarFolder + "/*.toml")
-	require.NoError(t, err)
 	var calendars []*Calendar
-	for _, file := range files {
-		calendars = append(calendars, demoCalendars(t, strings.TrimSuffix(filepath.Base(file), ".toml"))...)
+	for _, g := range demoGrasses(t) {
+		calendars = append(calendars, demoCalendars(t, g)...)
 	}
 	for _, c := range calendars {
 		path := c.Climate + "/" + c.Grass
@@ -379,21 +540,17 @@ func TestDemonstrationCalendars(t *testing.T) {
 }
 
 func FuzzReadCalendar(f *testing.F) {
-	files, err := filepath.Glob(calendarFolder + "/*.toml")
-	require.NoError(f, err)
-	require.NotEmpty(f, files)
-	for _, file := range files {
-		text, err := os.ReadFile(file)
-		require.NoError(f, err)
-		f.Add(string(text))
+	for _, g := range demoGrasses(f) {
+		f.Add(calendarText(f, g))
 	}
+	defaults := calendarText(f, "defaults")
 	f.Add(oneWindow)
 	f.Add(twoClimates)
 	f.Add("[[window]]\nopens = 3\nprinted = { from = \"02-29\", to = \"02-29\" }\n")
 	p := &turf.Profile{Kind: turf.WarmSeason, OptimumC: 31, SpreadC: 7, LightFullMol: 35, SoilDormantC: 10, SoilGreenUpC: 18}
 	lawn := NewRecord(invented(civil.MustDate(2001, 1, 1), civil.MustDate(2012, 5, 1), 15, 12)).Lawn(p)
 	f.Fuzz(func(t *testing.T, text string) {
-		calendars, list := parseCalendars("a-grass", text)
+		calendars, _, list := parseCalendarsOver(defaults, "a-grass", text)
 		if list.Err() != nil {
 			return
 		}

@@ -20,11 +20,13 @@ type Account struct {
 	Botanical  []string // scientific names, zoological ones too
 	LifeCycle  string
 	About      string
-	Look       string // where and how to look for it
-	Confidence string // in its timing: "high", "medium" or "low"
-	Weekly     bool   // it speaks in the weekly advice; else it has a page only
-	Cultural   []string
-	Worth      string // when treatment is worth it
+	Look       string               // where and how to look for it
+	Confidence string               // in its timing: "high", "medium" or "low"
+	Weekly     bool                 // it speaks in the weekly advice; else it has a page only
+	LookAlikes []pest.Cited[string] // what it is mistaken for, and how to tell
+	Cultural   []string             // the first step first
+	Feeding    []string             // what of it has the reader feed
+	Worth      string               // when treatment is worth it
 	Caution    string
 	Timings    []Timing
 	Range      pest.Range
@@ -67,7 +69,7 @@ func readAccount(id string, file *pest.File) Account {
 		LifeCycle: t.Text("life_cycle"), About: t.Text("about"), Look: t.Text("look"),
 		Confidence: t.One("confidence", "high", "medium", "low"),
 		Weekly:     !t.Bool("page_only"),
-		Cultural:   t.Texts("cultural", true), Worth: t.Text("worth"), Caution: t.OptText("caution"),
+		Cultural:   t.Texts("cultural", true), Feeding: t.Texts("feeding", false), Worth: t.Text("worth"), Caution: t.OptText("caution"),
 	}
 	if len(a.Botanical) == 0 {
 		t.Errorf("botanical", "name a species", "empty")
@@ -75,8 +77,13 @@ func readAccount(id string, file *pest.File) Account {
 	if len(a.Cultural) == 0 {
 		t.Errorf("cultural", "say what helps without chemicals", "empty")
 	}
+	for _, alike := range t.Tables("look_alike") {
+		file.Figures("look_alike", alike, func(f *pest.Figures) {
+			a.LookAlikes = append(a.LookAlikes, pest.Cited[string]{Value: f.Text("say"), Cite: f.Cite})
+		})
+	}
 	readTextCites(file)
-	if hosts := t.Table("hosts", true); hosts != nil {
+	if hosts := t.Table("hosts", true); hosts != nil && file.Like("hosts", hosts) {
 		file.Figures("hosts", hosts, func(f *pest.Figures) { a.Hosts = pest.ReadHosts(f) })
 	}
 	a.Range = pest.ReadRange(file)

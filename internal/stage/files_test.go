@@ -10,7 +10,6 @@ import (
 
 	"ligule/internal/diag"
 	"ligule/internal/herbicide"
-	"ligule/internal/pest"
 )
 
 // dataFile reads a file of the demonstration's data.
@@ -40,10 +39,10 @@ func demoFile(t testing.TB, folder, id string) (*diag.Table, *diag.List) {
 }
 
 // demoDefaults is what the demonstration's pests say alike.
-func demoDefaults(t testing.TB, list *diag.List) *pest.Defaults {
+func demoDefaults(t testing.TB, list *diag.List) *diag.Table {
 	root, ok := diag.ReadTOML("defaults.toml", dataFile(t, "pests/defaults.toml"), list)
 	require.True(t, ok, "%v", list.Err())
-	return pest.ReadDefaults(root)
+	return root
 }
 
 func demoWeed(t testing.TB, id string) *Weed {
@@ -86,3 +85,24 @@ func demoHerbicides(t testing.TB) *herbicide.Book {
 }
 
 func celsius(f float64) float64 { return (f - 32) / 1.8 }
+
+// Each weed and insect has a look-alike with its source but for the one that has
+// none in print, dandelion and its kin; and something to do without a product.
+func TestLookAlikes(t *testing.T) {
+	check := func(a *Account) {
+		if a.ID == "perennial-broadleaf" {
+			return
+		}
+		require.NotEmpty(t, a.LookAlikes, a.ID)
+		for _, l := range a.LookAlikes {
+			require.NotEmpty(t, l.Cite.Source, a.ID)
+		}
+		require.NotEmpty(t, a.Cultural, a.ID)
+	}
+	for _, id := range demoFiles(t, "weeds") {
+		check(&demoWeed(t, id).Account)
+	}
+	for _, id := range demoFiles(t, "insects") {
+		check(&demoInsect(t, id).Account)
+	}
+}

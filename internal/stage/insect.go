@@ -47,6 +47,7 @@ type InsectTreatment struct {
 	Role        string // "preventive", "curative", "bait" or "biological"
 	Stages      []string
 	When        pest.Cited[string]
+	Dry         pest.Figure // hours without rain or watering after it; not told for what is watered in
 }
 
 // CountVerdict is what a count says.
@@ -103,8 +104,8 @@ func PerFt2(perM2 float64) float64 { return perM2 * m2PerFt2 }
 // ReadInsect reads the insect file of the id, over what insects say alike. All
 // mistakes go to the table's list; what is returned then is not for use. That publications and grasses
 // exist is for the caller to see, from Cites and Hosts.
-func ReadInsect(id string, t *diag.Table, defaults *pest.Defaults) *Insect {
-	file := &pest.File{Table: t, Defaults: defaults.Of("insect")}
+func ReadInsect(id string, t *diag.Table, defaults *diag.Table) *Insect {
+	file := &pest.File{Table: t, Defaults: defaults.Table("insect", false)}
 	file.Prose(file.Defaults, "blooms", "enemies")
 	i := &Insect{Account: readAccount(id, file)}
 	i.Blooms, i.Enemies = t.Text("blooms"), t.Text("enemies")
@@ -149,6 +150,7 @@ func (i *Insect) readTreatment(file *pest.File, t *diag.Table) InsectTreatment {
 	one := InsectTreatment{Role: t.One("role", "preventive", "curative", "bait", "biological"), Stages: i.readStages(t)}
 	file.Figures("treat "+irac, t, func(f *pest.Figures) {
 		one.IRAC, one.When = pest.Cite(f, "irac", irac), pest.Cited[string]{Value: when, Cite: f.Cite}
+		one.Dry = f.Opt("dry", quantity.Hours, 1, 96)
 		f.Holds("ingredients")
 		one.Ingredients = f.Texts("ingredients", true)
 		if len(one.Ingredients) == 0 {

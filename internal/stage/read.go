@@ -44,13 +44,13 @@ func (r *timingReader) read(f *pest.Figures) {
 	m.ValidFor = f.Text("valid_for")
 	r.readWarmth(f)
 	m.Region = pest.ReadRegion(f)
-	stages := f.Tables("stage")
+	stages := slices.DeleteFunc(f.Tables("stage"), func(s *diag.Table) bool { return !r.file.Like("stage", s) })
 	for _, s := range stages {
 		r.ids = append(r.ids, s.ID("id"))
 	}
 	for i, s := range stages {
 		if slices.Index(r.ids, r.ids[i]) < i && r.ids[i] != "" {
-			s.Errorf("id", "keep one of them", "%q stands twice", r.ids[i])
+			s.Alone().Errorf("id", "keep one of them", "%q stands twice", r.ids[i])
 		}
 		m.Stages = append(m.Stages, r.readStage(i, s))
 	}
@@ -184,6 +184,7 @@ func (r *timingReader) readStage(i int, t *diag.Table) Stage {
 			s.When = append(s.When, pest.Cited[Condition]{Value: r.readCondition(i, f), Cite: f.Cite})
 		})
 	}
+	t.TellRepeats(t.Keys()...)
 	t.Close()
 	return s
 }

@@ -83,8 +83,8 @@ func (w *Weed) Unknown(h *herbicide.Book) []string {
 // ReadWeed reads the weed file of the id, over what weeds and those of its kind say
 // alike. All mistakes go to the table's list; what is returned then is not for use. That publications, grasses and active
 // ingredients exist is for the caller to see, from Cites, Hosts and Unknown.
-func ReadWeed(id string, t *diag.Table, defaults *pest.Defaults) *Weed {
-	file := &pest.File{Table: t, Defaults: defaults.Of("weed")}
+func ReadWeed(id string, t *diag.Table, defaults *diag.Table) *Weed {
+	file := &pest.File{Table: t, Defaults: defaults.Table("weed", false)}
 	kind := t.One("kind", "grass", "sedge", "broadleaf")
 	if kind != "" {
 		file.Prose(file.Default(kind, ""), "life_cycle", "look", "cultural", "worth", "caution", "afterward", "overseeding")

@@ -14,7 +14,6 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/herbicide"
-	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
 )
@@ -193,6 +192,126 @@ func TestReadWeedRefuses(t *testing.T) {
 	}
 }
 
+const weedDefaults = `[weed.hosts.wet]
+zoysia      = 3
+tall-fescue = 1
+source      = "wet-2001"
+standing    = "verified"
+
+[weed.stage.asleep]
+id    = "asleep"
+title = "Asleep"
+grade = "quiet"
+says  = "Wait."
+
+[weed.stage.young]
+id    = "young"
+title = "Young"
+grade = "act"
+says  = "Treat."
+
+  [[weed.stage.young.when]]
+  after    = { stage = "asleep", by = "20 days" }
+  source   = "young-2001"
+  standing = "verified"
+`
+
+const overDefaults = `name       = "Weed"
+botanical  = ["Herba exemplaris"]
+kind       = "grass"
+life_cycle = "Annual."
+confidence = "low"
+about      = "Small."
+look       = "Look close."
+cultural   = ["Mow."]
+worth      = "Never."
+afterward  = "Wait."
+
+[[text]]
+source   = "own design"
+standing = "own design"
+
+[hosts]
+like = "wet"
+
+[[model]]
+valid_for = "Nowhere."
+source    = "own design"
+standing  = "own design"
+
+  [[model.stage]]
+  like = "asleep"
+
+  [[model.stage]]
+  like = "young"
+
+  [[model.stage]]
+  like  = "young"
+  id    = "late"
+  grade = "watch"
+
+    [[model.stage.when]]
+    from     = "07-20"
+    source   = "own design"
+    standing = "own design"
+`
+
+func readOver(text, defaults string) (*Weed, []string) {
+	var list diag.List
+	alike, _ := diag.ReadTOML("defaults.toml", []byte(defaults), &list)
+	root, _ := diag.ReadTOML("weed.toml", []byte(text), &list)
+	w := ReadWeed("weed", root, alike)
+	alike.CloseTaken()
+	var told []string
+	for _, p := range list.All() {
+		told = append(told, p.String())
+	}
+	return w, told
+}
+
+// Hosts and stages that a weed leaves out are the default's, with its sources; what
+// it writes is its own.
+func TestWeedsTakeDefaults(t *testing.T) {
+	w, told := readOver(overDefaults, weedDefaults)
+	require.Empty(t, told)
+	assert.Equal(t, []string{"tall-fescue", "zoysia"}, w.Grasses())
+	assert.Equal(t, "wet-2001", w.Rank("zoysia").Cite.Source)
+	stages := w.Timings[0].Stages
+	require.Len(t, stages, 3)
+	assert.Equal(t, []string{"asleep", "young", "late"}, []string{stages[0].ID, stages[1].ID, stages[2].ID})
+	assert.Equal(t, []string{"Young", "quiet", "act", "watch"}, []string{stages[2].Title, stages[0].Level, stages[1].Level, stages[2].Level})
+	young, late := stages[1].When[0], stages[2].When[0]
+	assert.Equal(t, []string{"young-2001", "defaults.toml"}, []string{young.Cite.Source, young.Cite.Pos.File})
+	assert.Equal(t, []string{"own design", "weed.toml"}, []string{late.Cite.Source, late.Cite.Pos.File})
+	assert.Equal(t, []ClauseKind{AfterStage, "from"}, []ClauseKind{young.Value[0].Kind, late.Value[0].Kind})
+
+	w, told = readOver(strings.Replace(overDefaults, `like = "wet"`, "like = \"wet\"\nzoysia = 2\nbermuda = 1\nsource = \"own design\"\nstanding = \"own design\"", 1), weedDefaults)
+	assert.Equal(t, []string{`defaults.toml:2: weed.hosts.wet.zoysia: nothing takes it: all write their own; leave it out`}, told)
+	assert.Equal(t, []string{"bermuda", "tall-fescue", "zoysia"}, w.Grasses())
+	assert.Equal(t, 2, w.Rank("zoysia").Value)
+	assert.Equal(t, []string{"own design", "wet-2001"}, []string{w.Rank("zoysia").Cite.Source, w.Rank("tall-fescue").Cite.Source})
+}
+
+// Each mistake is told in the file and the line where it stands.
+func TestMistakesInDefaultsOfWeeds(t *testing.T) {
+	for _, c := range []struct{ from, to, want string }{
+		{`like = "wet"`, `like = "wte"`, `weed.toml:17: hosts.like: there is no default hosts "wte"; did you mean "wet"?`},
+		{`like = "wet"`, "like = \"wet\"\nzoysia = 3", `weed.toml:18: hosts.zoysia: "zoysia" repeats the default; leave it out`},
+		{`like = "wet"`, "like = \"wet\"\nzoysia = 2", `weed.toml:18: hosts.zoysia: "zoysia" was not read in the source of the default; add source and standing, or an exception for it`},
+		{`like = "asleep"`, `like = "aslep"`, `weed.toml:25: model[0].stage[0].like: there is no default stage "aslep"; did you mean "asleep"?`},
+		{`like = "asleep"`, "like = \"asleep\"\n  says = \"Wait.\"", `weed.toml:26: model[0].stage[0].says: "says" repeats the default; leave it out`},
+		{`id    = "late"`, "", `weed.toml:30: model[0].stage[2].id: "young" stands twice; keep one of them`},
+		{`zoysia      = 3`, `zoysia = 4`, `defaults.toml:2: weed.hosts.wet.zoysia: 4 is no rank; use 0 (not), 1 (occasional), 2 (common) or 3 (main host)`},
+		{`by = "20 days"`, `by = "20 mm"`, `defaults.toml:20: weed.stage.young.when[0].after.by: `},
+		{`[weed.stage.asleep]`, "[weed.stage.aslepe]\n[weed.stage.asleep]", `defaults.toml:7: weed.stage.aslepe: nothing takes it; did you mean "asleep"?`},
+	} {
+		text, defaults := strings.Replace(overDefaults, c.from, c.to, 1), strings.Replace(weedDefaults, c.from, c.to, 1)
+		require.True(t, text != overDefaults || defaults != weedDefaults, c.from)
+		_, told := readOver(text, defaults)
+		assert.Contains(t, strings.Join(told, "\n"), c.want, "%s -> %s", c.from, c.to)
+	}
+}
+
 func FuzzReadWeed(f *testing.F) {
 	defaults := dataFile(f, "pests/defaults.toml")
 	for _, id := range demoFiles(f, "weeds") {
@@ -207,7 +326,7 @@ func FuzzReadWeed(f *testing.F) {
 		if !ok || alike == nil {
 			return
 		}
-		w := ReadWeed("weed", root, pest.ReadDefaults(alike))
+		w := ReadWeed("weed", root, alike)
 		if list.Err() != nil {
 			return
 		}
@@ -234,7 +353,7 @@ func FuzzReadInsect(f *testing.F) {
 		if !ok || alike == nil {
 			return
 		}
-		i := ReadInsect("insect", root, pest.ReadDefaults(alike))
+		i := ReadInsect("insect", root, alike)
 		if list.Err() != nil {
 			return
 		}

@@ -79,9 +79,15 @@ func (p *Profile) readSection(name string, t *diag.Table, read func(*section)) {
 	t.Close()
 }
 
+// Cites reports whether a table itself writes where its figures come from.
+func Cites(t *diag.Table) bool { return t.Writes("source") || t.Writes("standing") }
+
 // ReadCite reads where the figures of a table come from: its source, standing
-// and note.
+// and note, or those of the default that it lies over where it names none itself.
 func ReadCite(name string, t *diag.Table) Cite {
+	if Cites(t) {
+		t = t.Alone()
+	}
 	c := Cite{Section: name, Source: t.Text("source"), Note: t.OptText("note"), Pos: t.Pos("source")}
 	c.Standing = Standing(t.One("standing", Standings()...))
 	switch {
@@ -94,6 +100,23 @@ func ReadCite(name string, t *diag.Table) Cite {
 		t.Errorf("source", `write an id of sources.toml, "common practice" or "own design"`, "%q is not a source", c.Source)
 	}
 	return c
+}
+
+// ReadCiteOver is ReadCite for a table that may lie over a default. It tells what
+// repeats the default, and which of the keys are written without a source: they were
+// not read in that of the default.
+func ReadCiteOver(name string, t *diag.Table, keys ...string) Cite {
+	anew := Cites(t) && !(t.Repeats("source") && t.Repeats("standing"))
+	for _, key := range t.Keys() {
+		switch {
+		case anew && (key == "source" || key == "standing" || key == "note"):
+		case t.Repeats(key):
+			t.TellRepeats(key)
+		case slices.Contains(keys, key) && t.Base() != nil && !Cites(t):
+			t.Errorf(key, "add source and standing", "%q was not read in the source of the default", key)
+		}
+	}
+	return ReadCite(name, t)
 }
 
 // quantity reads a required quantity and holds it to a range, in d.Unit(). It

@@ -9,19 +9,29 @@ import (
 	"ligule/internal/season"
 )
 
-// calendars reads data/calendar/<grass>.toml.
+const calendarDefaultsFile = "data/calendar/defaults.toml"
+
+// calendars reads data/calendar/<grass>.toml. None needs defaults.
 func (l *loader) calendars() {
+	defaults, whole := l.optTOML(calendarDefaultsFile)
 	for _, file := range l.files("data/calendar", ".toml") {
+		if file == calendarDefaultsFile {
+			continue
+		}
 		t, ok := l.toml(file)
 		if !ok {
+			whole = false
 			continue
 		}
 		grass := l.id(file)
 		l.refer(diag.Pos{File: file}, "grass", grass, l.ws.grassIDs(), "write data/grasses/"+grass+".toml")
-		for _, c := range season.ReadCalendars(grass, l.ws.climateIDs(), t) {
+		for _, c := range season.ReadCalendars(grass, l.ws.climateIDs(), t, defaults) {
 			l.cites(c.Cites())
 			l.ws.Calendars = append(l.ws.Calendars, c)
 		}
+	}
+	if whole { // else what takes a default may be what could not be read
+		defaults.CloseTaken()
 	}
 	slices.SortFunc(l.ws.Calendars, func(a, b *season.Calendar) int {
 		return cmp.Or(strings.Compare(a.Climate, b.Climate), strings.Compare(a.Grass, b.Grass))

@@ -36,7 +36,7 @@ func calendarsWith(t *testing.T, files map[string]string) (*Workspace, []string)
 // A grass has a calendar in the climates that its file names, and in no other.
 func TestOwnDesignCalendarsByClimateAndGrass(t *testing.T) {
 	files := map[string]string{}
-	for _, g := range []string{"zoysia", "bermuda", "tall-fescue"} {
+	for _, g := range []string{"zoysia", "bermuda", "tall-fescue", "defaults"} {
 		files["data/calendar/"+g+".toml"] = read(t, "data/calendar/"+g+".toml")
 	}
 	ws, found := calendarsWith(t, files)

@@ -46,6 +46,7 @@ type loader struct {
 	list     *diag.List
 	declared []byte // phrases
 	ruleRefs []ruleFile
+	classes  *diag.Table    // the file of ingredients, whose classes have cautions; nil for none
 	clock    *time.Location // of the site; UTC if it names none
 }
 
@@ -157,7 +158,7 @@ func (l *loader) unique(t *diag.Table, kind, id string, others []string) {
 }
 
 func (l *loader) advice() {
-	const indicators, phrases, cautions = "data/indicators.toml", "data/phrases.toml", "data/cautions.toml"
+	const indicators, phrases, cautions, conflicts = "data/indicators.toml", "data/phrases.toml", "data/cautions.toml", "data/conflicts.toml"
 	if t, ok := l.toml(indicators); ok {
 		l.ws.Catalogue = advice.ReadCatalogue(t)
 		for _, ind := range l.ws.Catalogue.All() {
@@ -179,12 +180,7 @@ func (l *loader) advice() {
 		return
 	}
 	seen := map[string]*advice.Rule{}
-	for _, file := range l.files("data/rules", ".toml") {
-		t, ok := l.toml(file)
-		if !ok {
-			continue
-		}
-		rules := advice.ReadRules(t, l.ws.Catalogue, l.ws.Pests)
+	refer := func(file string, rules []*advice.Rule) {
 		l.ruleRefs = append(l.ruleRefs, ruleFile{file, rules})
 		for _, r := range rules {
 			if first := seen[r.ID]; first != nil && r.ID != "" {
@@ -193,7 +189,21 @@ func (l *loader) advice() {
 			seen[r.ID] = r
 			l.source(r.Pos, r.Source)
 		}
-		l.ws.Rules = append(l.ws.Rules, rules...)
+	}
+	for _, file := range l.files("data/rules", ".toml") {
+		if t, ok := l.toml(file); ok {
+			rules := advice.ReadRules(t, l.ws.Catalogue, l.ws.Pests)
+			refer(file, rules)
+			l.ws.Rules = append(l.ws.Rules, rules...)
+		}
+	}
+	if t, ok := l.toml(conflicts); ok {
+		l.ws.Conflicts = advice.ReadConflicts(t, l.ws.Catalogue, l.ws.Pests)
+		var rules []*advice.Rule
+		for _, k := range l.ws.Conflicts {
+			rules = append(rules, k.Rule)
+		}
+		refer(conflicts, rules)
 	}
 	slices.SortStableFunc(l.ws.Rules, func(a, b *advice.Rule) int { return strings.Compare(a.ID, b.ID) })
 }
@@ -213,6 +223,7 @@ func (l *loader) phrases(file string, t *diag.Table) {
 // references checks what one file says of another and could not be checked
 // while it was read.
 func (l *loader) references() {
+	l.classesOf()
 	grassWords := append(l.ws.grassIDs(), string(turf.WarmSeason), string(turf.CoolSeason))
 	climates := l.ws.climateIDs()
 	guides := idsOf(l.ws.Standing, func(p *Page) string { return p.ID })
@@ -234,6 +245,11 @@ func (l *loader) references() {
 // Source finds an entry of the bibliography.
 func (ws *Workspace) Source(id string) (Source, bool) {
 	return find(ws.Sources, func(s Source) bool { return s.ID == id })
+}
+
+// Body finds a jurisdiction by id.
+func (ws *Workspace) Body(id string) (law.Jurisdiction, bool) {
+	return find(ws.Places, func(j law.Jurisdiction) bool { return j.ID == id })
 }
 
 // Grass finds a grass by id.

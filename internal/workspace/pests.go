@@ -9,30 +9,37 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/disease"
 	"ligule/internal/herbicide"
+	"ligule/internal/homeuse"
 	"ligule/internal/pest"
 	"ligule/internal/stage"
 	"ligule/internal/turf"
 )
 
 const (
+	ingredientsFile  = "data/pests/ingredients.toml"
 	herbicidesFile   = "data/pests/herbicides.toml"
 	pestDefaultsFile = "data/pests/defaults.toml"
 )
 
-// pests reads data/pests. An advisory without weeds needs no herbicide file, and
-// none needs defaults.
+// pests reads data/pests. An advisory without weeds needs no herbicide file, one
+// that names no active ingredient no file of them, and none needs defaults.
 func (l *loader) pests() {
 	book := &advice.Book{Herbicides: &herbicide.Book{}}
 	l.ws.Pests = book
+	if t, ok := l.optTOML(ingredientsFile); ok {
+		book.Ingredients = homeuse.Read(t)
+		l.cites(book.Ingredients.Cites)
+		l.classes = t
+	}
 	if t, ok := l.optTOML(herbicidesFile); ok {
 		book.Herbicides = herbicide.Read(t)
 		l.cites(book.Herbicides.Cites)
 		l.grassesOf(herbicidesFile, book.Herbicides.Grasses())
+		for i, a := range book.Herbicides.Ingredients {
+			l.ingredients(t, "ingredient", i, "names", a.Names)
+		}
 	}
-	var defaults *pest.Defaults
-	if t, ok := l.optTOML(pestDefaultsFile); ok {
-		defaults = pest.ReadDefaults(t)
-	}
+	defaults, _ := l.optTOML(pestDefaultsFile)
 	whole := true
 	seen := map[string]string{}
 	each := func(folder string, read func(id string, t *diag.Table) ([]turf.Cite, []string)) {
@@ -55,6 +62,9 @@ func (l *loader) pests() {
 	each("diseases", func(id string, t *diag.Table) ([]turf.Cite, []string) {
 		d := disease.Read(id, t, defaults)
 		book.Diseases = append(book.Diseases, d)
+		for i, g := range d.Groups {
+			l.ingredients(t, "group", i, "ingredients", g.Ingredients.Value)
+		}
 		return d.Cites, d.Grasses()
 	})
 	each("weeds", func(id string, t *diag.Table) ([]turf.Cite, []string) {
@@ -68,10 +78,35 @@ func (l *loader) pests() {
 	each("insects", func(id string, t *diag.Table) ([]turf.Cite, []string) {
 		i := stage.ReadInsect(id, t, defaults)
 		book.Insects = append(book.Insects, i)
+		for k, one := range i.Treat {
+			l.ingredients(t, "treat", k, "ingredients", one.Ingredients)
+		}
 		return i.Cites, i.Grasses()
 	})
 	if whole { // else what takes a default may be what could not be read
-		defaults.Close()
+		defaults.CloseTaken()
+	}
+}
+
+// ingredients checks that what a table names is on file: who may use it has to be
+// known. What weeds name is held to the herbicide file, and that to this one.
+func (l *loader) ingredients(t *diag.Table, table string, i int, key string, names []string) {
+	for _, name := range names {
+		if name != "" && !l.ws.Pests.Ingredients.Has(name) {
+			l.list.Errorf(t.Pos(diag.Element(table, i)+"."+key), "add it to "+ingredientsFile+", with who may use it", "%q is not an active ingredient on file", name)
+		}
+	}
+}
+
+// classesOf checks that a caution stands for every class of ingredients.
+func (l *loader) classesOf() {
+	if l.classes == nil {
+		return
+	}
+	for i, one := range l.ws.Pests.Ingredients.Ingredients {
+		if one.Class != "" && !slices.ContainsFunc(l.ws.Cautions, func(c advice.Caution) bool { return c.Class == one.Class }) {
+			l.list.Errorf(l.classes.Pos(diag.Element("ingredient", i)+".class"), "write its caution in data/cautions.toml", "no caution stands for the class %q", one.Class)
+		}
 	}
 }
 

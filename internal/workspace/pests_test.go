@@ -67,3 +67,43 @@ func TestMistakesInPestsHaveTheirPlace(t *testing.T) {
 	assert.Regexp(t, `crabgrass\.toml: treat: "prodiamin" is not an active ingredient`, found)
 	assert.Regexp(t, `insects/brown-patch\.toml: the id "brown-patch" is already that of data/pests/diseases/brown-patch\.toml`, found)
 }
+
+// Whoever names an active ingredient has to say who may use it, and each class of
+// ingredients has its caution.
+func TestIngredientsAreOnFile(t *testing.T) {
+	file := read(t, "data/pests/ingredients.toml")
+	without := func(name string) string {
+		parts := strings.Split(file, "[[ingredient]]\n")
+		out := parts[0]
+		for _, p := range parts[1:] {
+			if !strings.Contains(p, "= \""+name+"\"\n") {
+				out += "[[ingredient]]\n" + p
+			}
+		}
+		require.NotEqual(t, file, out, name)
+		return out
+	}
+	for name, want := range map[string]string{
+		"prodiamine":  `data/pests/herbicides\.toml:\d+: ingredient\[\d+\]\.names: "prodiamine" is not an active ingredient on file; add it to data/pests/ingredients\.toml, with who may use it`,
+		"spinosad":    `data/pests/insects/fall-armyworm\.toml:\d+: treat\[\d+\]\.ingredients: "spinosad" is not`,
+		"cyazofamid":  `data/pests/diseases/pythium-blight\.toml:\d+: group\[\d+\]\.ingredients: "cyazofamid" is not`,
+		"fludioxonil": `data/pests/diseases/brown-patch\.toml:\d+: group\[\d+\]\.ingredients: "fludioxonil" is not`, // which the defaults name
+	} {
+		_, found := pestsWith(t, map[string]string{"data/pests/ingredients.toml": without(name)})
+		assert.Regexp(t, want, found, name)
+	}
+	_, found := pestsWith(t, map[string]string{"data/pests/ingredients.toml": strings.Replace(file, `class    = "diamide"`, `class    = "diamond"`, 1)})
+	assert.Regexp(t, `data/pests/ingredients\.toml:\d+: ingredient\[\d+\]\.class: no caution stands for the class "diamond"; write its caution in data/cautions\.toml`, found)
+}
+
+// A zone's state is its own, or the site's.
+func TestStates(t *testing.T) {
+	zone := read(t, "data/zones/gannet-shore.toml")
+	ws, _ := pestsWith(t, map[string]string{
+		"data/advisory.toml":           read(t, "data/advisory.toml") + "state = \"MD\"\n",
+		"data/zones/gannet-shore.toml": "state = \"ME\"\n" + zone,
+	})
+	assert.ElementsMatch(t, []string{"MD", "ME"}, ws.States())
+	ws, _ = pestsWith(t, nil)
+	assert.Empty(t, ws.States())
+}

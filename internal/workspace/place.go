@@ -1,12 +1,14 @@
 package workspace
 
 import (
+	"cmp"
 	"net/url"
 	"slices"
 	"strings"
 	"time"
 
 	"ligule/internal/diag"
+	"ligule/internal/homeuse"
 	"ligule/internal/law"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
@@ -52,7 +54,18 @@ func (l *loader) site() {
 	}
 	s.PostalAddress = t.OptText("postal_address")
 	s.Demo = t.Bool("demo")
+	s.State = stateOf(t)
 	t.Close()
+}
+
+// stateOf reads the code of the state whose rules on pesticides hold; "" where it is
+// not told.
+func stateOf(t *diag.Table) string {
+	state := t.OptText("state")
+	if state != "" && !homeuse.IsState(state) {
+		t.Errorf("state", `write two letters, as "MD", or leave it out`, "%q is no state", state)
+	}
+	return state
 }
 
 func (l *loader) sources() {
@@ -163,7 +176,7 @@ func (l *loader) zones() {
 		if ReservedZone(id) {
 			l.list.Errorf(diag.Pos{File: file}, "name the zone's file otherwise", "%q has a meaning of its own in addresses and notes", id)
 		}
-		z := &Zone{ID: id, Name: t.Text("name"), Climate: t.ID("climate"), Station: t.ID("station")}
+		z := &Zone{ID: id, Name: t.Text("name"), Climate: t.ID("climate"), Station: t.ID("station"), State: cmp.Or(stateOf(t), l.ws.Site.State)}
 		known(t, "climate", "climate", z.Climate, l.ws.climateIDs(), "data/climates.toml")
 		known(t, "station", "station", z.Station, l.ws.stationIDs(), "data/stations.toml")
 		z.LatitudeDeg, z.LongitudeDeg, z.ElevationM = coordinates(t)

@@ -5,6 +5,7 @@ package workspace
 
 import (
 	"io/fs"
+	"slices"
 	"time"
 
 	"ligule/internal/advice"
@@ -37,6 +38,7 @@ type Workspace struct {
 	Rules      []*advice.Rule
 	Phrases    *voice.Book
 	Cautions   []advice.Caution
+	Conflicts  []*advice.Conflict // in the order in which they are settled
 	Bags       []advice.Bag
 	Law        *law.Book
 	WaterLaw   *watering.Book
@@ -62,7 +64,8 @@ type Site struct {
 	FeedSince     civil.Date // when FeedDomain was first ours: the date in tag URIs
 	Contact       string
 	PostalAddress string
-	Demo          bool // everything is invented: every page says so
+	Demo          bool   // everything is invented: every page says so
+	State         string // code of the state whose rules on pesticides hold, "MD"; "" not told
 }
 
 // Voice says messages in the words of the workspace's phrase book.
@@ -70,6 +73,17 @@ func (ws *Workspace) Voice() voice.Voice { return voice.Voice{Book: ws.Phrases, 
 
 // IssueDate returns the last issue weekday on or before the Monday of a week.
 func (s Site) IssueDate(w civil.Week) civil.Date { return w.Monday().OnOrBefore(s.IssueWeekday) }
+
+// States are the codes of the states in which lawns of the zones lie, each once.
+func (ws *Workspace) States() []string {
+	var out []string
+	for _, z := range ws.Zones {
+		if z.State != "" && !slices.Contains(out, z.State) {
+			out = append(out, z.State)
+		}
+	}
+	return out
+}
 
 // Source is one entry of data/sources.toml.
 type Source struct {
@@ -94,6 +108,7 @@ type Zone struct {
 	ID, Name                              string
 	Climate                               string
 	Station                               string
+	State                                 string // as of the site, where the zone names none
 	LatitudeDeg, LongitudeDeg, ElevationM float64
 	Soil                                  turf.Soil
 	Grasses                               []*turf.Profile

@@ -1,4 +1,4 @@
-package reference
+package bulletin
 
 import (
 	"slices"
@@ -6,6 +6,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/reference"
 )
 
 // ClosedYear is a calendar year of closed days: a row for each question, and the
@@ -131,7 +132,7 @@ func (y *ClosedYear) row(asked []Asked, spans []law.Span, from, to civil.Date) {
 			}
 			line := ClosedLine{What: message.Say(label), First: l.First, Last: endOnRecord(l.Last, to), Law: message.Say(citedPart(l))}
 			if l.Rule != nil && len(l.Rule.Unless) > 0 {
-				line.Excepted = value(factsOf(l.Rule))
+				line.Excepted = just(reference.FactsOf(l.Rule))
 			}
 			y.Table = append(y.Table, line)
 		}

@@ -1,0 +1,309 @@
+package bulletin
+
+import (
+	"compress/gzip"
+	"io"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ligule/data"
+	"ligule/internal/advice"
+	"ligule/internal/civil"
+	"ligule/internal/diag"
+	"ligule/internal/law"
+	"ligule/internal/message"
+	"ligule/internal/quantity"
+	"ligule/internal/season"
+	"ligule/internal/turf"
+	"ligule/internal/weather"
+	"ligule/internal/workspace"
+)
+
+// demo loads the demonstration.
+func demo(t testing.TB) *workspace.Workspace {
+	t.Helper()
+	var list diag.List
+	ws := workspace.Load(os.DirFS("../.."), data.Phrases, &list)
+	require.NoError(t, list.Err())
+	return ws
+}
+
+// eachReading makes the readings of weeks as a press does, of every zone and
+// grass.
+func eachReading(ws *workspace.Workspace, weeks []civil.Week, visit func(z *workspace.Zone, p *turf.Profile, in *advice.Input, r *advice.Reading)) {
+	for _, week := range weeks {
+		m := newModels(ws, ws.Site.IssueDate(week), ws.Zones)
+		for _, z := range ws.Zones {
+			w := m.week(ws, z, week)
+			for _, p := range z.Grasses {
+				in := input(ws, z, p, week, w)
+				in.Brief = true
+				visit(z, p, in, advice.Read(in))
+			}
+		}
+	}
+}
+
+// weeksOf are weeks of 2026, a few apart.
+func weeksOf(apart int) []civil.Week {
+	var out []civil.Week
+	for n := 1; n <= 53; n += apart {
+		out = append(out, civil.Week{Year: 2026, Num: n})
+	}
+	return out
+}
+
+// draftsOf lists the drafts of a reading that are printed.
+func draftsOf(r *advice.Reading) []*advice.Draft {
+	var out []*advice.Draft
+	for i := range r.Answers {
+		a := &r.Answers[i]
+		out = append(out, &a.Lead)
+		for k := range a.Support {
+			out = append(out, &a.Support[k])
+		}
+	}
+	return out
+}
+
+// holdsTogether holds a reading to the table of conflicts: no two things that are
+// printed exclude each other, nothing is printed that the weather excludes, and
+// what something has yielded to stands on the page.
+func holdsTogether(t *testing.T, where string, in *advice.Input, r *advice.Reading) {
+	t.Helper()
+	all := draftsOf(r)
+	for _, s := range r.Settled {
+		assert.True(t, s.Winner.Topic == "" || slices.ContainsFunc(all, func(d *advice.Draft) bool {
+			return d.Rule == s.Winner.Rule && d.Pest == s.Winner.Pest && d.Verdict == s.Winner.Verdict
+		}), "%s: what %s names as the winner is not printed", where, s.By.ID)
+	}
+	for _, trace := range r.Conflicts {
+		k := in.Conflicts[slices.IndexFunc(in.Conflicts, func(k *advice.Conflict) bool { return k.Rule == trace.Rule })]
+		if trace.Outcome == advice.No || trace.Outcome == advice.Unknown && k.Lacking != "" {
+			continue
+		}
+		if !k.Against.IsZero() && !slices.ContainsFunc(all, k.Against.Fits) {
+			continue
+		}
+		for _, d := range all {
+			if !k.Yields.Fits(d) || !k.Against.IsZero() && k.Against.Fits(d) {
+				continue
+			}
+			if len(k.Yields.Lines) == 0 {
+				assert.Fail(t, "excluded by "+k.ID, "%s: %s, %s", where, d.Topic, d.Rule.ID)
+				continue
+			}
+			if v, ok := d.Why.Slot("pest_culture"); ok && d.Pest.Disease != nil {
+				for _, line := range d.Pest.Disease.Culture {
+					assert.False(t, len(line.Uses) > 0 && v.Text == line.Text, "%s: %s has the reader feed", where, d.Pest.ID())
+				}
+			}
+		}
+	}
+}
+
+// lawful holds what is printed as open to the law: what is to be done, what an
+// answer calls open beside what it calls closed, and the day on which it opens
+// again.
+func lawful(t *testing.T, where string, ws *workspace.Workspace, z *workspace.Zone, in *advice.Input, r *advice.Reading) {
+	t.Helper()
+	closed := func(place law.Place, letter string, d civil.Date) bool {
+		q := law.Question{Place: place, Actor: law.Homeowner, Date: d, AsOf: in.IssueDate, Product: law.ProductOf(letter)}
+		if mm, ok := in.Felt.View.Forecast(weather.RainMM, d); ok {
+			inches, _ := quantity.In(mm, quantity.Depth, quantity.US)
+			q.Weather = &law.Weather{ForecastRainIn24h: &inches}
+		}
+		return ws.Law.Ask(q).Verdict == law.Closed
+	}
+	for _, d := range draftsOf(r) {
+		if d.Verdict != advice.Do {
+			continue
+		}
+		for _, letter := range advice.LawLetters(d.Uses) {
+			for _, place := range z.Places {
+				for day := in.Week.Monday(); day <= in.Week.Sunday(); day++ {
+					assert.False(t, closed(place, letter, day), "%s: %s on %s in %s", where, d.Topic, day, place.Name)
+				}
+			}
+		}
+	}
+	for _, p := range in.Law.Places {
+		if next := p.Homeowner["N"].Next; next != nil && next.Opens {
+			assert.False(t, closed(p.Place, "N", next.Date), "%s: opens again on %s in %s", where, next.Date, p.Place.Name)
+		}
+	}
+	for i := range r.Answers {
+		a := &r.Answers[i]
+		if !a.InPart() || a.Topic != advice.Feed {
+			continue
+		}
+		shut := map[string][]civil.Date{}
+		parts, ok := a.Lead.Say.Slot("parts")
+		require.True(t, ok)
+		for _, part := range parts.Parts {
+			places, _ := part.Message.Slot("places")
+			days, _ := part.Message.Slot("days")
+			for _, place := range places.Parts {
+				shut[place.Text] = append(shut[place.Text], days.Dates...)
+			}
+		}
+		require.NotEmpty(t, shut)
+		for _, place := range z.Places {
+			for day := in.Week.Monday(); day <= in.Week.Sunday(); day++ {
+				assert.Equal(t, closed(place, "N", day), slices.Contains(shut[place.Name], day), "%s: %s in %s", where, day, place.Name)
+			}
+		}
+	}
+}
+
+// tellsWhen holds what waits to telling until when or for what: its sentence or its
+// first reason names a date, or has a value of what is waited for. What a gate holds
+// says so in its own phrase, with a reason.
+func tellsWhen(t *testing.T, where string, ws *workspace.Workspace, a *advice.Answer) {
+	t.Helper()
+	switch first := a.Lead.Why; {
+	case a.Verdict == advice.NotEnough:
+		data, _ := a.Lead.Say.Slot("data")
+		assert.NotEmpty(t, data.Parts, "%s: %s names no datum", where, a.Topic)
+	case a.Verdict != advice.Wait:
+	case a.Lead.Gate != "" && a.Lead.Gate != "together":
+		assert.NotEmpty(t, a.Lead.Reasons, where)
+	default:
+		if first.IsZero() && len(a.Lead.Reasons) > 0 {
+			first = a.Lead.Reasons[0]
+		}
+		dated := false
+		for month := range 12 {
+			dated = dated || strings.Contains(ws.Voice().Say(a.Lead.Say), ws.Voice().Word("month."+strconv.Itoa(month+1)))
+		}
+		assert.True(t, dated || len(a.Lead.Say.Slots)+len(first.Slots) > 0, "%s: %s says no end, %s", where, a.Topic, a.Lead.Rule.ID)
+	}
+}
+
+// In every week of the demonstration, of every zone and grass, no two printed
+// answers exclude each other, and nothing printed as open is closed by law.
+func TestAnswersOfTheDemonstrationHoldTogether(t *testing.T) {
+	ws := demo(t)
+	yielded, inPart := map[string]bool{}, 0
+	eachReading(ws, weeksOf(1), func(z *workspace.Zone, p *turf.Profile, in *advice.Input, r *advice.Reading) {
+		where := in.Week.String() + " " + z.ID + " " + p.ID
+		holdsTogether(t, where, in, r)
+		lawful(t, where, ws, z, in, r)
+		for i := range r.Answers {
+			tellsWhen(t, where, ws, &r.Answers[i])
+		}
+		for _, s := range r.Settled {
+			yielded[s.By.ID] = true
+		}
+		if slices.ContainsFunc(r.Answers, func(a advice.Answer) bool { return a.InPart() }) {
+			inPart++
+		}
+	})
+	assert.Greater(t, len(yielded), 5, "the demonstration tries most of the table")
+	assert.Positive(t, inPart)
+}
+
+// The same under the weather of two real stations, moved by whole years to the law
+// of the demonstration; the days that followed stand in for each week's forecast.
+func TestAnswersUnderRealWeatherHoldTogether(t *testing.T) {
+	const tenYears = 3653 // from 2016 to 2026, both two years before a leap year's end
+	for _, c := range []struct{ station, file string }{
+		{"gannet-light", "baton-rouge-la_1981-2018.csv.gz"}, {"larkenhold-mill", "norfolk-va_1981-2018.csv.gz"},
+	} {
+		ws := demo(t)
+		st := &ws.Stations[slices.IndexFunc(ws.Stations, func(s workspace.Station) bool { return s.ID == c.station })]
+		ws.Zones = slices.DeleteFunc(ws.Zones, func(z *workspace.Zone) bool { return z.Station != c.station })
+		require.NotEmpty(t, ws.Zones)
+		real := realRecords(t, "../weather/testdata/"+c.file)
+		first := civil.MustDate(2006, 1, 1)
+		moved := weather.NewSeries(first.AddDays(tenYears), int(real.End()+1-first))
+		for d := first; d <= real.End(); d++ {
+			for _, column := range []weather.Column{weather.TmaxC, weather.TminC, weather.RainMM} {
+				moved.Set(column, d.AddDays(tenYears), real.At(column, d))
+			}
+		}
+		st.Records, st.Forecasts = moved, nil
+		for _, week := range weeksOf(1) {
+			issued := ws.Site.IssueDate(week)
+			ahead := weather.NewSeries(issued, 9)
+			for d := issued; d <= ahead.End(); d++ {
+				for _, column := range []weather.Column{weather.TmaxC, weather.TminC, weather.RainMM} {
+					ahead.Set(column, d, moved.At(column, d))
+				}
+			}
+			st.Forecasts = append(st.Forecasts, weather.Forecast{Issued: issued, Days: ahead})
+		}
+		n := 0
+		eachReading(ws, weeksOf(2), func(z *workspace.Zone, p *turf.Profile, in *advice.Input, r *advice.Reading) {
+			where := c.file + " " + in.Week.String() + " " + p.ID
+			holdsTogether(t, where, in, r)
+			lawful(t, where, ws, z, in, r)
+			n += len(r.Settled)
+		})
+		assert.Positive(t, n)
+	}
+}
+
+func realRecords(t testing.TB, file string) *weather.Series {
+	t.Helper()
+	f, err := os.Open(file)
+	require.NoError(t, err)
+	defer f.Close()
+	z, err := gzip.NewReader(f)
+	require.NoError(t, err)
+	text, err := io.ReadAll(z)
+	require.NoError(t, err)
+	got, err := weather.Import(file, text, weather.ImportOptions{Units: weather.UnitsMetric})
+	require.NoError(t, err)
+	return got.Days
+}
+
+// What the weeks ahead print as opening without a word of the law is open under it
+// on every day, and a closed season that is over is.
+func TestDatesAheadMeetTheLaw(t *testing.T) {
+	ws := demo(t)
+	n := 0
+	for _, week := range weeksOf(9) {
+		is := build(ws, week, ws.Zones, ahead)
+		for _, z := range is.Zones {
+			zone, ok := ws.Zone(z.ID)
+			require.True(t, ok)
+			closed := func(place law.Place, letter string, d civil.Date) bool {
+				return ws.Law.Ask(law.Question{Place: place, Actor: law.Homeowner, Date: d, AsOf: is.Date, Product: law.ProductOf(letter)}).Verdict == law.Closed
+			}
+			for _, line := range z.Ahead.Lines {
+				title, window := line.What.Message.Slot("title")
+				switch {
+				case line.What.Message.Code == "ahead.law_opens":
+					named, _ := line.What.Message.Slot("places")
+					for _, place := range zone.Places {
+						if named.Kind == message.MessageKind || slices.ContainsFunc(named.Parts, message.Text(place.Name).Equal) {
+							assert.False(t, closed(place, "N", line.Date), "%s %s: %s", week, z.ID, place.Name)
+						}
+					}
+				case window && line.What.Message.Code == "ahead.opens" && len(line.Closed) == 0:
+					for _, p := range zone.Grasses {
+						c := ws.Calendar(zone.Climate, p.ID)
+						i := slices.IndexFunc(c.Windows, func(w season.Window) bool { return w.Title == title.Text })
+						if i < 0 {
+							continue
+						}
+						for _, letter := range advice.LawLetters(advice.Words(c.Windows[i].Uses)) {
+							for _, place := range zone.Places {
+								n++
+								assert.False(t, closed(place, letter, line.Date), "%s %s: %s", week, z.ID, title.Text)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+	assert.Positive(t, n)
+}
