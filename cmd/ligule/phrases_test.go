@@ -169,6 +169,12 @@ func TestEveryCodeHasItsPhrase(t *testing.T) {
 	for _, v := range []advice.Verdict{advice.Do, advice.Wait, advice.Skip, advice.Look, advice.Closed, advice.NotEnough} {
 		under("verdict", string(v))
 	}
+	say := voice.Voice{Book: book}
+	for _, id := range book.IDs() {
+		if v, ok := strings.CutPrefix(id, "verdict."); ok {
+			assert.Equal(t, strings.ToUpper(say.Word(id)), say.Word("verdict_loud."+v))
+		}
+	}
 	under("use", season.Uses()...)
 	for _, gate := range []string{"law", "growth", "tolerance", "treatment", "heat", "cold", "overlap", "storm", "spray", "together"} {
 		under("gate."+gate, "name")
