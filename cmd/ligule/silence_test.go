@@ -238,16 +238,16 @@ func (a *author) wrote(text string) {
 	}
 }
 
-// named are the keys whose values are words to be printed even where they look
+// wordKeys are the keys whose values are words to be printed even where they look
 // like a code.
-var named = []string{"names", "ingredients", "also", "authors", "where", "of", "controls", "method"}
+var wordKeys = []string{"names", "ingredients", "also", "authors", "where", "of", "controls", "method"}
 
 func (a *author) value(key string, v any) {
 	switch x := v.(type) {
 	case string:
 		switch {
 		case key == "source" || key == "standing":
-		case codeLike.MatchString(x) && !slices.Contains(named, key):
+		case codeLike.MatchString(x) && !slices.Contains(wordKeys, key):
 			a.codes[x] = true
 		default:
 			a.wrote(x)
@@ -397,7 +397,7 @@ func TestNothingIsSaidWithoutBookAndTemplates(t *testing.T) {
 	require.NoError(t, err)
 	past, err := replay.Run(ws, replay.Question{First: 2025, Last: 2025, Zones: ws.Zones}, nil)
 	require.NoError(t, err)
-	pub.Reference = &reference.Reference{Pests: reference.Pests(ws)}
+	pub.Reference = &reference.Reference{Pests: reference.Pests(ws, civil.MustDate(2025, 12, 31))}
 	page, err := publish.Alone(pub, files, "replay", replay.PageOf(ws, past))
 	require.NoError(t, err)
 	a := authorOf(t, ws)
