@@ -3,11 +3,9 @@ package disease
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/message"
 	"ligule/internal/pest"
 )
 
@@ -15,17 +13,13 @@ import (
 // five-day mean, passes a temperature and stays past it for three days.
 type SoilWindow struct {
 	ID     string
+	Title  string
 	Rising bool           // spring; else autumn
 	Opens  pest.Figure    // temperature
 	Closes pest.Figure    // temperature further in the same direction; not known: by Lasts alone
 	Lasts  int            // days after which it closes at the latest; 0: by Closes alone
 	After  civil.MonthDay // no crossing counts before
 	Says   Saying
-}
-
-// Name is the season's id as words: "Spring prevention".
-func (s *SoilWindow) Name() message.Message {
-	return message.Plain(strings.ReplaceAll(s.ID, "-", " ")).Raised()
 }
 
 // at returns where the season stands after the days of soil, of which the first
