@@ -17,8 +17,6 @@ import (
 	"ligule/data"
 	"ligule/internal/advice"
 	"ligule/internal/diag"
-	"ligule/internal/disease"
-	"ligule/internal/herbicide"
 	"ligule/internal/law"
 	"ligule/internal/season"
 	"ligule/internal/voice"
@@ -171,30 +169,55 @@ func TestEveryCodeHasItsPhrase(t *testing.T) {
 	for _, v := range []advice.Verdict{advice.Do, advice.Wait, advice.Skip, advice.Look, advice.Closed, advice.NotEnough} {
 		under("verdict", string(v))
 	}
+	say := voice.Voice{Book: book}
+	for _, id := range book.IDs() {
+		if v, ok := strings.CutPrefix(id, "verdict."); ok {
+			assert.Equal(t, strings.ToUpper(say.Word(id)), say.Word("verdict_loud."+v))
+		}
+	}
 	under("use", season.Uses()...)
-	for _, gate := range advice.Gates() {
+	for _, gate := range []string{"law", "growth", "tolerance", "treatment", "heat", "cold", "overlap", "storm", "spray", "together"} {
 		under("gate."+gate, "name")
 	}
-	for _, f := range law.Flags() {
-		under("flag", string(f))
-	}
+	under("flag", constants(t, "law", "Flag")...)
 	under("law_duty", law.Duties()...)
-	for _, kind := range law.ConditionKinds() {
-		kind = strings.ReplaceAll(kind, ":", ".")
-		if strings.HasSuffix(kind, ".") {
-			kind += "plain"
-		}
-		under("condition", kind)
-	}
-	for _, r := range disease.Reasons() {
-		under("treat", strings.ReplaceAll(string(r), "-", "_"))
-		under("pests.reason", string(r))
-	}
-	for _, b := range herbicide.Bars() {
-		under("bar", strings.ReplaceAll(string(b), "-", "_"))
-	}
+	reasons := constants(t, "disease", "Reason")
+	under("treat", swap("-", reasons)...)
+	under("pests.reason", reasons...)
+	under("bar", swap("-", constants(t, "herbicide", "Bar"))...)
 	under("window_kind", swap("-", season.WindowKinds())...)
 	under("event", swap("-", season.EventKinds())...)
+}
+
+// constants are the codes that a package declares as constants of a type.
+func constants(t *testing.T, pkg, of string) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(root, "internal", pkg, "*.go"))
+	require.NoError(t, err)
+	var out []string
+	for _, file := range files {
+		f, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		require.NoError(t, err)
+		for _, d := range f.Decls {
+			decl, ok := d.(*ast.GenDecl)
+			if !ok || decl.Tok != token.CONST {
+				continue
+			}
+			for _, spec := range decl.Specs {
+				value, ok := spec.(*ast.ValueSpec)
+				if !ok {
+					continue
+				}
+				if typ, ok := value.Type.(*ast.Ident); ok && typ.Name == of {
+					code, err := strconv.Unquote(value.Values[0].(*ast.BasicLit).Value)
+					require.NoError(t, err)
+					out = append(out, code)
+				}
+			}
+		}
+	}
+	require.Greater(t, len(out), 10, "%s.%s", pkg, of)
+	return out
 }
 
 // asksFor returns the phrase that a call of package message names: whole, or its

@@ -73,7 +73,7 @@ func replayYears(w world, args []string) error {
 	case *asJSON:
 		return printJSON(w.stdout, r)
 	case !*quiet || *csvFile == "" && *pageDir == "":
-		printReplay(w.stdout, r)
+		printReplay(w.stdout, ws.Voice(), r)
 	}
 	return nil
 }

@@ -4,21 +4,22 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"text/tabwriter"
 
 	"ligule/internal/civil"
+	"ligule/internal/message"
 	"ligule/internal/replay"
+	"ligule/internal/voice"
 )
 
 // printReplay prints one block for each zone, and how warnings met scouting.
-func printReplay(out io.Writer, r *replay.Replay) {
+func printReplay(out io.Writer, v voice.Voice, r *replay.Replay) {
 	fmt.Fprintf(out, "%s run again, %s to %s, each as of its own issue date.\n",
 		count(len(r.Weeks), "week"), r.Weeks[0].Week, r.Weeks[len(r.Weeks)-1].Week)
 	fmt.Fprintln(out, "Rules, calendars and figures are those of today. So is the law: each record counts from its own\ndate on, even if it was read later; an older law of which there is no record is missing.")
 	for _, z := range r.Zones {
-		printZoneReplay(out, r, z)
+		printZoneReplay(out, v, r, z)
 	}
 	printScouting(out, &r.Scouting)
 }
@@ -36,7 +37,7 @@ func (t aligned) line(cells ...any) {
 	fmt.Fprintf(t, "  %s\n", strings.TrimRight(strings.Join(text, "\t"), "\t"))
 }
 
-func printZoneReplay(out io.Writer, r *replay.Replay, z *replay.Zone) {
+func printZoneReplay(out io.Writer, v voice.Voice, r *replay.Replay, z *replay.Zone) {
 	fmt.Fprintf(out, "\n%s (%s), weather of %s\n", strings.ToUpper(z.Name), z.ID, z.Station)
 	fmt.Fprintf(out, "  Weather in %d of %d weeks, a forecast on file in %d. Fewer than ten years on file in %d:\n  there the printed calendar spoke of what lay ahead.\n",
 		z.Weather.Weeks, len(r.Weeks), z.Weather.Forecasts, z.Weather.Short)
@@ -56,12 +57,15 @@ func printZoneReplay(out io.Writer, r *replay.Replay, z *replay.Zone) {
 	}
 	t.Flush()
 	for _, g := range z.Grasses {
-		printGrassReplay(out, r, z, g)
+		printGrassReplay(out, v, r, z, g)
 	}
 }
 
-func printGrassReplay(out io.Writer, r *replay.Replay, z *replay.Zone, g *replay.Grass) {
+func printGrassReplay(out io.Writer, v voice.Voice, r *replay.Replay, z *replay.Zone, g *replay.Grass) {
 	fmt.Fprintf(out, "\n  %s in %s: windows of the calendar, by the issue that first said it (of the window that opens in the year in brackets)\n", g.Name, z.Name)
+	dayIn := func(md civil.MonthDay, year int) string {
+		return v.Value(message.List(message.Bracketed, message.EveryYear(md), message.Count(year)))
+	}
 	t := columnsOn(out)
 	t.line("WINDOW", "OPEN: EARLY", "USUAL", "LATE", "YEARS", "OVER: EARLY", "USUAL", "LATE", "YEARS", "NOT OPEN IN")
 	for _, w := range g.Windows {
@@ -71,7 +75,7 @@ func printGrassReplay(out io.Writer, r *replay.Replay, z *replay.Zone, g *replay
 				cells = append(cells, "-", "-", "-", 0)
 				continue
 			}
-			cells = append(cells, dayIn(s.Early(), s.EarlyYear), s.Usual().Format("Jan 2"), dayIn(s.Late(), s.LateYear), s.Years)
+			cells = append(cells, dayIn(s.Early(), s.EarlyYear), v.Value(message.EveryYear(s.Usual())), dayIn(s.Late(), s.LateYear), s.Years)
 		}
 		t.line(append(cells, neverOpen(w))...)
 	}
@@ -91,17 +95,13 @@ func printGrassReplay(out io.Writer, r *replay.Replay, z *replay.Zone, g *replay
 }
 
 func printStates(out io.Writer, r *replay.Replay, z *replay.Zone, g *replay.Grass) {
-	type cell struct {
-		state string
-		year  int
-	}
-	weeks := map[cell]int{}
+	weeks := map[string]map[int]int{}
 	var states []string
 	for _, s := range g.StateYears() {
-		if !slices.Contains(states, s.Word()) {
-			states = append(states, s.Word())
+		if weeks[s.State] == nil {
+			states, weeks[s.State] = append(states, s.State), map[int]int{}
 		}
-		weeks[cell{s.Word(), s.Year}] = s.Weeks
+		weeks[s.State][s.Year] = s.Weeks
 	}
 	fmt.Fprintf(out, "\n  %s in %s: weeks in each state\n", g.Name, z.Name)
 	t := columnsOn(out)
@@ -111,9 +111,9 @@ func printStates(out io.Writer, r *replay.Replay, z *replay.Zone, g *replay.Gras
 	}
 	t.line(head...)
 	for _, s := range states {
-		cells := []any{s}
+		cells := []any{cmp.Or(s, "unknown")}
 		for _, y := range r.Years() {
-			cells = append(cells, weeks[cell{s, y}])
+			cells = append(cells, weeks[s][y])
 		}
 		t.line(cells...)
 	}
@@ -155,7 +155,7 @@ func printScores(out io.Writer, of string, scores []replay.Score) {
 	fmt.Fprintf(out, "  %s:\n", of)
 	t := columnsOn(out)
 	for _, s := range scores {
-		t.line("  "+s.Name, s.Code, cmp.Or(s.Printed(), "-"), s.Interval())
+		t.line("  "+s.Name.String(), s.Code, cmp.Or(s.Printed.String(), "-"), s.Interval)
 	}
 	t.Flush()
 }
@@ -177,8 +177,4 @@ func neverOpen(w *replay.Window) string {
 		}
 	}
 	return cmp.Or(strings.Join(out, ", "), "-")
-}
-
-func dayIn(md civil.MonthDay, year int) string {
-	return fmt.Sprintf("%s (%d)", md.Format("Jan 2"), year)
 }

@@ -57,6 +57,17 @@ var speak = func() voice.Voice {
 	return voice.Voice{Book: voice.ReadBook(root)}
 }()
 
+// completing lists the codes that complete a start of phrases.
+func completing(start string) []string {
+	var out []string
+	for _, id := range speak.Book.IDs() {
+		if code, ok := strings.CutPrefix(id, start); ok {
+			out = append(out, code)
+		}
+	}
+	return out
+}
+
 // says is a message in words, with plain spaces.
 func says(m message.Message) string { return strings.ReplaceAll(speak.Say(m), "\u00a0", " ") }
 

@@ -486,7 +486,8 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 	}
 	option := stage.WeedOption{Name: "x", Ingredient: &herbicide.Ingredient{HRAC: "2"}}
 	held := 0
-	for _, b := range herbicide.Bars() {
+	for _, id := range completing("bar.") {
+		b := herbicide.Bar(strings.ReplaceAll(id, "_", "-"))
 		if !b.Holds() {
 			continue
 		}

@@ -17,7 +17,8 @@ import (
 func TestEveryFlagHasItsOwnSentence(t *testing.T) {
 	record := &law.Record{Header: law.Header{ID: "act", Title: "Invented Lawn Act", Citation: "Inv. Code 1", CheckedOn: civil.MustDate(2026, 1, 10), ReviewMonths: 12}, JurisdictionName: "Some County"}
 	seen := map[string]law.Flag{}
-	for _, f := range law.Flags() {
+	for _, id := range completing("flag.") {
+		f := law.Flag(id)
 		n := law.Notice{Flag: f, Record: record, Jurisdiction: "some-county"}
 		if f == law.NoRecord {
 			n.Record = nil

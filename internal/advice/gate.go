@@ -16,7 +16,7 @@ import (
 
 // gated is what a gate answers.
 type gated struct {
-	gate    string // one of [Gates]
+	gate    string // "law", "growth" and so on
 	verdict Verdict
 	say     message.Message
 	reasons []message.Message
@@ -27,12 +27,6 @@ type gated struct {
 func stopped(gate string, v Verdict, id string, fill func(message.Message) message.Message) (*gated, []message.Message) {
 	code := "gate." + gate + "." + id
 	return &gated{gate, v, fill(message.New(code)), []message.Message{fill(message.New(code + "_why"))}}, nil
-}
-
-// Gates lists the gates in order of rank. The first that stops a draft gives the
-// answer; the last is what the answers make of each other.
-func Gates() []string {
-	return []string{"law", "growth", "tolerance", "treatment", "heat", "cold", "overlap", "storm", "spray", together}
 }
 
 // gateName is the phrase that names a gate.

@@ -91,7 +91,7 @@ type Draft struct {
 	// What must be kept while doing it. Of the draft that speaks they stand in the
 	// answer; here are those of support that speaks of another pest.
 	Conditions []message.Message
-	Gate       string // one of [Gates]: the gate whose answer this has become; "" when none
+	Gate       string // "law", "growth" and so on: the gate whose answer this has become; "" when none
 	By         *Rule  // the conflict that it has yielded to, whose words these are; nil when none
 }
 

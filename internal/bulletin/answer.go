@@ -16,6 +16,7 @@ type Answer struct {
 	Name     *message.Said `json:"name"`  // "Feed"
 	Question *message.Said `json:"question"`
 	Word     *message.Said `json:"word"` // of the verdict
+	Loud     *message.Said `json:"loud"` // the same in capitals
 	Draft                  // that speaks
 	Acts     bool          `json:"acts,omitempty"` // something may be done, now or when the wait is over: cautions stand in sight
 	Cautions []Caution     `json:"cautions,omitempty"`
@@ -98,11 +99,11 @@ func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 	topic := string(a.Topic)
 	out := &Answer{
 		ID: s.ID + "-" + topic, Grass: s.Name, Topic: topic, Name: say("topic." + topic), Question: say("question." + topic),
-		Word: say("verdict." + string(a.Verdict)), Draft: draft(ws, a.Lead), Acts: a.Verdict != advice.Closed && a.Verdict != advice.Skip,
+		Word: say("verdict." + string(a.Verdict)), Loud: say("verdict_loud." + string(a.Verdict)), Draft: draft(ws, a.Lead), Acts: a.Verdict != advice.Closed && a.Verdict != advice.Skip,
 		More: article(ws, a.Lead.More), Weight: a.Lead.Weight, Urgency: string(a.Urgency), Uses: a.Lead.Uses,
 	}
 	if a.InPart() {
-		out.Word = say("verdict.closed_part")
+		out.Word, out.Loud = say("verdict.closed_part"), say("verdict_loud.closed_part")
 	}
 	out.Verdict, out.Conditions = string(a.Verdict), message.SayAll(a.Conditions)
 	if a.Lead.Gate != "" {

@@ -180,12 +180,12 @@ func (m *models) zone(ws *workspace.Workspace, z *workspace.Zone, week civil.Wee
 		in := input(ws, z, p, week, w)
 		in.Brief = told&working == 0
 		r := advice.Read(in)
-		g := newGrass(ws, p, r, out.Weather != nil)
+		g := NewGrass(ws, p, r, out.Weather != nil)
 		if told&fared != 0 {
-			g.fare(ws, r)
+			g.Fare(ws, r)
 		}
 		if told&working != 0 {
-			g.work(ws, p, r)
+			g.Work(ws, p, r)
 		}
 		g.Windows = windowWeeks(ws.Calendar(z.Climate, p.ID), r.Windows)
 		out.Grasses, windows = append(out.Grasses, g), append(windows, r.Windows)

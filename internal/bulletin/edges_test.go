@@ -15,6 +15,7 @@ import (
 	"ligule/internal/message"
 	"ligule/internal/season"
 	"ligule/internal/turf"
+	"ligule/internal/voice"
 	"ligule/internal/weather"
 	"ligule/internal/workspace"
 )
@@ -299,6 +300,18 @@ func TestEdgesOfStandings(t *testing.T) {
 func TestEdgesOfDrift(t *testing.T) {
 	for days, far := range map[int]bool{-8: true, -7: false, 0: false, 7: false, 8: true} {
 		assert.Equal(t, far, tooFar(days, 7), days)
+	}
+}
+
+// An order is named as its author named it, the stage of a shortage by its number.
+func TestOrdersAreNamed(t *testing.T) {
+	v := voice.Voice{Book: phrases(t)}
+	due := civil.MustDate(2026, 8, 5)
+	for name, r := range map[string]law.Review{"algae order": {Order: "algae order"}, "stage 2": {Order: "code", Stage: 2}} {
+		r.What, r.Due = "order", due
+		n, ok := reviewNotice(&workspace.Workspace{}, r, due)
+		require.True(t, ok)
+		assert.Contains(t, v.Say(n.Lines[0].Message), "“"+name+"”")
 	}
 }
 

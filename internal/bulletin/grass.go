@@ -16,6 +16,7 @@ import (
 type Grass struct {
 	ID        string          `json:"id"`
 	Name      string          `json:"name"`
+	Soft      string          `json:"soft"` // with soft hyphens
 	Botanical string          `json:"botanical,omitempty"`
 	Kind      string          `json:"kind"`
 	Enough    bool            `json:"enough"`               // the weather sufficed to tell its state
@@ -103,18 +104,10 @@ type Cite struct {
 	Source  reference.Source `json:"source"`
 }
 
-// NewGrass makes the record of a grass from its reading. Without weather only the
-// law speaks.
+// NewGrass makes the record of a grass from its reading, without its working.
+// Without weather only the law speaks.
 func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
-	s := newGrass(ws, p, r, weather)
-	s.fare(ws, r)
-	s.work(ws, p, r)
-	return s
-}
-
-// newGrass makes the record without its working.
-func newGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *Grass {
-	s := &Grass{ID: p.ID, Name: p.Name, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing}
+	s := &Grass{ID: p.ID, Name: p.Name, Soft: p.Soft, Botanical: p.Botanical, Kind: string(p.Kind), Growth: missing}
 	s.Line = say("state.unknown")
 	if s.Enough = weather && r.Growth.RainFed.Enough; s.Enough {
 		s.state(r.Growth)
@@ -130,8 +123,8 @@ func newGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 	return s
 }
 
-// work puts to the record every figure behind it.
-func (s *Grass) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading) {
+// Work puts to the record every figure behind it.
+func (s *Grass) Work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading) {
 	s.Figures = figures(p)
 	for _, c := range p.Cites {
 		s.Cites = append(s.Cites, Cite{c.Section, text(c.Note), reference.SourceOf(ws, c.Source, c.Standing)})
@@ -148,8 +141,8 @@ func (s *Grass) work(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading
 	}
 }
 
-// fare puts to the record how every rule fared.
-func (s *Grass) fare(ws *workspace.Workspace, r *advice.Reading) {
+// Fare puts to the record how every rule fared.
+func (s *Grass) Fare(ws *workspace.Workspace, r *advice.Reading) {
 	for _, t := range r.Traces {
 		shown := Trace{Rule: rule(ws, t.Rule), Pest: named(t.Pest), Topic: say("topic." + string(t.Rule.Topic)), Outcome: t.Outcome.String()}
 		for i, c := range t.Clauses {

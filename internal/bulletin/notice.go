@@ -70,9 +70,13 @@ func reviewNotice(ws *workspace.Workspace, r law.Review, date civil.Date) (n Law
 	if r.Order != "" {
 		id += "/" + strings.NewReplacer("_", "-", " ", "-").Replace(r.Order)
 	}
+	order := message.Text(r.Order)
+	if r.Stage > 0 {
+		order = message.Of(message.New("lawfeed.stage").Count("n", r.Stage))
+	}
 	says := func(form string) message.Message {
 		return message.New("lawfeed."+r.What+"_"+kind+form).Name("law", title).Name("citation", r.Citation).Name("jurisdiction", r.JurisdictionName).
-			Date("date", r.Due).Date("after", r.Due+1).Name("order", strings.ReplaceAll(r.Order, "_", " ")).Date("checked", r.Law.CheckedOn)
+			Date("date", r.Due).Date("after", r.Due+1).With("order", order).Date("checked", r.Law.CheckedOn)
 	}
 	n = LawNotice{
 		ID: fmt.Sprintf("%s/%s/%s/%s", id, r.What, kind, r.Due), On: r.Due, Body: r.Jurisdiction,

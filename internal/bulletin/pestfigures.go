@@ -110,7 +110,7 @@ func just(v message.Value) *message.Said { return message.Say(message.Just(v)) }
 func (out *PestFigures) addDisease(p *advice.Pest, row PestRow) {
 	f, d := &p.Found, p.Disease
 	for i, w := range f.Windows {
-		out.Seasons = append(out.Seasons, SeasonFigure{row, message.Say(d.Windows[i].Name()), message.Say(seasonState(w))})
+		out.Seasons = append(out.Seasons, SeasonFigure{row, text(d.Windows[i].Title), message.Say(seasonState(w))})
 	}
 	if len(d.Model.Terms) == 0 {
 		return

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/advice"
 	"ligule/internal/disease"
@@ -183,7 +182,7 @@ func invalid(p *advice.Pest) message.Message {
 		return m.Name("where", p.Lives())
 	}
 	if a := p.Account(); a != nil && p.Found.Invalid == pest.InvalidRegion {
-		return m.Name("where", strings.TrimSuffix(a.ValidFor(), "."))
+		return m.Name("where", a.ValidFor())
 	}
 	return m
 }
@@ -205,7 +204,7 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 	}
 	for i, w := range f.Windows {
 		if w.State == pest.WindowOpen {
-			out = append(out, message.New("pests.why.open").Said("season", d.Windows[i].Name()).YearDay("date", w.Since))
+			out = append(out, message.New("pests.why.open").Name("season", d.Windows[i].Title).YearDay("date", w.Since))
 		}
 	}
 	switch {

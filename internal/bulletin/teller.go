@@ -287,8 +287,8 @@ func (t teller) opening(w datedWindow, in season.Instance, p *turf.Profile) Open
 func (t teller) cited(c turf.Cite) message.Message {
 	s := reference.SourceOf(t.ws, c.Source, c.Standing)
 	name := message.Of(s.Label.Message)
-	if s.Standing != "" {
-		name = message.List(message.Bracketed, name, message.Text(s.Standing))
+	if s.Standing != nil {
+		name = message.List(message.Bracketed, name, message.Of(s.Standing.Message))
 	}
 	return message.New("calendar_window.source").With("source", name)
 }

@@ -97,6 +97,7 @@ source = "own design"
 standing = "own design"
 [[window]]
 id = "fall"
+title = "Fall"
 soil = "falling"
 opens = "70 °F"
 closes = "50 °F"
@@ -185,6 +186,7 @@ func TestReadDiseaseReportsMistakes(t *testing.T) {
 		{`closes = "50 °F"`, `closes = "80 °F"`, "it would close before it opens"},
 		{`closes = "50 °F"`, ``, "window[0].closes: nothing says when it ends"},
 		{`opens = "70 °F"`, `opens = "70 mm"`, "but a temperature is wanted"},
+		{`title = "Fall"`, ``, "window[0].title: missing"},
 		{`after = "08-15"`, `after = "13-15"`, "window[0].after"},
 		{`act = 0.5`, `act = 0.2`, "grading.act: the limits are not in order"},
 		{`watch = 0.25`, `watch = 25`, "grading.watch: 25 is out of range"},
@@ -293,18 +295,18 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 	for _, c := range []struct{ from, to, want string }{
 		// In the disease's file.
 		{"[hosts]", "[hosts]\nlike = \"root\"", `hosts.like: there is no default hosts "root"`},
-		{`like = "root"`, `like = "rot"`, `x.toml:22: placement.like: there is no default placement "rot"; did you mean "root"?`},
-		{`like = "root"`, "like = \"root\"\ntarget = \"root\"", `x.toml:23: placement.target: "target" repeats the default; leave it out`},
-		{`like = "root"`, "like = \"root\"\nwater_in = \"0.5 in\"", `x.toml:23: placement.water_in: "water_in" was not read in the source of the default; add source and standing, or an exception for it`},
-		{`like = "root"`, "like = \"root\"\ntarget = \"leaf\"", `x.toml:23: placement.target: what acts on leaves and sheaths is not watered in`},
-		{`like = "root"`, "like = \"root\"\nsource = \"roots-2015\"\nstanding = \"verified\"", `x.toml:23: placement.source: "source" repeats the default`},
-		{`like = "root"`, "like = \"root\"\nsource = \"own design\"", `x.toml:21: placement.standing: missing`},
+		{`like = "root"`, `like = "rot"`, `x.toml:23: placement.like: there is no default placement "rot"; did you mean "root"?`},
+		{`like = "root"`, "like = \"root\"\ntarget = \"root\"", `x.toml:24: placement.target: "target" repeats the default; leave it out`},
+		{`like = "root"`, "like = \"root\"\nwater_in = \"0.5 in\"", `x.toml:24: placement.water_in: "water_in" was not read in the source of the default; add source and standing, or an exception for it`},
+		{`like = "root"`, "like = \"root\"\ntarget = \"leaf\"", `x.toml:24: placement.target: what acts on leaves and sheaths is not watered in`},
+		{`like = "root"`, "like = \"root\"\nsource = \"roots-2015\"\nstanding = \"verified\"", `x.toml:24: placement.source: "source" repeats the default`},
+		{`like = "root"`, "like = \"root\"\nsource = \"own design\"", `x.toml:22: placement.standing: missing`},
 		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"water_in\"], source = \"own design\", standing = \"own design\" }]", `"water_in" is the default's; write it here too, or leave it out`},
-		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"carrier\"], source = \"own design\", standing = \"own design\" }]", `x.toml:23: placement.except[0].of: "carrier" is the default's`},
-		{`code = "11"`, "code = \"11\"\nresistant = true", `x.toml:34: group[0].resistant: "resistant" repeats the default`},
-		{`code = "11"`, `code = "12"`, `x.toml:32: group[0].ingredients: missing`},
-		{"[placement]", "[grading]\nact = 0.2\n[placement]", `x.toml:22: grading.act: the limits are not in order`},
-		{"[placement]", "[grading]\nwatch = 0.6\n[placement]", `x.toml:22: grading.watch: the limits are not in order`},
+		{`like = "root"`, "like = \"root\"\nexcept = [{ of = [\"carrier\"], source = \"own design\", standing = \"own design\" }]", `x.toml:24: placement.except[0].of: "carrier" is the default's`},
+		{`code = "11"`, "code = \"11\"\nresistant = true", `x.toml:35: group[0].resistant: "resistant" repeats the default`},
+		{`code = "11"`, `code = "12"`, `x.toml:33: group[0].ingredients: missing`},
+		{"[placement]", "[grading]\nact = 0.2\n[placement]", `x.toml:23: grading.act: the limits are not in order`},
+		{"[placement]", "[grading]\nwatch = 0.6\n[placement]", `x.toml:23: grading.watch: the limits are not in order`},
 		{"[water]\nlike = \"root\"", "[water]\nlike = \"root\"\nsay = \"Do.\"", `water.say: "say" was not read in the source of the default`},
 		{"[water]\nlike = \"root\"", "[water]\nlike = \"root\"\nsay = \"Water it in.\"", `water.say: "say" repeats the default`},
 		// In the file of defaults.

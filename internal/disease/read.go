@@ -212,7 +212,7 @@ func (r *reader) model(f *pest.Figures) {
 }
 
 func (r *reader) window(t *diag.Table) {
-	w := SoilWindow{}
+	w := SoilWindow{Title: t.Text("title")}
 	w.Says.Text = strings.TrimSpace(t.Text("say"))
 	r.file.Figures("window", t, func(f *pest.Figures) {
 		w.Says.Cite = f.Cite

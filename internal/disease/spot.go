@@ -27,19 +27,6 @@ type Circle struct {
 	Radius float64
 }
 
-// LensArea returns what two circles of the radii, distance apart, have in common.
-func LensArea(r1, r2, distance float64) float64 {
-	switch d := distance; {
-	case d >= r1+r2:
-		return 0
-	case d <= math.Abs(r1-r2):
-		return math.Pi * sq(min(r1, r2))
-	default:
-		root := (-d + r1 + r2) * (d + r1 - r2) * (d - r1 + r2) * (d + r1 + r2)
-		return sq(r1)*math.Acos((d*d+r1*r1-r2*r2)/(2*d*r1)) + sq(r2)*math.Acos((d*d+r2*r2-r1*r1)/(2*d*r2)) - math.Sqrt(max(0, root))/2
-	}
-}
-
 // UnionArea returns the area that any number of circles cover, each part once: by
 // Green's theorem along the arcs that no other circle covers.
 func UnionArea(circles []Circle) float64 {

@@ -71,7 +71,7 @@ func TestOwnDesignSpotsOfOtherShapes(t *testing.T) {
 
 	two := UnionArea([]Circle{{Point{0, 0}, 6}, {Point{8, 0}, 5}})
 	assert.InDelta(t, 191.64, CircleArea(4, 2)+CircleArea(3, 2), 0.005)
-	assert.InDelta(t, 15.47, LensArea(6, 5, 8), 0.005)
+	assert.InDelta(t, 15.47, lensArea(6, 5, 8), 0.005)
 	assert.InDelta(t, 176.16, two, 0.005)
 	assert.InDelta(t, 0.3523, ForArea(two, 2, 1000), 0.00005)
 
@@ -196,6 +196,19 @@ func TestOwnDesignLabelArithmetic(t *testing.T) {
 	assert.InDelta(t, 200, RoundArea(200, 10), 1e-9)
 }
 
+// lensArea returns what two circles of the radii, distance apart, have in common.
+func lensArea(r1, r2, distance float64) float64 {
+	switch d := distance; {
+	case d >= r1+r2:
+		return 0
+	case d <= math.Abs(r1-r2):
+		return math.Pi * sq(min(r1, r2))
+	default:
+		root := (-d + r1 + r2) * (d + r1 - r2) * (d - r1 + r2) * (d + r1 + r2)
+		return sq(r1)*math.Acos((d*d+r1*r1-r2*r2)/(2*d*r1)) + sq(r2)*math.Acos((d*d+r2*r2-r1*r1)/(2*d*r2)) - math.Sqrt(max(0, root))/2
+	}
+}
+
 // The union of circles: no more than the sum, no less than the largest, and as
 // many points in it as in any circle.
 func TestUnionOfCircles(t *testing.T) {
@@ -217,7 +230,7 @@ func TestUnionOfCircles(t *testing.T) {
 			t.Fatalf("%v of sum %v, largest %v", got, sum, largest)
 		}
 		if n == 2 && len(cs) == 2 {
-			want := sum - LensArea(cs[0].Radius, cs[1].Radius, math.Hypot(cs[0].Center.X-cs[1].Center.X, cs[0].Center.Y-cs[1].Center.Y))
+			want := sum - lensArea(cs[0].Radius, cs[1].Radius, math.Hypot(cs[0].Center.X-cs[1].Center.X, cs[0].Center.Y-cs[1].Center.Y))
 			if math.Abs(got-want) > 1e-6 {
 				t.Fatalf("%v, by the lens %v", got, want)
 			}

@@ -156,18 +156,6 @@ const (
 	StepProtectOnly Reason = "protects-only-healthy-grass"
 )
 
-// Reasons lists all reasons and steps, so that every one can be put in words.
-func Reasons() []Reason {
-	return []Reason{
-		ReasonNotIdentified, ReasonColdInjury, ReasonNeverWorth, ReasonBelowThreshold, ReasonNotSpreading, ReasonNoHistory,
-		ReasonOutsideWindow, ReasonDormant, ReasonResting, ReasonSlow, ReasonGreenUp, ReasonFrozen, ReasonGrowthUnknown,
-		ReasonRainSoon, ReasonTooHot, ReasonTooCold, ReasonWilting, ReasonNoFitHours, ReasonProtected,
-		StepSample, StepScout, StepCulture, StepSpot, StepTwoGroups, StepKeepDry, StepWaterIn, StepLabel, StepWholeArea,
-		StepLicensed, StepLetItGo, StepRemember, StepNextWindow, StepMowAndFeed, StepUrgent, StepDrain, StepOnce, StepMorning,
-		StepProtectOnly,
-	}
-}
-
 // Decision is the gate's answer with its reason, unless it is open, and the steps
 // that go with it.
 type Decision struct {

@@ -3,18 +3,17 @@ package disease
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
-	"ligule/internal/message"
 	"ligule/internal/pest"
 )
 
 // SoilWindow is a season that opens and closes as the soil at 5 cm, taken as a
 // five-day mean, passes a temperature and stays past it for three days.
 type SoilWindow struct {
-	ID string
+	ID    string
+	Title string
 	// Symptoms: it is when the disease shows; else when it infects unseen.
 	Symptoms bool
 	Rising   bool           // spring; else autumn
@@ -23,11 +22,6 @@ type SoilWindow struct {
 	Lasts    int            // days after which it closes at the latest; 0: by Closes alone
 	After    civil.MonthDay // no crossing counts before
 	Says     Saying
-}
-
-// Name is the season's id as words: "Spring prevention".
-func (s *SoilWindow) Name() message.Message {
-	return message.Plain(strings.ReplaceAll(s.ID, "-", " ")).Raised()
 }
 
 // span is one season, as places among the days of a record: the day on which it

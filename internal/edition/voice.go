@@ -97,9 +97,9 @@ func speaks(t reflect.Type) bool {
 	return says
 }
 
-// ours reports whether a type may hold anything to be said: one of the bulletin's
-// own packages, or one without a name.
+// ours reports whether a type may hold anything to be said: one of the packages
+// that tell, or one without a name.
 func ours(t reflect.Type) bool {
 	path := t.PkgPath()
-	return path == "" || strings.HasSuffix(path, "/bulletin") || strings.HasSuffix(path, "/reference")
+	return slices.Contains([]string{"", "bulletin", "reference", "replay"}, path[strings.LastIndexByte(path, '/')+1:])
 }

@@ -38,14 +38,6 @@ const (
 	BarThirst  Bar = "dry-soil"    // the soil is drier than the class works well in
 )
 
-// Bars lists all that can hold a herbicide back or go with it.
-func Bars() []Bar {
-	return []Bar{
-		BarIntolerant, BarNotDormant, BarGreenUp, BarHeat, BarCold, BarCoolSoil, BarFrost, BarDrought, BarRain, BarYoungTurf,
-		BarRepeat, BarYearly, BarSeeding, BarMowing, BarNoWeather, BarCareful, BarNotTold, BarThirst,
-	}
-}
-
 // Holds reports whether the bar holds the use back.
 func (b Bar) Holds() bool {
 	switch b {

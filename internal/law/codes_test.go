@@ -1,11 +1,15 @@
 package law
 
 import (
-	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"ligule/data"
+	"ligule/internal/diag"
+	"ligule/internal/voice"
 )
 
 func TestVerdictWords(t *testing.T) {
@@ -20,11 +24,29 @@ func TestVerdictWords(t *testing.T) {
 	assert.Less(t, Conditional, NotCleared)
 }
 
-func TestFlagsAreListedOnceAndSorted(t *testing.T) {
-	flags := Flags()
-	assert.Len(t, flags, 14)
-	assert.True(t, slices.IsSorted(flags))
-	assert.Len(t, slices.Compact(slices.Clone(flags)), 14)
+// conditionKinds lists every kind of condition.
+func conditionKinds() []string {
+	kinds := []string{"per_app_total_n", "per_app_soluble_n", "annual_n", "release_n", "min_slow", "max_slow", "per_app_p2o5", "annual_p2o5",
+		"buffer", "rain", "alert", "ground", "phosphorus", "exception", "product", "on_hold", "advice:"}
+	for _, d := range Duties() {
+		kinds = append(kinds, "duty:"+d, "advice:"+d)
+	}
+	return kinds
+}
+
+// Every kind of condition can be put in words.
+func TestEveryConditionHasItsPhrase(t *testing.T) {
+	var list diag.List
+	root, ok := diag.ReadTOML("data/phrases.toml", data.Phrases, &list)
+	require.True(t, ok, list.Error())
+	book := voice.ReadBook(root)
+	for _, kind := range conditionKinds() {
+		code := "condition." + strings.ReplaceAll(kind, ":", ".")
+		if strings.HasSuffix(code, ".") {
+			code += "plain"
+		}
+		assert.True(t, book.Has(code), code)
+	}
 }
 
 func TestBookKnowsItsJurisdictions(t *testing.T) {

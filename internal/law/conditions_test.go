@@ -149,7 +149,7 @@ func TestOwnDesignEveryConditionHasAListedKind(t *testing.T) {
 				q := weekly(p)
 				q.Product.Nutrients, q.Actor = n, actor
 				for _, c := range b.WeekConditions(q, day("2026-11-16")) {
-					assert.Contains(t, ConditionKinds(), c.Kind)
+					assert.Contains(t, conditionKinds(), c.Kind)
 				}
 			}
 		}

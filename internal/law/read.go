@@ -87,7 +87,7 @@ func ReadRecord(t *diag.Table) *Record {
 
 func readDeclaration(t *diag.Table) Declaration {
 	d := Declaration{Pos: t.Pos("")}
-	d.Name = code(t, "name", true)
+	d.Name = t.Text("name")
 	d.From = t.Date("from")
 	d.To, _ = t.OptDate("to")
 	d.AssumeUntil, _ = t.OptDate("assume_until")
@@ -284,7 +284,7 @@ func ReadWhen(t *diag.Table) When {
 		w.Days = DayRange{t.Int("from_day"), t.Int("to_day")}
 		checkDays(t, "to_day", w.Days)
 	case "declared":
-		w.Name = code(t, "name", true)
+		w.Name = t.Text("name")
 	case "season":
 		w.Name = code(t, "name", true)
 		w.Side = t.One("side", "inside", "outside")

@@ -30,6 +30,7 @@ type Review struct {
 	Record           *Record // nil for not_checked, none_found and watering law
 	Rule             *Rule   // nil if the record as a whole is meant
 	Order            string  // order: its name, or "stage N"
+	Stage            int     // of a shortage, if that was declared; 0 for an order with a name
 	Citation         string  // of the rule, order or record
 	Office           string  // who enforces, where the record says
 }

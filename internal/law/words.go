@@ -1,7 +1,7 @@
 package law
 
 // The words that records use. A word that is not here is a mistake; open
-// vocabularies (grasses, claims, names of orders, where a buffer is measured
+// vocabularies (grasses, claims, where a buffer is measured
 // from) are checked for their form alone.
 
 func levels() []string { return []string{"state", "county", "municipal", "district"} }

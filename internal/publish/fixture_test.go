@@ -184,7 +184,7 @@ func catalogue(t testing.TB) *advice.Catalogue {
 
 func profile(id, name, botanical string, kind turf.Kind) *turf.Profile {
 	return &turf.Profile{
-		ID: id, Name: name, Botanical: botanical, Kind: kind, OptimumC: 31, SpreadC: 7, LightFullMol: 22, PeakHeightMMD: 8,
+		ID: id, Name: name, Soft: name, Botanical: botanical, Kind: kind, OptimumC: 31, SpreadC: 7, LightFullMol: 22, PeakHeightMMD: 8,
 		SoilDormantC: 10, SoilGreenUpC: math.NaN(), MowLowMM: 25.4, MowUsualMM: 38.1, MowHighMM: 63.5,
 		NLowGM2: 9.8, NMediumGM2: 14.6, NHighGM2: 19.5, NSingleGM2: 4.9, Kc: 0.8, KcDormant: 0.3, RootDepthMM: 203.2, Depletion: 0.5,
 		Cites: []turf.Cite{
@@ -398,13 +398,21 @@ func shoreZone(t testing.TB, ws *workspace.Workspace, iss *bulletin.Region, z *w
 func addGrasses(ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zone, iz *bulletin.Zone, name func(string) string) {
 	for _, p := range z.Grasses {
 		r := fixtureReading(ws, iss, p, name)
-		iz.Grasses = append(iz.Grasses, bulletin.NewGrass(ws, p, r, true))
+		iz.Grasses = append(iz.Grasses, newGrass(ws, p, r, true))
 	}
+}
+
+// newGrass makes the whole record of a grass.
+func newGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weather bool) *bulletin.Grass {
+	g := bulletin.NewGrass(ws, p, r, weather)
+	g.Fare(ws, r)
+	g.Work(ws, p, r)
+	return g
 }
 
 // decide gives an answer another verdict.
 func decide(a *bulletin.Answer, verdict string) {
-	a.Verdict, a.Word, a.Acts = verdict, message.Say(message.New("verdict."+verdict)), verdict != "closed" && verdict != "skip"
+	a.Verdict, a.Word, a.Loud, a.Acts = verdict, message.Say(message.New("verdict."+verdict)), message.Say(message.New("verdict_loud."+verdict)), verdict != "closed" && verdict != "skip"
 }
 
 func fixtureTopics() []bulletin.Topic {
@@ -461,7 +469,7 @@ func bottomsZone(ws *workspace.Workspace, iss *bulletin.Region, z *workspace.Zon
 	for _, p := range z.Grasses {
 		r := &advice.Reading{}
 		r.Answers = []advice.Answer{{Topic: advice.Mow, Verdict: advice.NotEnough}}
-		iz.Grasses = append(iz.Grasses, bulletin.NewGrass(ws, p, r, false))
+		iz.Grasses = append(iz.Grasses, newGrass(ws, p, r, false))
 	}
 	return iz
 }

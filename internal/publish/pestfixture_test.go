@@ -59,6 +59,7 @@ note = QUOTED(Fitted on examples.)
 
 [[window]]
 id = "spring-prevention"
+title = QUOTED(Spring prevention)
 soil = "rising"
 opens = "55 °F"
 lasts = "28 days"
@@ -186,7 +187,7 @@ method = "daily mean"
 temperature = "soil"
 base = "12 C"
 region = { south = 30 }
-valid_for = QUOTED(Examples.)
+valid_for = QUOTED(Examples)
 source = "invented-2001"
 standing = "verified"
   [[model.stage]]
@@ -271,7 +272,7 @@ temperature = "air"
 base = "50 °F"
 generation = "700 °F d"
 generation_from = "adults"
-valid_for = "Examples."
+valid_for = "Examples"
 source = "common practice"
 standing = "memory"
   [[model.stage]]

@@ -136,7 +136,7 @@ func TestIssueWithoutNoteForecastOrChange(t *testing.T) {
 			}
 			for i, p := range w.place(z.ID).Grasses {
 				year := z.Grasses[i].Year
-				z.Grasses[i] = bulletin.NewGrass(w.ws, p, &advice.Reading{}, false)
+				z.Grasses[i] = newGrass(w.ws, p, &advice.Reading{}, false)
 				z.Grasses[i].Year = year
 			}
 		}

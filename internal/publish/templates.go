@@ -50,7 +50,7 @@ func newPrinter(fsys fs.FS, v voice.Voice, site siteView) (*printer, error) {
 		return func(d civil.Date) string { return v.Date(k, d) }
 	}
 	funcs := map[string]any{
-		"long": dated(message.DateKind), "day": dated(message.FullDate), "short": dated(message.ShortDay), "soft": soft, "article": standingAddress, "phrase": v.Word,
+		"long": dated(message.DateKind), "day": dated(message.FullDate), "short": dated(message.ShortDay), "article": standingAddress, "phrase": v.Word,
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
 		"few":   func(all []bulletin.Pest) []bulletin.Pest { return all[:min(len(all), mostWatched)] },
 		"more":  func(all []bulletin.Pest) int { return max(0, len(all)-mostWatched) },
@@ -100,9 +100,6 @@ func printed(x any) string {
 	}
 	return fmt.Sprint(x)
 }
-
-// soft lets the long names of grasses break where they are put together.
-func soft(name string) string { return strings.Replace(name, "grass", "\u00adgrass", 1) }
 
 // drawnDay is a day with where freezing lies in its picture.
 type drawnDay struct {

@@ -227,5 +227,5 @@ func (m maker) season(w *disease.SoilWindow) Season {
 	if w.Lasts > 0 {
 		parts = append(parts, message.New("pests.season.lasts").DayCount("days", w.Lasts))
 	}
-	return Season{message.Say(w.Name()), m.cited(message.Just(message.Messages(message.Sentences, parts...)), w.Opens.Cite), plain(w.Says.Text)}
+	return Season{plain(w.Title), m.cited(message.Just(message.Messages(message.Sentences, parts...)), w.Opens.Cite), plain(w.Says.Text)}
 }

@@ -3,7 +3,6 @@ package reference
 import (
 	"maps"
 	"slices"
-	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/law"
@@ -57,7 +56,7 @@ func lawInFull(ws *workspace.Workspace, r *law.Record) *LawInFull {
 	}
 	l.Declarations = message.SayEach(r.Declarations, func(d law.Declaration) message.Message {
 		return declaredSpan("law_when.declared_open", "law_when.declared_span", d.From, d.To, d.AssumeUntil).
-			Name("name", spaced(d.Name)).Name("citation", d.Citation)
+			Name("name", d.Name).Name("citation", d.Citation)
 	})
 	for i := range r.Rules {
 		l.Rules = append(l.Rules, provision(ws, &r.Rules[i]))
@@ -73,9 +72,6 @@ func declaredSpan(open, span string, from, to, assumed civil.Date) message.Messa
 	}
 	return message.New(span).Date("first", from).Date("last", to)
 }
-
-// spaced is a name that an author gave as a code.
-func spaced(code string) string { return strings.ReplaceAll(code, "_", " ") }
 
 func provision(ws *workspace.Workspace, r *law.Rule) Provision {
 	binds := message.Each(message.Comma, r.Binds, func(a law.Actor) message.Value { return message.WordOr("law_binds", string(a)) })
@@ -114,7 +110,7 @@ func lawWhen(w law.When) message.Message {
 	case "after_planting":
 		return daysAfter("law_when.after_planting", &w.Days)
 	case "declared":
-		return message.New("law_when.declared").Name("name", spaced(w.Name))
+		return message.New("law_when.declared").Name("name", w.Name)
 	case "season":
 		return message.New("law_when.season_"+w.Side).Name("name", w.Name)
 	}

@@ -13,24 +13,29 @@ import (
 type Source struct {
 	ID       string        `json:"id,omitempty"` // in the bibliography; "" if it is no publication
 	Label    *message.Said `json:"label,omitempty"`
-	Standing string        `json:"standing,omitempty"` // how well established; "" where the label says it
+	Standing *message.Said `json:"standing,omitempty"` // how well established; nil where the label says it
 }
 
-// SourceOf finds a source in the bibliography; what is none ("common practice")
-// stands as it is.
+// SourceOf finds a source in the bibliography; what is none has a phrase.
 func SourceOf(ws *workspace.Workspace, id string, standing turf.Standing) Source {
-	if s, ok := ws.Source(id); ok {
-		return Source{s.ID, message.Say(shortName(s)), string(standing)}
-	}
 	if string(standing) == id || standing == "practice" && id == "common practice" {
 		standing = ""
 	}
-	return Source{Label: message.Say(message.Plain(id)), Standing: string(standing)}
+	var s Source
+	if known, ok := ws.Source(id); ok {
+		s.ID, s.Label = known.ID, message.Say(shortName(known))
+	} else {
+		s.Label = value(message.WordOr("source", id))
+	}
+	if standing != "" {
+		s.Standing = value(message.WordOr("source.standing", string(standing)))
+	}
+	return s
 }
 
 // Equal reports whether two are the same.
 func (s Source) Equal(o Source) bool {
-	return s.ID == o.ID && s.Standing == o.Standing && s.Label.Equal(o.Label)
+	return s.ID == o.ID && s.Standing.Equal(o.Standing) && s.Label.Equal(o.Label)
 }
 
 // shortName is a source as cited in running text: "Gelernter and Stowell 2005".

@@ -35,8 +35,14 @@ func TestSourcesAreCitedShort(t *testing.T) {
 		s := SourceOf(ws, "x", "verified")
 		assert.Equal(t, c.want, v.Say(s.Label.Message))
 		assert.Equal(t, "x", s.ID)
+		assert.Equal(t, "verified", v.Say(s.Standing.Message))
 	}
 	practice := SourceOf(&workspace.Workspace{}, "common practice", "practice")
 	assert.Equal(t, "common practice", v.Say(practice.Label.Message))
-	assert.Empty(t, practice.Standing, "the label says it")
+	assert.Nil(t, practice.Standing, "the label says it")
+	known := SourceOf(&workspace.Workspace{}, "common practice", "memory")
+	assert.Equal(t, "memory", v.Say(known.Standing.Message))
+	ours := SourceOf(&workspace.Workspace{}, "own design", "own design")
+	assert.Equal(t, "own design", v.Say(ours.Label.Message))
+	assert.Nil(t, ours.Standing)
 }

@@ -19,7 +19,7 @@ import (
 type WeedKillers struct {
 	Use     string        `json:"use"` // "herbicide"
 	Heat    []Statement   `json:"heat"`
-	Grasses []string      `json:"grasses"` // names
+	Grasses []string      `json:"grasses"` // names with soft hyphens
 	Groups  []MatrixGroup `json:"groups"`
 	Classes []Class       `json:"classes"`
 	Seeding []Statement   `json:"seeding,omitempty"`
@@ -82,7 +82,7 @@ func WeedKillersOf(ws *workspace.Workspace, as civil.Date) *WeedKillers {
 		out.Heat = append(out.Heat, m.cited(message.New("pests.heat.on").Name("grass", m.grass(id)).With("value", usual(limit)), limit.Cite))
 	}
 	for _, g := range ws.Grasses {
-		out.Grasses = append(out.Grasses, g.Name)
+		out.Grasses = append(out.Grasses, g.Soft)
 	}
 	groups := []MatrixGroup{{Title: say("pests.use.before")}, {Title: say("pests.use.after")}}
 	hidden, classes := []string{}, []string{}

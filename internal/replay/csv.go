@@ -1,6 +1,7 @@
 package replay
 
 import (
+	"cmp"
 	"encoding/csv"
 	"io"
 	"maps"
@@ -33,7 +34,7 @@ type row map[string]string
 //     fired, first and last of them; do to closed count what its advice came to
 //     after the gates, answered those in which it was the topic's answer, stopped
 //     those in which a gate stopped it.
-//   - state: id is the state, "unknown" where there was too little weather; weeks,
+//   - state: id is the code of the state, "unknown" where there was too little weather; weeks,
 //     first and last of them.
 //   - week: id is an ISO week, value the state of the grass in it, first_date the
 //     issue date.
@@ -92,10 +93,10 @@ func (z *Zone) lines(line func(row)) {
 			}
 		}
 		for _, s := range g.StateYears() {
-			line(of.with("year", number(s.Year), "kind", "state", "id", s.Word(), "weeks", number(s.Weeks), "first_week", week(s.First), "last_week", week(s.Last)))
+			line(of.with("year", number(s.Year), "kind", "state", "id", cmp.Or(s.State, "unknown"), "weeks", number(s.Weeks), "first_week", week(s.First), "last_week", week(s.Last)))
 		}
 		for _, s := range g.States {
-			line(of.with("year", number(s.Week.Year), "kind", "week", "id", s.Week.String(), "value", stateWord(s.State)))
+			line(of.with("year", number(s.Week.Year), "kind", "week", "id", s.Week.String(), "value", cmp.Or(s.State, "unknown")))
 		}
 	}
 }

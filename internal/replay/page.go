@@ -1,17 +1,16 @@
 package replay
 
 import (
-	"fmt"
 	"slices"
-	"strconv"
-	"strings"
 
+	"ligule/internal/edition"
+	"ligule/internal/message"
 	"ligule/internal/workspace"
 )
 
 // Page is a replay as a template prints it.
 type Page struct {
-	Years       string // "2016 to 2025"
+	Years       *message.Said
 	First, Last string // weeks
 	Weeks       int
 	Zones       []PageZone
@@ -28,7 +27,7 @@ type PageZone struct {
 // PageLaw is a record of law with all the places for which it spoke.
 type PageLaw struct {
 	Law
-	Places string
+	Places *message.Said
 }
 
 // PageGrass is a grass of a zone.
@@ -42,7 +41,7 @@ type PageGrass struct {
 
 // PageTopic is the rules of a topic.
 type PageTopic struct {
-	Name  string
+	Name  *message.Said
 	Rules []PageRule
 }
 
@@ -55,30 +54,40 @@ type PageRule struct {
 
 // PageCount is a word with a number.
 type PageCount struct {
-	Word  string
+	Word  *message.Said
 	Weeks int
 }
 
 // PageState is a state with the weeks of a year in it.
 type PageState struct {
-	State              string // "" cannot be told
-	Least, Usual, Most string
+	State       *message.Said // nil cannot be told
+	Least, Most int
+	Usual       *message.Said
 }
 
-// PageOf puts a replay into the order of its page.
+// PageOf puts a replay into the order of its page, and finds the words.
 func PageOf(ws *workspace.Workspace, r *Replay) Page {
-	p := Page{Years: years(r.First, r.Last), Weeks: len(r.Weeks), Scouting: &r.Scouting}
+	p := Page{Years: just(between(r.First, r.Last)), Weeks: len(r.Weeks), Scouting: &r.Scouting}
 	if n := len(r.Weeks); n > 0 {
 		p.First, p.Last = r.Weeks[0].Week.String(), r.Weeks[n-1].Week.String()
 	}
 	for _, z := range r.Zones {
 		zone := PageZone{Zone: z, Law: pageLaws(z.Law)}
 		for _, g := range z.Grasses {
-			zone.Grasses = append(zone.Grasses, PageGrass{g, z.Name, r.Years(), pageTopics(ws, r, g), pageStates(g, r.Years())})
+			zone.Grasses = append(zone.Grasses, PageGrass{g, z.Name, r.Years(), pageTopics(r, g), pageStates(g, r.Years())})
 		}
 		p.Zones = append(p.Zones, zone)
 	}
+	edition.Voice(&p, ws.Voice())
 	return p
+}
+
+// between is a number, or the range from one to another.
+func between(low, high int) message.Value {
+	if low == high {
+		return message.Count(low)
+	}
+	return message.List(message.Range, message.Count(low), message.Count(high))
 }
 
 func pageLaws(all []Law) []PageLaw {
@@ -94,17 +103,16 @@ func pageLaws(all []Law) []PageLaw {
 				places = append(places, k.Place)
 			}
 		}
-		out = append(out, PageLaw{l, strings.Join(places, ", ")})
+		out = append(out, PageLaw{l, just(message.Texts(message.Comma, places...))})
 	}
 	return out
 }
 
-func pageTopics(ws *workspace.Workspace, r *Replay, g *Grass) []PageTopic {
+func pageTopics(r *Replay, g *Grass) []PageTopic {
 	var out []PageTopic
-	for _, rule := range g.Rules {
-		name := ws.Voice().Word("topic." + rule.Topic)
-		if n := len(out); n == 0 || out[n-1].Name != name {
-			out = append(out, PageTopic{Name: name})
+	for i, rule := range g.Rules {
+		if i == 0 || g.Rules[i-1].Topic != rule.Topic {
+			out = append(out, PageTopic{Name: message.Say(message.New("topic." + rule.Topic))})
 		}
 		shown := PageRule{Rule: rule, PestName: r.names[rule.Pest]}
 		total := rule.Total()
@@ -113,7 +121,7 @@ func pageTopics(ws *workspace.Workspace, r *Replay, g *Grass) []PageTopic {
 			weeks   int
 		}{{"do", total.Do}, {"wait", total.Wait}, {"skip", total.Skip}, {"look", total.Look}, {"closed", total.Closed}} {
 			if c.weeks > 0 {
-				shown.Verdicts = append(shown.Verdicts, PageCount{ws.Voice().Word("verdict." + c.verdict), c.weeks})
+				shown.Verdicts = append(shown.Verdicts, PageCount{message.Say(message.New("verdict." + c.verdict)), c.weeks})
 			}
 		}
 		t := &out[len(out)-1]
@@ -138,11 +146,10 @@ func pageStates(g *Grass, years []int) []PageState {
 			continue
 		}
 		low, high := weeks[(n-1)/2], weeks[n/2]
-		usual := strconv.Itoa((low + high) / 2)
-		if (low+high)%2 != 0 {
-			usual = fmt.Sprintf("%d to %d", low, high)
+		if (low+high)%2 == 0 {
+			low, high = (low+high)/2, (low+high)/2
 		}
-		out = append(out, PageState{state, strconv.Itoa(weeks[0]), usual, strconv.Itoa(weeks[n-1])})
+		out = append(out, PageState{stateWord(state), weeks[0], weeks[n-1], just(between(low, high))})
 	}
 	return out
 }

@@ -9,6 +9,8 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	"ligule/internal/edition"
+	"ligule/internal/message"
 	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
@@ -90,11 +92,12 @@ type Grass struct {
 
 // State is the state of a grass in a week; "" is not enough weather to say.
 type State struct {
-	Week  civil.Week `json:"week"`
-	State string     `json:"state"`
+	Week  civil.Week    `json:"week"`
+	State string        `json:"state"` // its code
+	Word  *message.Said `json:"-"`
 }
 
-// Run runs the weeks of a question again. progress, if not nil, is told after
+// Run runs the weeks of a question again, and finds the words. progress, if not nil, is told after
 // each week how many of them are done, one call at a time. It fails on years
 // without any record.
 func Run(ws *workspace.Workspace, q Question, progress func(done, of int)) (*Replay, error) {
@@ -102,7 +105,9 @@ func Run(ws *workspace.Workspace, q Question, progress func(done, of int)) (*Rep
 	if err != nil {
 		return nil, err
 	}
-	return gather(ws, q, tellWeeks(ws, q, weeks, progress)), nil
+	r := gather(ws, q, tellWeeks(ws, q, weeks, progress))
+	edition.Voice(r, ws.Voice())
+	return r, nil
 }
 
 // tellWeeks makes the issues of the weeks, as many at a time as there are
@@ -177,7 +182,7 @@ func gatherZone(ws *workspace.Workspace, z *workspace.Zone, at int, told []toldW
 		g := &Grass{ID: p.ID, Name: p.Name}
 		pick := func(t toldWeek) toldGrass { return t.zones[at].grasses[i] }
 		for _, t := range told {
-			g.States = append(g.States, State{t.week, pick(t).state})
+			g.States = append(g.States, State{t.week, pick(t).state, stateWord(pick(t).state)})
 		}
 		g.Windows = windowsOf(told, r.Years(), pick)
 		g.Rules, g.Silent = rulesOf(told, pick)

@@ -2,38 +2,31 @@ package replay
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 
 	"ligule/internal/agromet"
+	"ligule/internal/message"
 )
 
-// Score is one measure of warnings, by the name that forecast verification gives
-// it.
+// Score is one measure of warnings.
 type Score struct {
-	Code string // "POD"
-	Name string // "hit rate"
+	Code string // by which forecast verification knows it: "POD"
 	// Value is NaN where it cannot be told: of no warnings at all, none failed
 	// and none held.
 	Value     float64
 	Low, High float64 // its 95 % interval (Wilson's); NaN where none is told
+
+	// As it is printed, nil where it cannot be told.
+	Name, Printed, Interval *message.Said
 }
 
-// Printed is the value to two decimals; "" where it cannot be told.
-func (s Score) Printed() string {
-	if math.IsNaN(s.Value) {
-		return ""
-	}
-	return fmt.Sprintf("%.2f", s.Value)
+func newScore(code string, value, low, high float64) Score {
+	number := func(x float64) message.Value { return message.Number(x, 2) }
+	return Score{code, value, low, high, message.Say(message.New("replay_score." + code)),
+		just(number(value)), just(message.List(message.Range, number(low), number(high)))}
 }
 
-// Interval is the interval in the same way; "" where none is told.
-func (s Score) Interval() string {
-	if math.IsNaN(s.Value) || math.IsNaN(s.Low) {
-		return ""
-	}
-	return fmt.Sprintf("%.2f to %.2f", s.Low, s.High)
-}
+func just(v message.Value) *message.Said { return message.Say(message.Just(v)) }
 
 // MarshalJSON writes null for what cannot be told.
 func (s Score) MarshalJSON() ([]byte, error) {
@@ -45,11 +38,10 @@ func (s Score) MarshalJSON() ([]byte, error) {
 	}
 	return json.Marshal(struct {
 		Code  string   `json:"code"`
-		Name  string   `json:"name"`
 		Value *float64 `json:"value"`
 		Low   *float64 `json:"low,omitempty"`
 		High  *float64 `json:"high,omitempty"`
-	}{s.Code, s.Name, number(s.Value), number(s.Low), number(s.High)})
+	}{s.Code, number(s.Value), number(s.Low), number(s.High)})
 }
 
 // score fills in the scores, if there are enough finds for them to mean
@@ -62,32 +54,30 @@ func (t *Tally) score() {
 
 func (l Level) scores() []Score {
 	c := agromet.Contingency{Hits: float64(l.Hits), FalseAlarms: float64(l.FalseAlarms), Misses: float64(l.Misses), Correct: float64(l.Correct)}
-	share := func(code, name string, value, k, n float64) Score {
+	share := func(code string, value, k, n float64) Score {
 		low, high := agromet.Wilson(k, n)
-		return Score{code, name, value, low, high}
+		return newScore(code, value, low, high)
 	}
 	return []Score{
-		share("POD", "hit rate", c.HitRate(), c.Hits, c.Hits+c.Misses),
-		share("FAR", "false alarm ratio", c.FalseAlarmRatio(), c.FalseAlarms, c.Hits+c.FalseAlarms),
-		share("POFD", "false alarm rate", c.FalseAlarmRate(), c.FalseAlarms, c.FalseAlarms+c.Correct),
-		plain("bias", "warnings per find", c.Bias()),
-		plain("CSI", "threat score", c.ThreatScore()),
-		plain("PSS", "Peirce skill score", c.Peirce()),
-		plain("HSS", "Heidke skill score", c.Heidke()),
-		plain("ETS", "equitable threat score", c.EquitableThreat()),
+		share("POD", c.HitRate(), c.Hits, c.Hits+c.Misses),
+		share("FAR", c.FalseAlarmRatio(), c.FalseAlarms, c.Hits+c.FalseAlarms),
+		share("POFD", c.FalseAlarmRate(), c.FalseAlarms, c.FalseAlarms+c.Correct),
+		plain("bias", c.Bias()),
+		plain("CSI", c.ThreatScore()),
+		plain("PSS", c.Peirce()),
+		plain("HSS", c.Heidke()),
+		plain("ETS", c.EquitableThreat()),
 	}
 }
 
 func brierScores(b agromet.Brier) []Score {
 	return []Score{
-		plain("BS", "Brier score", b.Score),
-		plain("REL", "reliability", b.Reliability),
-		plain("RES", "resolution", b.Resolution),
-		plain("UNC", "uncertainty", b.Uncertainty),
-		plain("BSS", "Brier skill score", b.Skill()),
+		plain("BS", b.Score),
+		plain("REL", b.Reliability),
+		plain("RES", b.Resolution),
+		plain("UNC", b.Uncertainty),
+		plain("BSS", b.Skill()),
 	}
 }
 
-func plain(code, name string, value float64) Score {
-	return Score{code, name, value, math.NaN(), math.NaN()}
-}
+func plain(code string, value float64) Score { return newScore(code, value, math.NaN(), math.NaN()) }

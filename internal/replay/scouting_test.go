@@ -10,6 +10,7 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	"ligule/internal/edition"
 	"ligule/internal/pest"
 	"ligule/internal/reference"
 	"ligule/internal/workspace"
@@ -134,11 +135,20 @@ func TestOwnDesignScoresFromTenFindsOn(t *testing.T) {
 	// (15·0.25 + 3·0.9025 + 22·0.04)/40.
 	assert.InDelta(t, (15*0.25+3*0.9025+22*0.04)/40, value(v.Brier, "BS").Value, 1e-9)
 
+	// Its words are the book's; what cannot be told says nothing.
+	edition.Voice(&v, demonstration(t).Voice())
+	pod = value(v.All.Act.Scores, "POD")
+	assert.Equal(t, []string{"hit rate", "0.75", "0.47–0.91"}, []string{pod.Name.String(), pod.Printed.String(), pod.Interval.String()})
+	assert.Nil(t, value(v.All.Act.Scores, "bias").Interval)
+	none := Level{Misses: 12}.scores()[1:2]
+	edition.Voice(&none, demonstration(t).Voice())
+	assert.Nil(t, none[0].Printed)
+
 	// A score that cannot be told is null, not a number.
 	text, err := json.Marshal(Level{Hits: 0, Misses: 12}.scores())
 	require.NoError(t, err)
-	assert.Contains(t, string(text), `{"code":"FAR","name":"false alarm ratio","value":null}`)
-	text, err = json.Marshal(plain("x", "y", math.Inf(1)))
+	assert.Contains(t, string(text), `{"code":"FAR","value":null}`)
+	text, err = json.Marshal(plain("x", math.Inf(1)))
 	require.NoError(t, err)
 	assert.Contains(t, string(text), `"value":null`)
 }

@@ -3,28 +3,17 @@ package replay
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	"ligule/internal/message"
 )
 
 // StateYear counts the weeks of a year in which a grass was in a state.
 type StateYear struct {
-	State       string // "" is not enough weather to say
+	State       string // its code; "" is not enough weather to say
 	Year, Weeks int
 	First, Last civil.Week
-}
-
-// Word names the state, "unknown" where there was too little weather.
-func (s StateYear) Word() string { return stateWord(s.State) }
-
-// stateWord names a state in a table.
-func stateWord(state string) string {
-	if state == "" {
-		return "unknown"
-	}
-	return state
 }
 
 // StateYears counts the weeks in each state, by year, then from
@@ -49,7 +38,7 @@ func (g *Grass) StateYears() []StateYear {
 
 // StateRun is a run of weeks in one state.
 type StateRun struct {
-	State       string
+	State
 	First, Last civil.Week
 }
 
@@ -60,23 +49,22 @@ func (g *Grass) Runs(year int) []StateRun {
 		if s.Week.Year != year {
 			continue
 		}
-		if n := len(out); n > 0 && out[n-1].State == s.State {
+		if n := len(out); n > 0 && out[n-1].State.State == s.State {
 			out[n-1].Last = s.Week
 			continue
 		}
-		out = append(out, StateRun{s.State, s.Week, s.Week})
+		out = append(out, StateRun{s, s.Week, s.Week})
 	}
 	return out
 }
 
 // stateOrder is the course of a year, with what cannot be told at the end.
-func stateOrder() []string {
-	var out []string
-	for _, code := range bulletin.States() {
-		out = append(out, stateName(code))
-	}
-	return append(out, "")
-}
+func stateOrder() []string { return append(bulletin.States(), "") }
 
-// stateName is a state as tables print it.
-func stateName(code string) string { return strings.ReplaceAll(code, "_", " ") }
+// stateWord is a state as it is printed, nil for what cannot be told.
+func stateWord(code string) *message.Said {
+	if code == "" {
+		return nil
+	}
+	return just(message.Word("growth_state." + code).Lowered())
+}

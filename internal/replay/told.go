@@ -36,7 +36,7 @@ const (
 
 type toldGrass struct {
 	id      string
-	state   string // "" is not enough weather
+	state   string // its code; "" is not enough weather
 	windows []bulletin.WindowWeek
 	spoken  []spoken
 	silent  []string // rules that applied and did not fire, with their pest
@@ -120,7 +120,7 @@ func stateOf(s reference.LawState) lawState {
 }
 
 func tellGrass(g *bulletin.Grass) toldGrass {
-	out := toldGrass{id: g.ID, state: stateName(g.State), windows: g.Windows}
+	out := toldGrass{id: g.ID, state: g.State, windows: g.Windows}
 	for _, a := range g.Answers {
 		out.speak(a.Rule, a.Pest, spoken{verdict: a.Verdict, gate: a.Gate, led: true})
 		for _, list := range [][]bulletin.Draft{a.Also, a.Support} {

@@ -8,6 +8,7 @@ import (
 	"ligule/internal/agromet"
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	"ligule/internal/message"
 	"ligule/internal/quantity"
 )
 
@@ -56,6 +57,8 @@ type Spread struct {
 	EarlyYear          int
 	LateYear           int
 	early, usual, late int // days from 1 January on
+
+	Says *message.Said // the median, with the range; nil where there is none
 }
 
 // Early returns the earliest of the dates, Usual their median, Late the latest.
@@ -186,6 +189,11 @@ func spread(years []WindowYear, date func(WindowYear) (civil.Date, bool)) Spread
 	}
 	slices.Sort(days)
 	s.usual = quantity.HalfUp(agromet.Quantile(days, 0.5))
+	parts := []message.Value{message.EveryYear(s.Usual())}
+	if s.early != s.late {
+		parts = append(parts, message.List(message.Range, message.EveryYear(s.Early()), message.EveryYear(s.Late())))
+	}
+	s.Says = just(message.List(message.Bracketed, parts...))
 	return s
 }
 

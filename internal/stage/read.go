@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
@@ -42,6 +43,9 @@ func (r *timingReader) read(f *pest.Figures) {
 	}
 	m.Momentary, m.Compare = f.Flag("day_by_day").Value, f.Bool("compare")
 	m.ValidFor = f.Text("valid_for")
+	if strings.HasSuffix(m.ValidFor, ".") {
+		f.Errorf("valid_for", "leave out the full stop at its end, which the page sets", "%q is said within a sentence", m.ValidFor)
+	}
 	r.readWarmth(f)
 	m.Region = pest.ReadRegion(f)
 	stages := slices.DeleteFunc(f.Tables("stage"), func(s *diag.Table) bool { return !r.file.Like("stage", s) })

@@ -57,6 +57,17 @@ func readTimingText(t testing.TB, text string) *Timing {
 	return &m
 }
 
+// Where a timing holds is said within a sentence: it brings no full stop.
+func TestWhereATimingHoldsHasNoFullStop(t *testing.T) {
+	for where, wrong := range map[string]bool{"tests": false, "The U.S. south": false, "tests.": true} {
+		var list diag.List
+		root, ok := diag.ReadTOML("model.toml", []byte(strings.Replace(modelHead, `"tests"`, `"`+where+`"`, 1)+stageFirst), &list)
+		require.True(t, ok)
+		readTiming(&pest.File{Table: root}, root.Tables("model")[0])
+		assert.Equal(t, wrong, strings.Contains(list.Error(), "valid_for"), "%s: %v", where, list.Err())
+	}
+}
+
 // stages of a test are the rest of a model text.
 const modelHead = `
 [[model]]

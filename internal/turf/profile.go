@@ -18,6 +18,7 @@ const TallFescueCubic = "tall-fescue-cubic"
 type Profile struct {
 	ID        string // the name of its file
 	Name      string // as readers know it
+	Soft      string // the same with soft hyphens, at which a narrow column may break it
 	Botanical string
 	Kind      Kind
 

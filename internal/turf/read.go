@@ -3,6 +3,7 @@ package turf
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"ligule/internal/diag"
 	"ligule/internal/quantity"
@@ -27,7 +28,8 @@ func ReadProfile(id string, t *diag.Table) *Profile {
 	if !diag.IsID(id) {
 		t.Errorf("", "name it with lower-case words joined by hyphens", "the file's name %q is not an id", id)
 	}
-	p.Name = t.Text("name")
+	p.Soft = t.Text("name")
+	p.Name = strings.ReplaceAll(p.Soft, "\u00ad", "")
 	p.Botanical = t.Text("botanical")
 	p.Kind = Kind(t.One("kind", string(WarmSeason), string(CoolSeason)))
 	for _, section := range [...]struct {

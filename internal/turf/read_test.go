@@ -69,6 +69,9 @@ func TestAllGrassesOfTheDemonstration(t *testing.T) {
 		p := loadProfile(t, id)
 		assert.Equal(t, p.Kind == WarmSeason, p.DayLengthLimits, id)
 		assert.Equal(t, p.Kind == WarmSeason, p.Capped, id)
+		assert.NotContains(t, p.Name, "\u00ad", id)
+		assert.Equal(t, p.Name, strings.ReplaceAll(p.Soft, "\u00ad", ""), id)
+		assert.Equal(t, strings.HasSuffix(p.Name, "grass"), p.Soft != p.Name, id)
 		for _, c := range p.Cites {
 			assert.True(t, !c.IsPublication() || sources[c.Source], "%s: %s is not in the bibliography", id, c.Source)
 		}

@@ -40,6 +40,7 @@ func (r *Record) reviews(jurisdiction string, asOf civil.Date) (out []law.Review
 		later := slices.ContainsFunc(r.Declared, func(o DeclaredStage) bool { return o.From > d.From })
 		if d.To.IsZero() && !later && d.From <= asOf {
 			add("order", d.AssumeUntil, stageName(d.Stage))
+			out[len(out)-1].Stage = d.Stage
 		}
 	}
 	return out
