@@ -47,6 +47,12 @@ func pestFacts(f *bulletin.PestFacts) []string {
 	if f.Percentile.Known() {
 		say("above %s%% of other years", fixed(f.Percentile, 0))
 	}
+	if f.Years > 0 {
+		say("at watch or more in %d of %d years this week", f.Up, f.Years)
+	}
+	if f.Hidden {
+		say("nothing shows")
+	}
 	if f.Estimated {
 		say("humidity estimated")
 	}

@@ -18,13 +18,13 @@ import (
 
 // order is the one direction in which packages may import each other: only
 // those before them.
-var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "homeuse", "disease", "spray", "herbicide",
+var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "pesttest", "homeuse", "disease", "spray", "herbicide",
 	"stage", "season", "lawtest", "law", "watering", "advice", "voice", "workspace", "reference", "bulletin", "edition", "chart", "publish", "replay"}
 
 // outside lists the packages that may touch files, and which of the standard
 // library's doors to the world stay shut everywhere else.
 var (
-	touchFiles = []string{"workspace", "publish"}
+	touchFiles = []string{"workspace", "publish", "pesttest"}
 	doors      = []string{"os", "os/exec", "net", "net/http", "log", "log/slog", "math/rand", "crypto/rand"}
 )
 

@@ -74,10 +74,18 @@ func (p *Pest) Account() *stage.Account {
 	return nil
 }
 
+// Lives says where it lives; "" where that is everywhere.
+func (p *Pest) Lives() string {
+	if a := p.Account(); a != nil {
+		return a.Range.Lives
+	}
+	return p.Disease.Range.Lives
+}
+
 // Silent reports whether nothing is ever said of it in the weekly advice here:
 // it has a page only, or no model that is valid at the place.
 func (p *Pest) Silent() bool {
-	return slices.Contains([]string{pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion}, p.Found.Invalid)
+	return slices.Contains([]string{pest.InvalidNoModel, pest.InvalidPageOnly, pest.InvalidRegion, pest.InvalidRange}, p.Found.Invalid)
 }
 
 // pests assesses all that the grass is a host of: diseases first, then weeds
@@ -241,7 +249,9 @@ func (p *Pest) says() string {
 		return p.Progress.Stage.Says
 	}
 	for i, w := range p.Found.Windows { // in the order of the disease's own
-		if says := p.Disease.Windows[i].Says.Text; w.State == pest.WindowOpen && says != "" {
+		// Of an infection that nothing shows of, only a place that had it is told.
+		told := w.Symptoms || p.Found.History || !p.Disease.Apart()
+		if says := p.Disease.Windows[i].Says.Text; told && w.State == pest.WindowOpen && says != "" {
 			return says
 		}
 	}
@@ -384,6 +394,11 @@ func pestIndicators() []*Indicator {
 			}})
 		}
 		add(Indicator{Name: name + "_history", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.History) }})
+		if kind.of != Weed {
+			add(Indicator{Name: name + "_shows", Kind: Word, Words: []string{"shows", "hidden"}, Of: kind.of, of: func(_ *Input, p *Pest) Value {
+				return Value{Word: map[bool]string{false: "shows", true: "hidden"}[p.Found.Hidden], Basis: Estimated}
+			}})
+		}
 		add(Indicator{Name: name + "_reported", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Reported) }})
 		add(Indicator{Name: kind.plural + "_to_watch", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Watch)})
 		add(Indicator{Name: kind.plural + "_to_act_on", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Act)})

@@ -1,14 +1,21 @@
 package agromet
 
-import "ligule/internal/quantity"
+import (
+	"math"
+
+	"ligule/internal/quantity"
+)
 
 const (
 	crossingMeanDays  = 5
 	crossingLeastDays = 3 // known ones of the five
-	crossingHeldDays  = 3
 	trendMeanDays     = 30
 	trendLeastDays    = 20
 )
+
+// CrossingHeldDays is for how many days running a crossing has to hold: so late it
+// is known.
+const CrossingHeldDays = 3
 
 // Crossing returns the place of the first of three days running on which the
 // trailing five-day mean of the soil temperature (°C, a value a day, NaN where
@@ -28,8 +35,8 @@ func Crossing(soilC []float64, from int, levelC float64, rising bool) int {
 			run = 0
 			continue
 		}
-		if run++; run >= crossingHeldDays && (rising || monthFalling(soilC, i)) {
-			return i - crossingHeldDays + 1
+		if run++; run >= CrossingHeldDays && (rising || monthFalling(soilC, i)) {
+			return i - CrossingHeldDays + 1
 		}
 	}
 	return -1
@@ -39,6 +46,16 @@ func Crossing(soilC []float64, from int, levelC float64, rising bool) int {
 // of the day before; false where either is not known.
 func monthFalling(soilC []float64, i int) bool {
 	return i > 0 && trailingMean(soilC, i, trendMeanDays, trendLeastDays) < trailingMean(soilC, i-1, trendMeanDays, trendLeastDays)
+}
+
+// Trend returns by how much the 30-day mean that ends with day i is above that of
+// three weeks before, °C; NaN where either is not known. Own design.
+func Trend(meanC []float64, i int) float64 {
+	const back = 21
+	if i < back {
+		return math.NaN()
+	}
+	return trailingMean(meanC, i, trendMeanDays, trendLeastDays) - trailingMean(meanC, i-back, trendMeanDays, trendLeastDays)
 }
 
 // trailingMean is the mean of the days that end with i, rounded to thousandths;

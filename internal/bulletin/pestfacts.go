@@ -14,6 +14,9 @@ type PestFacts struct {
 	Ahead      Num          `json:"ahead"`
 	Forecast   bool         `json:"forecast,omitempty"`  // one was on file
 	Percentile Num          `json:"percentile"`          // of the score, among those of the same week of other years
+	Years      int          `json:"years,omitempty"`     // earlier ones with the week on record
+	Up         int          `json:"up,omitempty"`        // and at watch or more
+	Hidden     bool         `json:"hidden,omitempty"`    // nothing of it shows
 	Estimated  bool         `json:"estimated,omitempty"` // the humidity is
 	Seasons    []SeasonFact `json:"seasons,omitempty"`   // of a disease that follows the soil
 	Stage      *StageFact   `json:"stage,omitempty"`     // of a weed or an insect that is timed here
@@ -41,7 +44,7 @@ func pestFacts(p *advice.Pest) PestFacts {
 	f := &p.Found
 	out := PestFacts{
 		Invalid: f.Invalid, Score: Num(f.Score), Observed: Num(f.Observed), Ahead: Num(f.Ahead), Forecast: f.HasForecast, Percentile: Num(f.Percentile),
-		Estimated: f.HumidityEstimated, Lacks: f.Lacks, Reported: f.Reported, History: f.History, Treated: f.ProtectedUntil,
+		Years: f.Usual.Years, Up: f.Usual.Up, Hidden: f.Hidden, Estimated: f.HumidityEstimated, Lacks: f.Lacks, Reported: f.Reported, History: f.History, Treated: f.ProtectedUntil,
 		Seasons: f.Windows,
 	}
 	if g := &p.Progress; p.Kind != advice.Disease && f.Invalid == "" {

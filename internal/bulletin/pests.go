@@ -118,7 +118,7 @@ const (
 
 func gradeRank(p *advice.Pest) int {
 	switch f := &p.Found; {
-	case f.Invalid == pest.InvalidNoModel || f.Invalid == pest.InvalidPageOnly:
+	case f.Invalid == pest.InvalidNoModel || f.Invalid == pest.InvalidPageOnly || f.Invalid == pest.InvalidRange:
 		return ofUnmodeled
 	case grade(p) == unknownGrade:
 		return ofSilent
@@ -178,6 +178,9 @@ func lacks(codes []string) message.Message {
 // invalid says why a model says nothing here.
 func invalid(p *advice.Pest) message.Message {
 	m := message.New("pests.invalid." + p.Found.Invalid)
+	if p.Found.Invalid == pest.InvalidRange {
+		return m.Name("where", p.Lives())
+	}
 	if a := p.Account(); a != nil && p.Found.Invalid == pest.InvalidRegion {
 		return m.Name("where", a.ValidFor())
 	}
@@ -191,8 +194,11 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 	if !math.IsNaN(f.Score) {
 		watch, act := d.Limits.On(f.Host)
 		code := "pests.why.score"
-		if !mayAct(p) {
+		switch {
+		case !mayAct(p):
 			code = "pests.why.score_watch"
+		case f.Guessed && !f.Reported:
+			code = "pests.why.score_estimated"
 		}
 		out = append(out, message.New(code).With("score", score(f.Score)).With("watch", score(watch)).With("act", score(act)))
 	}
@@ -210,6 +216,12 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 	if held(p) {
 		out = append(out, message.New("pests.why.held"))
 	}
+	if f.Hidden {
+		out = append(out, message.New("pests.why.hidden"))
+	}
+	if u := f.Usual; u.Years >= leastUsualYears && f.Grade > pest.Quiet {
+		out = append(out, message.New("pests.why.usual").With("up", message.Number(float64(u.Up), 0)).With("years", message.Number(float64(u.Years), 0)))
+	}
 	if d := p.Decision; d != nil {
 		parts := []message.Message{answered(d)}
 		if len(d.Reasons) > 0 {
@@ -225,6 +237,10 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 	}
 	return out
 }
+
+// leastUsualYears is in how many years a week has to be on record for it to be told
+// how usual it is. Own design.
+const leastUsualYears = 5
 
 // answered is what the treatment gate says of the place last reported, and
 // reason why.

@@ -2,6 +2,7 @@ package disease
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/civil"
 	"ligule/internal/pest"
@@ -26,53 +27,104 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 		a.Lacks = []string{"temperature"}
 		return a
 	}
+	if !d.Range.Holds(in) {
+		a.Invalid = pest.InvalidRange
+		return a
+	}
 	log := in.Log(d.ID)
 	a.Reported = log.Confirmed(in.Issue)
-	a.History = log.History(in.Issue)
+	a.History = d.history(&log, in.Issue)
 	a.ProtectedUntil = log.ProtectedUntil(in.Issue)
-	a.Windows = make([]pest.WindowState, len(d.Windows))
-	for i := range d.Windows {
-		a.Windows[i] = d.Windows[i].at(s.Days.SoilC, s.Days.Start)
-	}
-	if len(a.Windows) > 0 {
-		a.Window = a.Windows[0].State
-	}
-	switch {
-	case d.Model.daily != nil:
-		d.step(&a, in, s, log)
-	case d.Model.Name == ModelSoilWindow:
-		d.grade(&a, log, in.Issue)
-	default:
+	if d.Model.daily == nil && d.Model.Name != ModelSoilWindow {
 		a.Invalid = pest.InvalidNoModel
+		return a
+	}
+	seen := d.past(in, s)
+	a.Windows = d.windows(seen, s, len(s.Days.SoilC))
+	for _, w := range a.Windows {
+		if !w.Symptoms {
+			a.Window = w.State
+			break
+		}
+	}
+	if d.Model.daily != nil {
+		d.step(&a, in, s, log, seen)
+	} else {
+		d.season(&a, in, s, log, seen)
 	}
 	return a
 }
 
-// grade grades a disease that has a season and no daily risk: watch while it is
-// open, act where the disease was found before.
-func (d *Disease) grade(a *pest.Assessment, log pest.Log, issue civil.Date) {
-	a.Known = a.Window != ""
+// history reports whether it was found before: in the same season, or, where it
+// shows in another season than it infects in, in any.
+func (d *Disease) history(log *pest.Log, issue civil.Date) bool {
+	if d.Apart() {
+		return log.Ever(issue)
+	}
+	return log.History(issue)
+}
+
+// Apart reports whether its infection and its symptoms have seasons of their own.
+func (d *Disease) Apart() bool {
+	return slices.ContainsFunc(d.Windows, func(w SoilWindow) bool { return w.Symptoms })
+}
+
+// windows returns where its seasons stand at the issue before which n days are on
+// record.
+func (d *Disease) windows(seen *past, s *pest.Record, n int) []pest.WindowState {
+	out := make([]pest.WindowState, len(d.Windows))
+	for i := range d.Windows {
+		out[i] = d.Windows[i].at(seen.spans[i], s.Days.SoilC, s.Days.Start, n)
+	}
+	return out
+}
+
+// seasonGrade grades a disease that has seasons and no daily risk: watch while it
+// shows, act where somebody found it; while it infects unseen, act where it has a
+// history and else nothing.
+func (d *Disease) seasonGrade(windows []pest.WindowState, log *pest.Log, host int, issue civil.Date) (g pest.Grade, hidden, known bool) {
+	for _, w := range windows {
+		known = known || w.State != ""
+		if w.State != pest.WindowOpen {
+			continue
+		}
+		switch {
+		case w.Symptoms:
+			g, hidden = max(g, pest.Watch), false
+		case d.history(log, issue) && g == pest.Quiet:
+			g, hidden = pest.Act, true
+		}
+	}
+	if g == pest.Watch && log.Confirmed(issue) {
+		g = pest.Act
+	}
+	if host <= pest.MinorHost || log.ProtectedUntil(issue) >= issue {
+		g = min(g, pest.Watch)
+	}
+	return g, hidden, known
+}
+
+// season puts the grade of a season into the assessment.
+func (d *Disease) season(a *pest.Assessment, in *pest.Input, s *pest.Record, log pest.Log, seen *past) {
+	a.Grade, a.Hidden, a.Known = d.seasonGrade(a.Windows, &log, a.Host, in.Issue)
 	if !a.Known {
 		a.Lacks = []string{"soil"}
 		return
 	}
-	if a.Window != pest.WindowOpen {
-		return
-	}
-	a.Grade = pest.Watch
-	if (a.History || a.Reported || log.Recorded(issue)) && a.Host > pest.MinorHost {
-		a.Grade = pest.Act
-	}
-	if a.ProtectedUntil >= issue {
-		a.Grade = pest.Watch
+	for i, issue := range s.Issues {
+		if ago := len(s.Issues) - 1 - i; pest.SameWeek(ago) {
+			g, _, known := d.seasonGrade(d.windows(seen, s, issue.At), &log, a.Host, s.Days.Start.AddDays(issue.At))
+			a.Usual.Add(g, known)
+		}
 	}
 }
 
 // past is what a disease saw at every issue: the same for all grasses of a
 // station.
 type past struct {
-	weeks []seenWeek
-	last  twoWeeks // of the last issue
+	weeks []seenWeek // none without a daily risk
+	last  twoWeeks   // of the last issue
+	spans [][]span   // of each season
 }
 
 // twoWeeks are the risks of the days before an issue, and of the days from it on.
@@ -84,8 +136,10 @@ type seenWeek struct {
 	lacking   riskFlags
 	known     uint8 // observed days with a risk
 	outside   uint8 // of these, days on which the model says nothing
+	measured  uint8 // observed days whose risk rests on no estimate of humidity
 	risky     bool  // any day of the two weeks has a risk
 	estimated bool
+	guessed   bool // too few days are measured to make it act
 
 	// Scores, without the factor of the grass: of the observed days, of the
 	// forecast, and of the observed days with all humidity estimated, for comparison
@@ -103,26 +157,27 @@ type gradedWeek struct {
 	state                               GradeState
 }
 
-// WeekGrade is the grade of one issue of the stepping.
-type WeekGrade struct {
-	Issue civil.Date
-	Grade pest.Grade
-	Known bool
-	Score float64 // NaN if it is not known
-}
-
 // Weeks returns the grades of all issues from the first on file to the input's, a
 // week apart: what [Disease.Assess] steps through. It is nil for a disease without
-// a daily risk, on no host and without weather.
-func (d *Disease) Weeks(in *pest.Input) []WeekGrade {
+// a model, on no host and without weather.
+func (d *Disease) Weeks(in *pest.Input) []pest.WeekGrade {
 	host, _ := d.Host(in.Grass.ID)
 	s := in.Record()
-	if host <= pest.NoHost || s == nil || d.Model.daily == nil {
+	if host <= pest.NoHost || s == nil || !d.Range.Holds(in) || d.Model.daily == nil && d.Model.Name != ModelSoilWindow {
 		return nil
 	}
-	out := make([]WeekGrade, 0, len(s.Issues))
-	d.walk(in, s, host, in.Log(d.ID), d.past(in, s), func(w *gradedWeek, _ []float64) {
-		out = append(out, WeekGrade{w.date, w.state.Grade, w.state.Known(), w.score})
+	out := make([]pest.WeekGrade, 0, len(s.Issues))
+	log, seen := in.Log(d.ID), d.past(in, s)
+	if d.Model.daily == nil {
+		for _, issue := range s.Issues {
+			date := s.Days.Start.AddDays(issue.At)
+			g, _, known := d.seasonGrade(d.windows(seen, s, issue.At), &log, host, date)
+			out = append(out, pest.WeekGrade{Issue: date, Grade: g, Known: known, Score: math.NaN()})
+		}
+		return out
+	}
+	d.walk(in, s, host, log, seen, func(w *gradedWeek, _ []float64) {
+		out = append(out, pest.WeekGrade{Issue: w.date, Grade: w.state.Grade, Known: w.state.Known(), Score: w.score})
 	})
 	return out
 }
@@ -141,8 +196,8 @@ func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, s
 		like = append(like, w.factor*w.likeScore)
 		w.score = min(1, WeekScore(w.observedScore, w.aheadForecast)+d.extra(in, log, w.date))
 		step := GradeStep{Score: w.score, Host: host, Confirmed: log.Confirmed(w.date), Cap: pest.Act}
-		if d.Cap < pest.Act && !step.Confirmed {
-			step.Cap = d.Cap
+		if (d.Cap < pest.Act || w.guessed) && !step.Confirmed {
+			step.Cap = pest.Watch
 		}
 		if log.ProtectedUntil(w.date) >= w.date {
 			step.Cap = min(step.Cap, pest.Watch)
@@ -155,16 +210,18 @@ func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, s
 }
 
 // step puts what the last issue made of it into the assessment.
-func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log pest.Log) {
-	seen := d.past(in, s)
+func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log pest.Log, seen *past) {
 	d.walk(in, s, a.Host, log, seen, func(w *gradedWeek, like []float64) {
 		if w.date < in.Issue {
+			if pest.SameWeek(len(s.Issues) - len(like)) {
+				a.Usual.Add(w.state.Grade, w.state.Known())
+			}
 			return
 		}
 		a.Grade, a.Known = w.state.Grade, w.state.Known()
 		a.Score, a.Observed, a.Ahead = w.score, w.observedScore, w.aheadForecast
 		a.HasForecast = !math.IsNaN(a.Ahead)
-		a.HumidityEstimated = w.estimated
+		a.HumidityEstimated, a.Guessed = w.estimated, w.guessed
 		if math.IsNaN(a.Observed) {
 			a.Lacks = w.lacking.words()
 			if w.known >= leastObservedDays {
@@ -188,10 +245,17 @@ type pastKey struct {
 // past looks at every issue of a station, once for all its grasses.
 func (d *Disease) past(in *pest.Input, s *pest.Record) *past {
 	return pest.Kept(in, pastKey{d, s.Days.Young}, func() *past {
+		seen := &past{spans: make([][]span, len(d.Windows))}
+		for i := range d.Windows {
+			seen.spans[i] = d.Windows[i].spans(s.Days.SoilC, s.Days.Start)
+		}
+		if d.Model.daily == nil {
+			return seen
+		}
 		n := len(s.Days.TmaxC)
 		l := looking{model: d.Model.daily, s: s, risks: make([]float64, n), flags: make([]riskFlags, n)}
 		l.days()
-		seen := &past{weeks: make([]seenWeek, len(s.Issues))}
+		seen.weeks = make([]seenWeek, len(s.Issues))
 		for i, issue := range s.Issues {
 			seen.weeks[i] = l.look(issue)
 		}
@@ -253,6 +317,9 @@ func (l *looking) look(issue pest.IssueWeek) seenWeek {
 			continue
 		}
 		w.known++
+		if f&humidityEstimated == 0 {
+			w.measured++
+		}
 		w.flags |= f
 		w.risky = w.risky || r > 0
 		if f&outside != 0 {
@@ -260,6 +327,7 @@ func (l *looking) look(issue pest.IssueWeek) seenWeek {
 		}
 	}
 	w.estimated = w.flags&humidityEstimated != 0
+	w.guessed = w.estimated && w.measured < leastObservedDays
 	w.likeScore = l.likeScore(issue)
 	if issue.Forecast != nil {
 		if l.scratch == nil {
@@ -341,8 +409,6 @@ func (d *Disease) extra(in *pest.Input, log pest.Log, issue civil.Date) float64 
 // leastYears is how many other years a percentile needs. Own design.
 const leastYears = 5
 
-const daysPerYear = 365.25
-
 // percentile returns the share, %, of the other years whose observed score of
 // the same week is below that of the last issue, ties counting half; NaN with
 // fewer than five. The humidity is estimated throughout, so that a change of
@@ -354,14 +420,10 @@ func percentile(weekly []float64) float64 {
 	}
 	below, years := 0.0, 0
 	this := quantity.Thousandths(weekly[last])
-	for y := 1; ; y++ {
-		k := last - int(math.Round(float64(y)*daysPerYear/pest.WeekDays))
-		if k < 0 {
-			break
-		}
+	for k := range last {
 		x := quantity.Thousandths(weekly[k])
 		switch {
-		case math.IsNaN(x):
+		case !pest.SameWeek(last - k), math.IsNaN(x):
 			continue
 		case x < this:
 			below++

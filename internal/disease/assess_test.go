@@ -113,14 +113,37 @@ func TestOwnDesignWeekScore(t *testing.T) {
 	near(t, nan, AheadScore([]float64{1, 1, 1, nan, nan, nan, nan}), 0)
 }
 
-// A humid summer, then a dry one.
+// humidSummer is weather that favors brown patch, with the humidity measured on its
+// last days.
+func humidSummer(measured int) *weather.Felt {
+	const days = 100
+	s := seriesOf(monthDay(2020, 4, 1), days, func(int, civil.Date) [3]float64 { return [3]float64{30, 22, 3} })
+	for i := days - measured; i < days; i++ {
+		s.Set(weather.RHMeanPct, s.Start.AddDays(i), 85)
+	}
+	return weather.AsOf(somewhere, s, nil, s.End()+1).Felt()
+}
+
+// A grade that rests on estimates of humidity is no more than watch.
 func TestAssessBrownPatch(t *testing.T) {
-	f := uniformWeather(monthDay(2020, 4, 1), 100, func(i int, d civil.Date) [3]float64 { return [3]float64{30, 22, 3} })
 	d := demoDisease(t, "brown-patch")
+	for _, c := range []struct {
+		measured  int
+		grade     pest.Grade
+		estimated bool
+	}{{0, pest.Watch, true}, {4, pest.Watch, true}, {5, pest.Act, true}, {7, pest.Act, false}} {
+		f := humidSummer(c.measured)
+		a := d.Assess(&pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: f.View.IssueDate})
+		assert.Equal(t, c.grade, a.Grade, "%d days measured", c.measured)
+		assert.Equal(t, c.estimated, a.HumidityEstimated)
+		report := []pest.Report{{Date: f.View.IssueDate.AddDays(-3), Finding: "brown-patch", Confirmed: true}}
+		a = d.Assess(&pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: f.View.IssueDate, Reports: report})
+		assert.Equal(t, pest.Act, a.Grade, "found")
+	}
+	f := humidSummer(100)
 	in := &pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: f.View.IssueDate}
 	a := d.Assess(in)
 	assert.True(t, a.Known)
-	assert.True(t, a.HumidityEstimated)
 	assert.Equal(t, pest.Act, a.Grade)
 	assert.Equal(t, a.Observed, a.Score, "no forecast")
 	assert.False(t, a.HasForecast)
@@ -186,19 +209,21 @@ func TestAssessSoilWindows(t *testing.T) {
 		days  int
 		state string
 		grade pest.Grade
-	}{{80, pest.WindowBefore, pest.Quiet}, {125, pest.WindowOpen, pest.Watch}, {170, pest.WindowAfter, pest.Quiet}} {
+	}{{80, pest.WindowBefore, pest.Quiet}, {125, pest.WindowOpen, pest.Quiet}, {170, pest.WindowAfter, pest.Quiet}} {
 		f := fall(c.days)
 		a := d.Assess(&pest.Input{Felt: f, Grass: bermuda, Issue: f.View.IssueDate})
 		assert.Equal(t, c.state, a.Window, "%d days", c.days)
 		assert.Equal(t, c.grade, a.Grade)
 		assert.True(t, a.Known)
-		assert.Len(t, a.Windows, 3)
+		assert.Len(t, a.Windows, 4)
 		assert.True(t, math.IsNaN(a.Score))
 	}
 	f := fall(125)
 	history := []pest.Report{{Date: monthDay(2020, 4, 20), Finding: "spring-dead-spot", Confirmed: true}}
 	a := d.Assess(&pest.Input{Felt: f, Grass: bermuda, Issue: f.View.IssueDate, Reports: history})
 	assert.Equal(t, pest.Act, a.Grade, "found in spring: get ahead of it")
+	assert.True(t, a.Hidden, "there is nothing to see yet")
+	assert.True(t, a.History)
 	a = d.Assess(&pest.Input{Felt: f, Grass: grass(t, "zoysia"), Issue: f.View.IssueDate, Reports: history})
 	assert.Equal(t, pest.Watch, a.Grade, "a minor host")
 	f = uniformWeather(monthDay(2020, 9, 20), 30, func(int, civil.Date) [3]float64 { return [3]float64{25, 15, 1} })

@@ -25,6 +25,9 @@ func BrownPatchIndex(tminC, rhPct float64) float64 {
 type brownPatchModel struct {
 	from, full float64 // index at a risk of 0 and of 1
 	soilC      float64 // nothing is at risk in soil colder than this, °C
+	nightC     float64 // nor in a week whose nights are colder on average, °C
+	warmNightC float64 // from such nights on all of it counts, °C
+	cooling    float64 // the share that counts while the year cools
 	allowance  float64 // added to the index where the humidity is estimated
 }
 
@@ -48,7 +51,14 @@ func (m *brownPatchModel) day(w *pest.Days, i int) dayRisk {
 		index += m.allowance
 		flags = humidityEstimated
 	}
-	switch r := m.scale(index, soil); {
+	r := m.scale(index, soil)
+	if night := weekMean(w.TminC, i); night < m.warmNightC {
+		r *= max(0, (night-m.nightC)/(m.warmNightC-m.nightC))
+	}
+	if cooling(w, i) {
+		r *= m.cooling
+	}
+	switch {
 	case !math.IsNaN(r):
 		return dayRisk{r, flags}
 	case math.IsNaN(w.TminC[i]):

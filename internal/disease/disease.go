@@ -19,6 +19,7 @@ type Disease struct {
 	Cap     pest.Grade // highest grade that weather alone may give
 	Extra   Additions
 
+	Range        pest.Range
 	DormantStops bool // quiet while the grass is dormant
 
 	Placement Placement

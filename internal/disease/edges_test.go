@@ -47,6 +47,11 @@ func TestEdgesOfTheGate(t *testing.T) {
 		{"rain in the sixth hour, the file tells none", &silent, func(c *Case) { c.RainInH = 5 }, AnswerHold, ReasonRainSoon},
 		{"rain at once on what is watered in", spot, func(c *Case) { ahead(c); c.RainInH = 0 }, AnswerOpen, ""},
 
+		{"while it shows, and infects no more", spot, func(c *Case) {
+			ahead(c)
+			c.Windows = []pest.WindowState{{Symptoms: true, State: pest.WindowOpen}}
+		}, AnswerClosed, ReasonOutsideWindow},
+
 		{"29.0 °C", brown, func(c *Case) { c.AirC = 29.04 }, AnswerOpen, ""},
 		{"29.1 °C", brown, func(c *Case) { c.AirC = 29.06 }, AnswerHold, ReasonTooHot},
 		{"16.0 °C", brown, func(c *Case) { c.AirC = 15.96 }, AnswerOpen, ""},
@@ -166,7 +171,7 @@ func TestEdgesOfWeekScores(t *testing.T) {
 // A treatment counts up to its last day, and a cap of the weather gives way to a
 // confirmed report.
 func TestEdgesOfProtectionAndCap(t *testing.T) {
-	f := uniformWeather(monthDay(2020, 4, 1), 100, func(int, civil.Date) [3]float64 { return [3]float64{30, 22, 3} })
+	f := humidSummer(100)
 	issue := f.View.IssueDate
 	grade := func(id, on string, change func(*pest.Input)) pest.Grade {
 		in := &pest.Input{Felt: f, Grass: grass(t, on), Issue: issue}
@@ -215,7 +220,7 @@ func TestEdgesOfSoilWindows(t *testing.T) {
 				soil[i] = 20
 			}
 		}
-		return w.at(soil, start)
+		return w.at(w.spans(soil, start), soil, start, len(soil))
 	}
 	opened := monthDay(2020, 4, 3)
 	before, open, after := pest.WindowState{ID: "spring", State: pest.WindowBefore}, pest.WindowState{ID: "spring", State: pest.WindowOpen, Since: opened}, pest.WindowState{ID: "spring", State: pest.WindowAfter, Since: opened.AddDays(30)}
@@ -262,7 +267,7 @@ func TestEdgesOfModels(t *testing.T) {
 	assert.Equal(t, unknownRisk(lacksTemperature).flags, dollar.day(week, 3).flags, "four days")
 	assert.Positive(t, dollar.day(week, 4).risk, "five days")
 
-	for above, want := range map[float64]float64{0: 1, .01: .5} {
+	for above, want := range map[float64]float64{0: 1, .01: .2} {
 		w := mildDays(5)
 		for i := range 5 {
 			w.RHPct[i] = 80
@@ -280,9 +285,9 @@ func TestEdgesOfModels(t *testing.T) {
 		assert.InDelta(t, want, pythium.day(w, 1).risk, 1e-9, "a day of %g °C", tmax)
 	}
 
-	slow := demoDisease(t, "red-thread").Model
+	slow := demoDisease(t, "rust").Model
 	for state, want := range map[turf.State]float64{
-		turf.Growing: 0, turf.Flush: 0, turf.Dormant: 0, turf.Slowing: 1, turf.Resting: 1, turf.GreeningUp: 1, turf.Recovering: 1,
+		turf.Growing: .5, turf.Flush: .3, turf.Dormant: 0, turf.Slowing: 1, turf.Resting: .6, turf.GreeningUp: 1, turf.Recovering: 1,
 	} {
 		assert.InDelta(t, want, slow.factor(state, pest.MainHost), 1e-9, "%s", state)
 	}
@@ -295,7 +300,32 @@ func TestEdgesOfModels(t *testing.T) {
 		assert.Equal(t, some, brown.day(w, 0).risk > 0, "soil of %g °C", soil)
 	}
 
+	// The mean night of the week, and the share while the year cools.
+	for night, want := range map[float64]float64{13.33: 0, 15: .5, 16.67: 1} {
+		w := mildDays(60)
+		last := len(w.TminC) - 1
+		for i := range w.TminC {
+			w.TminC[i], w.RHPct[i] = night, 100
+		}
+		full := (&brownPatchModel{from: 2, full: 8, soilC: 16, cooling: 1}).day(w, last).risk
+		assert.InDelta(t, want*full, brown.day(w, last).risk, 0.01, "nights of %g °C", night)
+		for i, c := range map[float64]float64{0.99: 1, 1.01: .5} {
+			for k := range w.SoilC {
+				w.SoilC[k] = 25 - i/21*float64(k)
+			}
+			assert.InDelta(t, c*want*full, brown.day(w, last).risk, 0.01, "%g °C colder than three weeks before", i)
+		}
+	}
+
 	large := demoDisease(t, "large-patch").Model.daily
+	for high, want := range map[float64]float64{26.6: 1, 26.7: 1, 28.06: .5, 29.4: .01, 29.45: 0} {
+		w := mildDays(7)
+		w.RainMM[5], w.RainMM[6] = 1, 1
+		for i := range w.TmaxC {
+			w.TmaxC[i] = high
+		}
+		assert.InDelta(t, want, large.day(w, 6).risk, 0.015, "large patch with highs of %g °C", high)
+	}
 	for _, c := range []struct {
 		rain []float64
 		want float64
@@ -327,7 +357,7 @@ func TestEdgesOfHowUsualAWeekIs(t *testing.T) {
 	// weeks is a series of so many years before the last week, all of one score but
 	// for the last.
 	weeks := func(years int, score, last float64) []float64 {
-		n := int(math.Round(float64(years)*daysPerYear/pest.WeekDays)) + 1
+		n := int(math.Round(float64(years)*365.25/pest.WeekDays)) + 1
 		out := make([]float64, n)
 		for i := range out {
 			out[i] = score

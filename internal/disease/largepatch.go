@@ -15,6 +15,7 @@ import (
 // Plant Disease 77:1040–1044. The scales through them are own design.
 type largePatchModel struct {
 	soil                [4]float64 // trapezoid of the soil temperature, °C
+	fullTo, stopsAt     float64    // the week's mean maximum up to which it thrives, and that stops it, °C
 	wetDayMM, wetSpanMM float64    // a wet day; much rain in two days, or in seven
 	damp, dry           float64    // wetness after a wet week, and without
 }
@@ -44,6 +45,9 @@ func (m *largePatchModel) day(w *pest.Days, i int) dayRisk {
 		return unknownRisk(lacksRain)
 	}
 	warmth := trapezoid(w.SoilC[i], m.soil[0], m.soil[1], m.soil[2], m.soil[3])
+	if high := weekMean(w.TmaxC, i); high > m.fullTo {
+		warmth *= max(0, (m.stopsAt-high)/(m.stopsAt-m.fullTo))
+	}
 	switch {
 	case math.IsNaN(warmth):
 		return unknownRisk(lacksSoil)
@@ -57,9 +61,9 @@ func (m *largePatchModel) day(w *pest.Days, i int) dayRisk {
 	return dayRisk{warmth * wet, 0}
 }
 
-// largePatchOpenness: the fungus gains on grass that grows too slowly to
-// replace its sheaths, and a dormant lawn has none to lose. Own design.
-func largePatchOpenness(state turf.State) float64 {
+// openness: a fungus gains on grass that grows too slowly to replace what it loses,
+// and a dormant lawn has nothing to lose. Own design.
+func openness(state turf.State) float64 {
 	switch state {
 	case turf.GreeningUp, turf.Recovering, turf.Slowing:
 		return 1

@@ -3,20 +3,21 @@ package disease
 import (
 	"math"
 
+	"ligule/internal/agromet"
 	"ligule/internal/pest"
 	"ligule/internal/turf"
 )
 
 // RiskModel is the weather model of a disease with the figures of its file.
 type RiskModel struct {
-	Name  string    // one of the names that a file may give
-	Cite  turf.Cite // of its table
-	daily dailyModel
-	Terms []Term // the figures of daily, in the order of the file; none without a daily risk
-	Slow  bool   // only grass that grows slowly is at risk
+	Name    string    // one of the names that a file may give
+	Cite    turf.Cite // of its table
+	daily   dailyModel
+	Terms   []Term   // the figures of daily, in the order of the file; none without a daily risk
+	Remarks []string // codes of what else its file says
 	// byHost: the risk goes down with the rank of the host.
 	byHost bool
-	// byState: the risk goes with how open the grass is to it.
+	// byState: the risk goes with how open the grass is to it: the slower it grows.
 	byState bool
 }
 
@@ -94,16 +95,7 @@ func (m *RiskModel) factor(state turf.State, host int) float64 {
 		x = float64(host) / pest.MainHost
 	}
 	if m.byState {
-		x *= largePatchOpenness(state)
-	}
-	if m.Slow {
-		switch state {
-		case turf.Growing, turf.Flush, turf.Dormant:
-			x = 0
-		case turf.Slowing, turf.Resting, turf.GreeningUp, turf.Recovering:
-		default:
-			x = math.NaN()
-		}
+		x *= openness(state)
 	}
 	return x
 }
@@ -164,26 +156,47 @@ func (m *grayLeafSpotModel) fromWetness(nightC, wetH float64) float64 {
 	return wetShare(wetH, need)
 }
 
-// wetShare is 0 at half of the wetness needed and 1 at all of it. Own design.
-func wetShare(wetH, needH float64) float64 { return min(max((wetH/needH-0.5)/0.5, 0), 1) }
+// coolingC is by how much the month of soil has to be colder than three weeks before
+// for the year to count as cooling. Own design.
+const coolingC = 1.0
+
+// cooling reports whether the year cools; not while that is not known.
+func cooling(w *pest.Days, i int) bool { return agromet.Trend(w.SoilC, i) <= -coolingC }
+
+// wetShare is 0 at half of the wetness needed and 1 at all of it, in hours of a day
+// or in days of a week. Own design.
+func wetShare(wet, need float64) float64 { return min(max((wet/need-0.5)/0.5, 0), 1) }
 
 // wetSpellModel is for the diseases of which a span of temperature and hours of
 // wetness are told: a trapezoid of the seven-day mean temperature times wetness.
 // Without hours of wetness, the days with rain. Own design.
 type wetSpellModel struct {
 	air       [4]float64 // °C
+	highs     bool       // of the daily maxima; else of the daily means
 	needH     float64
 	rainDayMM float64
 	rainDays  float64 // of seven, for full wetness
+	// The share that counts while the soil warms through the year, and while it cools.
+	warming, cooling float64
 }
 
 func (m *wetSpellModel) day(w *pest.Days, i int) dayRisk {
-	mean := weekMeanC(w, i)
-	warmth := trapezoid(mean, m.air[0], m.air[1], m.air[2], m.air[3])
+	of := w.TmeanC
+	if m.highs {
+		of = w.TmaxC
+	}
+	warmth := trapezoid(weekMean(of, i), m.air[0], m.air[1], m.air[2], m.air[3])
 	switch {
-	case math.IsNaN(warmth):
+	case math.IsNaN(warmth), math.IsNaN(weekMean(w.TmeanC, i)):
 		return unknownRisk(lacksTemperature)
-	case warmth == 0:
+	case m.warming != m.cooling && math.IsNaN(w.SoilC[i]):
+		return unknownRisk(lacksSoil)
+	case cooling(w, i):
+		warmth *= m.cooling
+	default:
+		warmth *= m.warming
+	}
+	if warmth == 0 {
 		return dayRisk{0, 0}
 	}
 	wet := wetShare(w.WetH[i], m.needH)
@@ -197,7 +210,7 @@ func (m *wetSpellModel) day(w *pest.Days, i int) dayRisk {
 				days++
 			}
 		}
-		wet = min(1, float64(days)/m.rainDays)
+		wet = wetShare(float64(days), m.rainDays)
 	}
 	return dayRisk{warmth * wet, 0}
 }
@@ -216,13 +229,13 @@ func (m *snowCoverModel) day(w *pest.Days, i int) dayRisk {
 	return dayRisk{min(max((n-m.fromDays)/(m.fullDays-m.fromDays), 0), 1), 0}
 }
 
-// weekMeanC returns the mean air temperature of the seven days that end with i,
-// from five known days on.
-func weekMeanC(w *pest.Days, i int) float64 {
+// weekMean returns the mean of the seven days that end with i, from five known
+// days on.
+func weekMean(x []float64, i int) float64 {
 	if i < pest.WeekDays-1 {
 		return math.NaN()
 	}
-	return ObservedScore(w.TmeanC[i-pest.WeekDays+1 : i+1])
+	return ObservedScore(x[i-pest.WeekDays+1 : i+1])
 }
 
 // soilOrAirC returns the soil temperature, or where there is none the mean air
@@ -231,5 +244,5 @@ func soilOrAirC(w *pest.Days, i int) float64 {
 	if s := w.SoilC[i]; !math.IsNaN(s) {
 		return s
 	}
-	return weekMeanC(w, i)
+	return weekMean(w.TmeanC, i)
 }

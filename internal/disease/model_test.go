@@ -198,31 +198,37 @@ func TestOwnDesignDailyRisks(t *testing.T) {
 	}
 
 	for _, c := range []struct {
-		id            string
-		mean, wetH, r float64
+		id          string
+		air, wetH   float64 // mean, or high of the days where the model asks for it
+		steady, low float64 // risk while the soil is steady or warms, and while it cools
 	}{
-		{"rust", 18, 10, .556}, {"rust", 28, 12, .333}, {"rust", 16, 10, .111}, {"rust", 22, 10, 1}, {"rust", 31, 10, 0},
-		{"red-thread", 10, 10, .273}, {"leaf-spot", 22, 10, .833}, {"leaf-spot", 10, 10, .5}, {"leaf-spot", 25, 10, .333},
-		{"microdochium-patch", 10, 10, .647}, {"rust", 22, 7.5, .5}, {"rust", 22, 5, 0},
+		{"rust", 18, 10, 0, .4392}, {"rust", 28, 12, 0, .3271}, {"rust", 15.5, 10, 0, 0}, {"rust", 22, 10, 0, 1}, {"rust", 30, 10, 0, 0},
+		{"rust", 22, 7.5, 0, .5}, {"rust", 22, 5, 0, 0},
+		{"red-thread", 15, 10, .5, .5}, {"red-thread", 20, 10, 1, 1}, {"red-thread", 22.8, 10, .4933, .4933}, {"red-thread", 24.5, 10, 0, 0},
+		{"leaf-spot", 22, 10, .8333, .25}, {"leaf-spot", 10, 10, .5, .15}, {"leaf-spot", 25, 10, .3333, .1},
+		{"microdochium-patch", 10, 10, .5, .25}, {"microdochium-patch", -2, 10, .5, .25},
 	} {
-		w := mildDays(7)
-		for i := range 7 {
-			w.TmeanC[i] = c.mean
+		w := mildDays(60)
+		for i := range w.TmeanC {
+			w.TmeanC[i], w.TmaxC[i] = c.air, c.air
 		}
-		w.WetH[6] = c.wetH
-		assert.InDelta(t, c.r, demoDisease(t, c.id).Model.daily.day(w, 6).risk, 0.001, "%+v", c)
+		last := len(w.WetH) - 1
+		w.WetH[last] = c.wetH
+		model := demoDisease(t, c.id).Model.daily
+		assert.InDelta(t, c.steady, model.day(w, last).risk, 0.001, "%+v", c)
+		for i := range w.SoilC {
+			w.SoilC[i] = 25 - 0.1*float64(i)
+		}
+		assert.InDelta(t, c.low, model.day(w, last).risk, 0.001, "%+v, cooling", c)
 	}
 	// Southern blight has a page only; its span of temperature all the same.
 	for _, c := range [][2]float64{{28, .727}, {36, .667}, {25, .182}} {
 		assert.InDelta(t, c[1], trapezoid(c[0], 24, 29.5, 35, 38), 0.001)
 	}
-	// Days with rain stand for wetness.
+	// Days with rain stand for wetness: three of the four that are enough.
 	w := mildDays(7)
 	copy(w.RainMM, []float64{0.25, 0, 0.3, 0.2, 0, 5, 0})
-	for i := range 7 {
-		w.TmeanC[i] = 22
-	}
-	assert.InDelta(t, 0.75, demoDisease(t, "rust").Model.daily.day(w, 6).risk, 0.001)
+	assert.InDelta(t, 0.5, demoDisease(t, "leaf-spot").Model.daily.day(w, 6).risk, 0.001)
 
 	snow := demoDisease(t, "gray-snow-mold").Model.daily
 	for _, c := range [][2]float64{{0, 0}, {20, 0}, {55, 0.5}, {90, 1}, {150, 1}, {nan, nan}} {
@@ -267,7 +273,7 @@ func TestOwnDesignEstimatedHumidityChains(t *testing.T) {
 		assert.InDelta(t, c.pct, 100*dollar.day(w, 5).risk, 0.01)
 	}
 	// Heat slows dollar spot: three days of five above 90 °F.
-	for hot, share := range map[int]float64{2: 1, 3: 0.5, 5: 0.5} {
+	for hot, share := range map[int]float64{2: 1, 3: 0.2, 5: 0.2} {
 		w := mildDays(5)
 		for i := range 5 {
 			w.TmeanC[i], w.RHPct[i], w.TmaxC[i] = 25, 75, 32.2

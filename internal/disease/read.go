@@ -23,6 +23,7 @@ func Read(id string, t *diag.Table, defaults *diag.Table) *Disease {
 	d.Name, d.Also, d.Pathogen = t.Text("name"), t.Texts("also", false), t.Text("pathogen")
 	d.About = r.saying("about", t)
 	r.table(t, "hosts", func(f *pest.Figures) { d.Hosts = pest.ReadHosts(f) })
+	d.Range = pest.ReadRange(&r.file)
 	r.table(t, "model", r.model)
 	for _, w := range t.Tables("window") {
 		r.window(w)
@@ -111,6 +112,15 @@ func (r *reader) term(key string, f pest.Figure) float64 {
 	return f.Value
 }
 
+// remark reads a flag that pages tell of.
+func (r *reader) remark(f *pest.Figures, key string) bool {
+	on := f.Flag(key).Value
+	if on {
+		r.d.Model.Remarks = append(r.d.Model.Remarks, key)
+	}
+	return on
+}
+
 // knees reads the four temperatures of a trapezoid.
 func (r *reader) knees(f *pest.Figures, key string) (out [4]float64) {
 	cite := f.CiteOf(key)
@@ -150,15 +160,24 @@ func (r *reader) model(f *pest.Figures) {
 			hotDays: int(number("slow_days", 1, dollarSpotDays)), hotFactor: share("slow_to")}
 	case ModelBrownPatch:
 		b := &brownPatchModel{from: number("risk_from", -10, 10), full: number("risk_full", -10, 20),
-			soilC: need("soil_from", quantity.Temperature, 0, 30), allowance: number("allowance", 0, 2)}
+			soilC: need("soil_from", quantity.Temperature, 0, 30), nightC: need("nights_from", quantity.Temperature, 0, 30),
+			warmNightC: need("nights_full", quantity.Temperature, 0, 35), cooling: share("share_cooling"), allowance: number("allowance", 0, 2)}
 		if b.full <= b.from {
 			f.Errorf("risk_full", "it has to be the greater of the two", "the risk would not rise")
+		}
+		if b.warmNightC <= b.nightC {
+			f.Errorf("nights_full", "it has to be the greater of the two", "the risk would not rise")
 		}
 		m.daily = b
 	case ModelLargePatch:
 		m.byState = true
-		m.daily = &largePatchModel{soil: r.knees(f, "soil"), wetDayMM: need("wet_day", quantity.Depth, 0.1, 50),
+		l := &largePatchModel{soil: r.knees(f, "soil"), fullTo: need("days_to", quantity.Temperature, 10, 40),
+			stopsAt: need("days_stop", quantity.Temperature, 10, 45), wetDayMM: need("wet_day", quantity.Depth, 0.1, 50),
 			wetSpanMM: need("wet_span", quantity.Depth, 1, 100), damp: share("damp"), dry: share("dry")}
+		if l.stopsAt <= l.fullTo {
+			f.Errorf("days_stop", "it has to be the greater of the two", "the risk would not fall")
+		}
+		m.daily = l
 	case ModelGrayLeafSpot:
 		m.daily = &grayLeafSpotModel{
 			nightFromC: need("night_from", quantity.Temperature, 0, 40), nightToC: need("night_to", quantity.Temperature, 0, 45),
@@ -174,9 +193,18 @@ func (r *reader) model(f *pest.Figures) {
 			mildWetMM: need("mild_rain", quantity.Depth, 0.1, 50), wet: share("wet"), warm: share("warm")}
 	case ModelWetSpell:
 		m.byHost = true
-		m.Slow = f.Flag("needs_slow_growth").Value
-		m.daily = &wetSpellModel{air: r.knees(f, "air"), needH: need("wetness", quantity.Hours, 1, 48),
-			rainDayMM: need("rain_day", quantity.Depth, 0.1, 50), rainDays: number("rain_days", 1, pest.WeekDays)}
+		m.byState = r.remark(f, "needs_slow_growth")
+		wet := &wetSpellModel{air: r.knees(f, "air"), highs: r.remark(f, "of_highs"), needH: need("wetness", quantity.Hours, 1, 48),
+			rainDayMM: need("rain_day", quantity.Depth, 0.1, 50), rainDays: number("rain_days", 1, pest.WeekDays), warming: 1, cooling: 1}
+		for _, x := range [...]struct {
+			key string
+			to  *float64
+		}{{"share_warming", &wet.warming}, {"share_cooling", &wet.cooling}} {
+			if f.Has(x.key) {
+				m.Remarks, *x.to = append(m.Remarks, x.key), share(x.key)
+			}
+		}
+		m.daily = wet
 	case ModelSnowCover:
 		m.byHost = true
 		m.daily = &snowCoverModel{fromDays: need("from", quantity.Time, 0, 365), fullDays: need("full", quantity.Time, 1, 365)}
@@ -189,6 +217,8 @@ func (r *reader) window(t *diag.Table) {
 	r.file.Figures("window", t, func(f *pest.Figures) {
 		w.Says.Cite = f.Cite
 		w.ID = f.ID("id")
+		w.Symptoms = f.OptOne("shows", "symptoms", "nothing") == "symptoms"
+		f.Holds("shows")
 		w.Rising = f.One("soil", "rising", "falling") == "rising"
 		w.Opens = f.Need("opens", quantity.Temperature, -5, 40)
 		w.Closes = f.Opt("closes", quantity.Temperature, -5, 40)

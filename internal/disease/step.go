@@ -12,7 +12,7 @@ type Limits struct {
 	LeaveWatch float64 // down below this score, two issues in a row
 	LeaveAct   float64
 	Confirmed  float64 // a confirmed report makes it act from this score on
-	CommonHost float64 // added to Watch and Act on a common host
+	CommonHost float64 // added to all of them but Confirmed on a common host
 	Cite       turf.Cite
 }
 
@@ -65,7 +65,7 @@ func (l Limits) Step(s GradeState, in GradeStep) GradeState {
 	s.Unknown = 0
 	if up := l.up(score, in); up > s.Grade {
 		s.Grade, s.Low = up, 0
-	} else if up < s.Grade && score < l.leave(s.Grade) {
+	} else if up < s.Grade && score < l.leave(s.Grade, in.Host) {
 		if s.Low++; s.Low >= lowIssues {
 			s.Grade, s.Low = s.Grade-1, 0
 		}
@@ -101,10 +101,14 @@ func (l Limits) On(host int) (watch, act float64) {
 	return l.Watch, l.Act
 }
 
-// leave returns the score below which a grade is on its way down.
-func (l Limits) leave(g pest.Grade) float64 {
+// leave returns the score below which a grade is on its way down on a host of a rank.
+func (l Limits) leave(g pest.Grade, host int) float64 {
+	x := l.LeaveWatch
 	if g == pest.Act {
-		return l.LeaveAct
+		x = l.LeaveAct
 	}
-	return l.LeaveWatch
+	if host == pest.CommonHost {
+		x += l.CommonHost
+	}
+	return x
 }

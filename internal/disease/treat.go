@@ -262,9 +262,9 @@ func (d *Disease) askWorth(c Case) *Decision {
 	return nil
 }
 
-// open reports whether any season of the case is open.
+// open reports whether any season of infection of the case is open.
 func open(c Case) bool {
-	return slices.ContainsFunc(c.Windows, func(w pest.WindowState) bool { return w.State == pest.WindowOpen })
+	return slices.ContainsFunc(c.Windows, func(w pest.WindowState) bool { return !w.Symptoms && w.State == pest.WindowOpen })
 }
 
 func (d *Disease) askGrowth(c Case) *Decision {

@@ -37,16 +37,19 @@ type Assessment struct {
 	Score, Observed, Ahead float64 // week score and its parts, 0 to 1
 	HasForecast            bool
 	HumidityEstimated      bool
+	Guessed                bool // on too many days for the weather alone to make it act
 	Reported               bool // a confirmed report stands
 	History                bool // found here in the same season of the last two years
 
 	Lacks   []string // what is missing: "temperature", "rain", "humidity", "soil", "growth", "snow", "days"
 	Invalid string   // why the model says nothing here, one of the Invalid codes; "" when it does
 
-	Window  string        // of the first soil window: "", "before", "open" or "after"
+	Window  string        // of the first season of infection: "", "before", "open" or "after"
 	Windows []WindowState // of each
 
 	ProtectedUntil civil.Date // last day that a treatment on record counts for; zero: none
+	Hidden         bool       // the grade is that of a season in which nothing shows yet
+	Usual          Usual      // how the same week was in earlier years
 	Days           []DayRisk  // seven days before the issue date, seven from it on
 	Percentile     float64    // of the score, among those of the same week of other years
 }
@@ -64,14 +67,16 @@ const (
 	InvalidTooHot   = "too-hot"        // above it
 	InvalidNoModel  = "no-model"       // there is no weather model of it
 	InvalidRegion   = "outside-region" // published for other places
+	InvalidRange    = "outside-range"  // it does not live here
 	InvalidPageOnly = "page-only"      // it does not speak in the weekly advice
 )
 
 // WindowState is where a season stands at an issue.
 type WindowState struct {
-	ID    string     `json:"id"`
-	State string     `json:"state,omitempty"` // "before", "open" or "after"; "" if the soil is not known
-	Since civil.Date `json:"since,omitzero"`  // first day of it; zero for "before"
+	ID       string     `json:"id"`
+	Symptoms bool       `json:"symptoms,omitempty"` // it is when the disease shows, not when it infects
+	State    string     `json:"state,omitempty"`    // "before", "open" or "after"; "" if the soil is not known
+	Since    civil.Date `json:"since,omitzero"`     // first day of it; zero for "before"
 }
 
 // The states of a season.

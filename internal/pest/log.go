@@ -69,6 +69,13 @@ func (l *Log) History(issue civil.Date) bool {
 	})
 }
 
+// Ever reports whether it was found at any time of the last two years.
+func (l *Log) Ever(issue civil.Date) bool {
+	return slices.ContainsFunc(l.finds, func(r Report) bool {
+		return r.Date < issue && r.Date >= issue.AddMonths(-12*historyYears).AddDays(-sameSeasonDays)
+	})
+}
+
 // Recorded reports whether it was found at any time of the last 400 days.
 func (l *Log) Recorded(issue civil.Date) bool {
 	return slices.ContainsFunc(l.finds, func(r Report) bool {

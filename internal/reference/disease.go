@@ -163,13 +163,13 @@ func (m maker) rotation(r disease.RotationLimits) []Statement {
 
 // model tells how a week's weather is graded, with the figures of the file.
 func (m maker) model(d *disease.Disease) []Statement {
-	text := message.New("pests.model." + d.Model.Name)
-	for _, t := range d.Model.Terms {
-		text = text.With(t.Key, figure(t.Figure))
-	}
-	out := []Statement{m.cited(text, d.Model.Cite)}
-	if d.Model.Slow {
-		out = append(out, m.cited(message.New("pests.model.slow_growth"), d.Model.Cite))
+	var out []Statement
+	for _, code := range append([]string{d.Model.Name}, d.Model.Remarks...) {
+		text := message.New("pests.model." + code)
+		for _, t := range d.Model.Terms {
+			text = text.With(t.Key, figure(t.Figure))
+		}
+		out = append(out, m.cited(text, d.Model.Cite))
 	}
 	out = append(out, unsourced(d.Model.Cite.Note)...)
 	if len(d.Model.Terms) == 0 {

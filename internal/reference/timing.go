@@ -5,6 +5,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/message"
+	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/stage"
 )
@@ -91,7 +92,7 @@ func method(t *stage.Timing) []message.Message {
 }
 
 // bounds tells where a timing may be used.
-func bounds(r stage.Region) []message.Message {
+func bounds(r pest.Region) []message.Message {
 	var out []message.Message
 	for _, b := range []struct {
 		side string
@@ -147,7 +148,11 @@ func clause(t *stage.Timing, c stage.Clause) message.Message {
 		said.Code += "_over"
 		said = said.DayCount("days", c.OverDays)
 	}
-	return said.With("held", held)
+	said = said.With("held", held)
+	if c.Falling {
+		return message.New("pests.when.and").Said("before", said).Said("next", message.New("pests.when.falling"))
+	}
+	return said
 }
 
 // bound says between what a clause's figure has to lie.

@@ -32,12 +32,14 @@ func later(t *rapid.T, ws *workspace.Workspace, from civil.Date) *workspace.Work
 		s := weather.NewSeries(st.Records.Start, days)
 		for k := range days {
 			d := s.Start.AddDays(k)
-			for _, c := range []weather.Column{weather.TmaxC, weather.TminC, weather.RainMM} {
+			for _, c := range []weather.Column{weather.TmaxC, weather.TminC, weather.RainMM, weather.RHMeanPct} {
 				x := st.Records.At(c, d)
 				switch {
 				case d < from:
 				case c == weather.RainMM:
 					x = rainMM
+				case c == weather.RHMeanPct:
+					x = 100 - rainMM // any other
 				default:
 					x += warmer
 				}

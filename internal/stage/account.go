@@ -29,6 +29,7 @@ type Account struct {
 	Worth      string               // when treatment is worth it
 	Caution    string
 	Timings    []Timing
+	Range      pest.Range
 	Cites      []turf.Cite // all of its file
 
 	pest.Hosts
@@ -85,6 +86,7 @@ func readAccount(id string, file *pest.File) Account {
 	if hosts := t.Table("hosts", true); hosts != nil && file.Like("hosts", hosts) {
 		file.Figures("hosts", hosts, func(f *pest.Figures) { a.Hosts = pest.ReadHosts(f) })
 	}
+	a.Range = pest.ReadRange(file)
 	for _, m := range t.Tables("model") {
 		a.Timings = append(a.Timings, readTiming(file, m))
 	}

@@ -89,29 +89,28 @@ func TestOwnDesignPageOnlyInsectsSayNothing(t *testing.T) {
 }
 
 func TestOwnDesignInsectOutsideItsRegion(t *testing.T) {
-	grubs := demoInsect(t, "white-grubs")
+	crickets := demoInsect(t, "mole-crickets")
 	days := mild(civil.MustDate(2026, 1, 1), 200)
-	days.station.LatitudeDeg = 29
-	a := grubs.Assess(lawn(days, "st-augustine", turf.WarmSeason, civil.MustDate(2026, 7, 1)))
+	days.station.LatitudeDeg = 39
+	a := crickets.Assess(lawn(days, "bermuda", turf.WarmSeason, civil.MustDate(2026, 7, 1)))
 	assert.Equal(t, pest.InvalidRegion, a.Invalid)
 	assert.False(t, a.Known)
 }
 
 // A stage raised and lowered by what the weeks were.
 func TestOwnDesignShiftedGrades(t *testing.T) {
-	grubs := demoInsect(t, "white-grubs")
-	issue := civil.MustDate(2026, 8, 20)
-	at := func(rainMM float64, grass string) pest.Assessment {
-		days := mild(civil.MustDate(2026, 1, 1), 231)
+	at := func(id string, rainMM float64, grass string) pest.Assessment {
+		days, issue := mild(civil.MustDate(2026, 1, 1), 258), civil.MustDate(2026, 9, 16)
 		days.station.LatitudeDeg = 37
 		days = days.each(weather.RainMM, always(rainMM)).each(weather.TmaxC, always(30)).each(weather.TminC, always(16))
-		return grubs.Assess(lawn(days, grass, turf.CoolSeason, issue))
+		return demoInsect(t, id).Assess(lawn(days, grass, turf.CoolSeason, issue))
 	}
-	wet, dry := at(3, "tall-fescue"), at(0, "tall-fescue")
+	wet, dry := at("white-grubs", 3, "tall-fescue"), at("white-grubs", 0, "tall-fescue")
 	require.True(t, wet.Known && dry.Known)
-	assert.Equal(t, pest.Act, wet.Grade)
-	assert.Equal(t, pest.Watch, dry.Grade, "a dry month: few eggs live")
-	assert.Equal(t, pest.Watch, at(3, "bahia").Grade, "now and then a host: watch at most")
+	assert.Equal(t, pest.Watch, wet.Grade)
+	assert.Equal(t, pest.Quiet, dry.Grade, "a dry month: few eggs live")
+	assert.Equal(t, pest.Act, at("fall-armyworm", 3, "tall-fescue").Grade)
+	assert.Equal(t, pest.Watch, at("fall-armyworm", 3, "fine-fescue").Grade, "now and then a host: watch at most")
 }
 
 // tenYears is Norfolk from 2001 to 2010.

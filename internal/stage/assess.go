@@ -10,6 +10,9 @@ import (
 // Progress returns how far the weed or insect has come on the last day before
 // the issue, and what the forecast brings. It is the same for all grasses.
 func (a *Account) Progress(in *pest.Input) Progress {
+	if !a.Range.Holds(in) {
+		return Progress{Invalid: pest.InvalidRange}
+	}
 	return pest.Kept(in, a, func() Progress { return a.ProgressAt(in.Felt, in.Issue) })
 }
 
@@ -20,8 +23,8 @@ func (a *Account) Progress(in *pest.Input) Progress {
 // It grades by the stage: its own level, moved by one where a shift holds, raised
 // from watch to act where it was found in the last 400 days, and never above watch
 // on a grass that has it only now and then, or while a treatment on record still
-// counts. A quiet stage stays quiet, whatever was found: it is the wrong time. Own
-// design.
+// counts. A quiet stage stays quiet, whatever was found: it is the wrong time,
+// unless it is the one in which it can be kept from coming. Own design.
 func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	nan := math.NaN()
 	out := pest.Assessment{ID: a.ID, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
@@ -49,7 +52,9 @@ func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	t := a.TimingAt(in.Felt.View.Station)
 	out.Window = t.window(p.Index)
 	out.Grade = p.level()
-	if out.Grade == pest.Watch && (out.Reported || out.History || log.Recorded(in.Issue)) {
+	found := out.Reported || out.History || log.Recorded(in.Issue)
+	out.Hidden = found && p.Stage.Prevents
+	if found && out.Grade == pest.Watch || out.Hidden {
 		out.Grade = pest.Act
 	}
 	if out.Host == pest.MinorHost || out.ProtectedUntil >= in.Issue {

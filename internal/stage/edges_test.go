@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
@@ -31,7 +32,7 @@ func stagesOf(clauses ...Clause) *Timing {
 	nan := math.NaN()
 	m := &Timing{
 		Warmth: agromet.DegreeDays{Method: agromet.AverageMethod, BaseC: 10, UpperC: math.Inf(1)}, StillAtMost: nan, StillAtLeast: nan,
-		Generation: nan, Start: civil.MonthDay{Month: 1, Day: 1}, Region: Region{nan, nan, nan, nan}, Stages: []Stage{{ID: "0", Level: "quiet"}},
+		Generation: nan, Start: civil.MonthDay{Month: 1, Day: 1}, Region: pest.Region{South: nan, North: nan, West: nan, East: nan}, Stages: []Stage{{ID: "0", Level: "quiet"}},
 	}
 	for i, c := range clauses {
 		m.Stages = append(m.Stages, Stage{ID: fmt.Sprint(i + 1), Level: "watch", When: []pest.Cited[Condition]{{Value: Condition{c}}}})
@@ -234,15 +235,35 @@ func TestEdgesOfCounts(t *testing.T) {
 	assert.True(t, math.IsNaN(PerM2(1, 1, 0)), "a sample of nothing")
 }
 
-func TestEdgesOfRegions(t *testing.T) {
-	region := Region{South: 30, North: 40, West: -85, East: -75}
-	for _, c := range []struct {
-		lat, lon float64
-		want     bool
-	}{
-		{35, -80, true}, {30, -80, true}, {29.99, -80, false}, {40, -80, true}, {40.01, -80, false},
-		{35, -85, true}, {35, -85.01, false}, {35, -75, true}, {35, -74.99, false},
-	} {
-		assert.Equal(t, c.want, region.Contains(weather.Station{LatitudeDeg: c.lat, LongitudeDeg: c.lon}), "%+v", c)
+// While grubs hatch only a lawn that had them is told.
+func TestEdgesOfStagesThatPrevent(t *testing.T) {
+	grubs := demoInsect(t, "white-grubs")
+	hatch := civil.MustDate(2026, 7, 20)
+	days := mild(civil.MustDate(2026, 1, 1), 210)
+	days.station.LatitudeDeg = 37
+	days = days.each(weather.TmaxC, always(28)).each(weather.TminC, always(16))
+	at := func(reports ...pest.Report) pest.Assessment {
+		in := lawn(days, "tall-fescue", turf.CoolSeason, hatch)
+		in.Reports = reports
+		return grubs.Assess(in)
+	}
+	p := grubs.ProgressAt(days.felt(), hatch)
+	require.True(t, p.Stage.Prevents, p.Stage.ID)
+	a := at()
+	assert.Equal(t, pest.Quiet, a.Grade)
+	assert.False(t, a.Hidden)
+	a = at(pest.Report{Date: civil.MustDate(2025, 9, 10), Finding: "white-grubs"})
+	assert.Equal(t, pest.Act, a.Grade, "found last fall")
+	assert.True(t, a.Hidden, "and nothing to see yet")
+}
+
+// In autumn the soil has to fall by the month.
+func TestEdgesOfFallingSoil(t *testing.T) {
+	poa := demoWeed(t, "annual-bluegrass")
+	issue := civil.MustDate(2026, 9, 5)
+	for trend, want := range map[float64]string{0.01: "summer", 0: "summer", -0.01: "late"} {
+		days := mild(civil.MustDate(2026, 1, 1), 260)
+		days = days.each(weather.Soil5C, func(d civil.Date) float64 { return 19 + trend*float64(d-issue) })
+		assert.Equal(t, want, poa.ProgressAt(days.felt(), issue).Stage.ID, "%g °C a day", trend)
 	}
 }

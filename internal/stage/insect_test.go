@@ -11,7 +11,6 @@ import (
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
 	"ligule/internal/diag"
-	"ligule/internal/pest"
 	"ligule/internal/weather"
 )
 
@@ -216,10 +215,9 @@ func TestPublishedWindows(t *testing.T) {
 		assert.Equal(t, "", billbug.TimingAt(weather.Station{LatitudeDeg: 40, LongitudeDeg: -75}).Of)
 	})
 	t.Run("Japanese beetle is not told for the Gulf", func(t *testing.T) {
-		d := mild(civil.MustDate(2026, 1, 1), 200)
-		d.station.LatitudeDeg = 30
-		p := demoInsect(t, "white-grubs").ProgressAt(d.felt(), civil.MustDate(2026, 6, 1))
-		assert.Equal(t, pest.InvalidRegion, p.Invalid)
+		grubs := demoInsect(t, "white-grubs")
+		assert.Equal(t, "Japanese beetle", grubs.TimingAt(weather.Station{LatitudeDeg: 33, LongitudeDeg: -90}).Of)
+		assert.Equal(t, "May and June beetles", grubs.TimingAt(weather.Station{LatitudeDeg: 30, LongitudeDeg: -90}).Of)
 	})
 }
 

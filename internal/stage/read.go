@@ -47,7 +47,7 @@ func (r *timingReader) read(f *pest.Figures) {
 		f.Errorf("valid_for", "leave out the full stop at its end, which the page sets", "%q is said within a sentence", m.ValidFor)
 	}
 	r.readWarmth(f)
-	m.Region = readRegion(f)
+	m.Region = pest.ReadRegion(f)
 	stages := slices.DeleteFunc(f.Tables("stage"), func(s *diag.Table) bool { return !r.file.Like("stage", s) })
 	for _, s := range stages {
 		r.ids = append(r.ids, s.ID("id"))
@@ -166,40 +166,16 @@ func (r *timingReader) sum(t *diag.Table, key string) float64 {
 	return x
 }
 
-func readRegion(f *pest.Figures) Region {
-	r := Region{math.NaN(), math.NaN(), math.NaN(), math.NaN()}
-	f.Holds("region")
-	sub := f.Table.Table("region", false)
-	if sub == nil {
-		return r
-	}
-	bound := func(key string, most float64) float64 {
-		x, ok := sub.OptNumber(key)
-		switch {
-		case !ok:
-			return math.NaN()
-		case math.Abs(x) > most:
-			sub.Errorf(key, fmt.Sprintf("use -%v to %v", most, most), "%v degrees is out of range", x)
-		}
-		return x
-	}
-	r.South, r.North = bound("south", 90), bound("north", 90)
-	r.West, r.East = bound("west", 180), bound("east", 180)
-	if r.South >= r.North || r.West >= r.East {
-		sub.Errorf("", "south below north, west below east", "the bounds cross")
-	}
-	sub.Close()
-	return r
-}
-
 func (r *timingReader) readStage(i int, t *diag.Table) Stage {
-	s := Stage{ID: r.ids[i], Title: t.Text("title"), Level: t.One("grade", pest.Grades()...), Says: t.Text("says"), While: t.Bool("while")}
+	s := Stage{ID: r.ids[i], Title: t.Text("title"), Level: t.One("grade", pest.Grades()...), Says: t.Text("says"), While: t.Bool("while"), Prevents: t.Bool("prevents")}
 	when := t.Tables("when")
 	switch {
 	case i == 0 && (len(when) > 0 || s.While):
 		t.Errorf("when", "leave it out", "the season starts in its first stage")
 	case i > 0 && len(when) == 0:
 		t.Errorf("when", "add [[model.stage.when]]", "nothing says when the stage begins")
+	case s.Prevents && s.Level != pest.Quiet.String():
+		t.Errorf("prevents", `write grade = "quiet"`, "while it can be kept from coming nothing shows")
 	case s.While && r.m.Momentary:
 		t.Errorf("while", "leave it out", "day by day, every stage lasts only while its condition holds")
 	}
@@ -312,6 +288,9 @@ func readBounds(t *diag.Table, k ClauseKind) Clause {
 		c.LeadDays = pest.OptDays(t, "lead", 14)
 	} else {
 		c.OverDays, c.ForDays = pest.OptDays(t, "over", 60), pest.OptDays(t, "for", 31)
+		if c.Falling = t.Bool("falling"); c.Falling && k != SoilMean && k != AirMean {
+			t.Errorf("falling", "leave it out", "only soil and air fall through the year")
+		}
 	}
 	t.Close()
 	return c

@@ -23,19 +23,11 @@ type Timing struct {
 	Clock                     int     // stage from whose first day generations are counted
 	Momentary                 bool    // each day for itself: no stage is kept from the day before
 	Compare                   bool    // told for comparison; it makes no grade
-	Region                    Region
+	Region                    pest.Region
 	ValidFor                  string // in words: where and on what it was found
 	Cite                      turf.Cite
 	Stages                    []Stage
 	Shifts                    []Shift
-}
-
-// Region bounds where a timing may be used, degrees; NaN is no bound.
-type Region struct{ South, North, West, East float64 }
-
-// Contains reports whether the station lies in the region.
-func (r Region) Contains(s weather.Station) bool {
-	return !(s.LatitudeDeg < r.South) && !(s.LatitudeDeg > r.North) && !(s.LongitudeDeg < r.West) && !(s.LongitudeDeg > r.East)
 }
 
 // Stage is one stage of a timing. The first needs no condition: the season
@@ -46,7 +38,9 @@ type Stage struct {
 	Level string // "quiet", "watch" or "act"
 	Says  string // what a page prints of it
 	While bool   // it lasts only as long as a condition holds
-	When  []pest.Cited[Condition]
+	// Prevents: nothing shows, but a lawn with a history can be treated ahead.
+	Prevents bool
+	When     []pest.Cited[Condition]
 }
 
 // Condition opens a stage when all of its clauses hold; of several conditions
@@ -84,8 +78,9 @@ const (
 type Clause struct {
 	Kind            ClauseKind
 	AtLeast, AtMost float64
-	OverDays        int // 1 at least
-	ForDays         int // 1 at least
+	OverDays        int  // 1 at least
+	ForDays         int  // 1 at least
+	Falling         bool // and the month is colder than three weeks before
 	LeadDays        int
 	Date            civil.MonthDay
 	PerDegree       float64
@@ -290,7 +285,27 @@ func (w *walk) judge(c *Clause, d civil.Date) truth {
 			return t
 		}
 	}
+	if c.Falling {
+		return w.falling(c, d)
+	}
 	return yes
+}
+
+// falling asks that the soil, or the air, falls by the month.
+func (w *walk) falling(c *Clause, d civil.Date) truth {
+	i, ok := w.felt.Index(d)
+	if !ok {
+		return unknown
+	}
+	of := w.felt.TmeanC
+	if c.Kind == SoilMean {
+		of = w.felt.Soil5C
+	}
+	trend := agromet.Trend(of, i)
+	if math.IsNaN(trend) {
+		return unknown
+	}
+	return answer(trend < 0)
 }
 
 func answer(b bool) truth {
@@ -416,9 +431,25 @@ func (t *Timing) progress(f *weather.Felt, issue civil.Date) Progress {
 	for d := start; d <= last; d++ {
 		w.step(d)
 	}
-	_, seen := f.Index(last)
+	p := w.stands(last)
+	if !p.Known || t.Momentary {
+		return p
+	}
+	for d := issue; d <= f.View.Days.End() && t.seasonStart(d) == start; d++ {
+		if w.step(d); w.now > p.Index {
+			p.Next, p.NextStage, p.NextOn = w.now, t.Stages[w.now], d
+			break
+		}
+	}
+	return p
+}
+
+// stands returns how far it has come on the last day that was stepped over.
+func (w *walk) stands(last civil.Date) Progress {
+	t := w.timing
+	_, seen := w.felt.Index(last)
 	p := Progress{
-		Of: t.Of, Method: t.Warmth.Method, SeasonStart: start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
+		Of: t.Of, Method: t.Warmth.Method, SeasonStart: w.start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
 		Known: seen && !w.unsure, DegreeDaysC: w.sum, Generations: math.NaN(),
 	}
 	switch {
@@ -436,15 +467,6 @@ func (t *Timing) progress(f *weather.Felt, issue civil.Date) Progress {
 				p.Shifts = append(p.Shifts, s)
 				break
 			}
-		}
-	}
-	if !p.Known || t.Momentary {
-		return p
-	}
-	for d := issue; d <= f.View.Days.End() && t.seasonStart(d) == start; d++ {
-		if w.step(d); w.now > p.Index {
-			p.Next, p.NextStage, p.NextOn = w.now, t.Stages[w.now], d
-			break
 		}
 	}
 	return p

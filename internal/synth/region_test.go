@@ -47,6 +47,7 @@ type station struct {
 	elevationM float64
 	coastal    bool
 	morning    func(civil.Date) bool
+	humid      bool // it measures humidity
 	gaps       []gap
 }
 
@@ -61,7 +62,7 @@ func never(civil.Date) bool  { return false }
 func always(civil.Date) bool { return true }
 
 var stations = []station{
-	{id: "gannet-light", latitude: 33.4, longitude: -78.2, elevationM: 4, coastal: true, morning: never},
+	{id: "gannet-light", latitude: 33.4, longitude: -78.2, elevationM: 4, coastal: true, morning: never, humid: true},
 	{id: "ellerwade-lock", latitude: 34.2, longitude: -78.9, elevationM: 12, morning: always, gaps: []gap{
 		// The lock keeper was away: the September issue has too little to go on.
 		{first: civil.MustDate(2026, 9, 8), last: civil.MustDate(2026, 9, 10)},
@@ -76,7 +77,7 @@ var stations = []station{
 	{id: "redfallow-farm", latitude: 35.5, longitude: -80.3, elevationM: 210, morning: func(d civil.Date) bool {
 		return d < civil.MustDate(2021, 5, 1)
 	}},
-	{id: "larkenhold-mill", latitude: 35.9, longitude: -81.2, elevationM: 360, morning: never},
+	{id: "larkenhold-mill", latitude: 35.9, longitude: -81.2, elevationM: 360, morning: never, humid: true},
 	{id: "brackmoor-knob", latitude: 36.3, longitude: -81.8, elevationM: 969, morning: never},
 }
 
@@ -152,7 +153,12 @@ func (s station) daily(seed uint64) []byte {
 		}
 		kept = append(kept, r)
 	}
-	return CSV(kept)
+	file := CSV(kept)
+	if !s.humid {
+		return file
+	}
+	days := s.truth(seed)
+	return withHumidity(file, days, humidities(days, seed, s.site()))
 }
 
 func (s station) gapOn(d civil.Date) (gap, bool) {
