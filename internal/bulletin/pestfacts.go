@@ -20,9 +20,16 @@ type PestFacts struct {
 	Lacks      []string     `json:"lacks,omitempty"`     // what weather is missing
 	Reported   bool         `json:"reported,omitempty"`  // a confirmed report stands
 	History    bool         `json:"history,omitempty"`   // found in the same season of the last two years
-	Treated    civil.Date   `json:"treated,omitzero"`    // last day that a treatment on record counts for
-	Gate       string       `json:"gate,omitempty"`      // what the treatment gate answers; "" where there is nothing to judge
-	Reasons    []string     `json:"reasons,omitempty"`   // of the gate
+	Lawns      []LawnFact   `json:"lawns,omitempty"`     // where it was found
+}
+
+// LawnFact is what is known of a lawn where a pest was found.
+type LawnFact struct {
+	Place    string     `json:"place,omitempty"`
+	Reported civil.Date `json:"reported"`          // last
+	Treated  civil.Date `json:"treated,omitzero"`  // last day that a treatment on record counts for
+	Gate     string     `json:"gate,omitempty"`    // what the treatment gate answers; "" where there is nothing to judge
+	Reasons  []string   `json:"reasons,omitempty"` // of the gate
 }
 
 // SeasonFact is where a season of a disease stands.
@@ -41,7 +48,7 @@ func pestFacts(p *advice.Pest) PestFacts {
 	f := &p.Found
 	out := PestFacts{
 		Invalid: f.Invalid, Score: Num(f.Score), Observed: Num(f.Observed), Ahead: Num(f.Ahead), Forecast: f.HasForecast, Percentile: Num(f.Percentile),
-		Estimated: f.HumidityEstimated, Lacks: f.Lacks, Reported: f.Reported, History: f.History, Treated: f.ProtectedUntil,
+		Estimated: f.HumidityEstimated, Lacks: f.Lacks, Reported: f.Reported, History: f.History,
 		Seasons: f.Windows,
 	}
 	if g := &p.Progress; p.Kind != advice.Disease && f.Invalid == "" {
@@ -50,9 +57,12 @@ func pestFacts(p *advice.Pest) PestFacts {
 			out.Stage.Next, out.Stage.NextOn = g.NextStage.ID, g.NextOn
 		}
 	}
-	if d := p.Decision; d != nil {
-		out.Gate = string(d.Answer)
-		out.Reasons = advice.Words(d.Reasons)
+	for _, l := range p.Lawns {
+		fact := LawnFact{Place: l.Last.Place, Reported: l.Last.Date, Treated: l.Found.ProtectedUntil}
+		if d := l.Decision; d != nil {
+			fact.Gate, fact.Reasons = string(d.Answer), advice.Words(d.Reasons)
+		}
+		out.Lawns = append(out.Lawns, fact)
 	}
 	return out
 }

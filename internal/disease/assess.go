@@ -13,6 +13,9 @@ import (
 // week by week from the first day on file, each week from what was known at its
 // own date, so that later weather changes no earlier grade.
 //
+// What was confirmed or treated this season moves the grade of that one lawn
+// alone; what was found in other years, that of the zone as well.
+//
 // How days make a week, the grades and what moves them are own design.
 func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	nan := math.NaN()
@@ -27,7 +30,7 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 		return a
 	}
 	log := in.Log(d.ID)
-	a.Reported = log.Confirmed(in.Issue)
+	a.Reported, a.Due = log.Confirmed(in.Issue), log.Due(in.Issue)
 	a.History = log.History(in.Issue)
 	a.ProtectedUntil = log.ProtectedUntil(in.Issue)
 	a.Windows = make([]pest.WindowState, len(d.Windows))
@@ -41,7 +44,7 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	case d.Model.daily != nil:
 		d.step(&a, in, s, log)
 	case d.Model.Name == ModelSoilWindow:
-		d.grade(&a, log, in.Issue)
+		d.grade(&a, log, in.Issue, in.Lawn)
 	default:
 		a.Invalid = pest.InvalidNoModel
 	}
@@ -49,8 +52,8 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 }
 
 // grade grades a disease that has a season and no daily risk: watch while it is
-// open, act where the disease was found before.
-func (d *Disease) grade(a *pest.Assessment, log pest.Log, issue civil.Date) {
+// open, act on a lawn where the disease was found before.
+func (d *Disease) grade(a *pest.Assessment, log pest.Log, issue civil.Date, lawn bool) {
 	a.Known = a.Window != ""
 	if !a.Known {
 		a.Lacks = []string{"soil"}
@@ -60,11 +63,8 @@ func (d *Disease) grade(a *pest.Assessment, log pest.Log, issue civil.Date) {
 		return
 	}
 	a.Grade = pest.Watch
-	if (a.History || a.Reported || log.Recorded(issue)) && a.Host > pest.MinorHost {
+	if lawn && (a.History || a.Reported || log.Recorded(issue)) && a.Host > pest.MinorHost && a.ProtectedUntil < issue {
 		a.Grade = pest.Act
-	}
-	if a.ProtectedUntil >= issue {
-		a.Grade = pest.Watch
 	}
 }
 
@@ -140,11 +140,11 @@ func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, s
 		w.observedScore, w.aheadForecast = w.factor*w.seenWeek.observedScore, w.factor*w.aheadScore
 		like = append(like, w.factor*w.likeScore)
 		w.score = min(1, WeekScore(w.observedScore, w.aheadForecast)+d.extra(in, log, w.date))
-		step := GradeStep{Score: w.score, Host: host, Confirmed: log.Confirmed(w.date), Cap: pest.Act}
+		step := GradeStep{Score: w.score, Host: host, Confirmed: in.Lawn && log.Confirmed(w.date), Cap: pest.Act}
 		if d.Cap < pest.Act && !step.Confirmed {
 			step.Cap = d.Cap
 		}
-		if log.ProtectedUntil(w.date) >= w.date {
+		if in.Lawn && log.ProtectedUntil(w.date) >= w.date {
 			step.Cap = min(step.Cap, pest.Watch)
 		}
 		step.Stop = d.DormantStops && issue.State == turf.Dormant || w.silent()

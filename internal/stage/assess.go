@@ -18,9 +18,9 @@ func (a *Account) Progress(in *pest.Input) Progress {
 // history where Insect.Lasting says so.
 //
 // It grades by the stage: its own level, moved by one where a shift holds, raised
-// from watch to act where it was found in the last 400 days, and never above watch
-// on a grass that has it only now and then, or while a treatment on record still
-// counts. A quiet stage stays quiet, whatever was found: it is the wrong time. Own
+// from watch to act on the very lawn where it was found in the last 400 days, and
+// never above watch on a grass that has it only now and then, or on that lawn while
+// a treatment on record still counts. A quiet stage stays quiet, whatever was found: it is the wrong time. Own
 // design.
 func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	nan := math.NaN()
@@ -31,7 +31,7 @@ func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	}
 	out.HasForecast = !in.Felt.View.ForecastIssued.IsZero()
 	log := in.Log(a.ID)
-	out.Reported = log.Confirmed(in.Issue)
+	out.Reported, out.Due = log.Confirmed(in.Issue), log.Due(in.Issue)
 	out.History = log.History(in.Issue)
 	out.ProtectedUntil = log.ProtectedUntil(in.Issue)
 	if !a.Weekly {
@@ -49,10 +49,10 @@ func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	t := a.TimingAt(in.Felt.View.Station)
 	out.Window = t.window(p.Index)
 	out.Grade = p.level()
-	if out.Grade == pest.Watch && (out.Reported || out.History || log.Recorded(in.Issue)) {
+	if in.Lawn && out.Grade == pest.Watch && (out.Reported || out.History || log.Recorded(in.Issue)) {
 		out.Grade = pest.Act
 	}
-	if out.Host == pest.MinorHost || out.ProtectedUntil >= in.Issue {
+	if out.Host == pest.MinorHost || in.Lawn && out.ProtectedUntil >= in.Issue {
 		out.Grade = min(out.Grade, pest.Watch)
 	}
 	return out

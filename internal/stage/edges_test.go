@@ -216,6 +216,7 @@ func TestEdgesOfLevels(t *testing.T) {
 	issue := on(3, 20)
 	for daysAgo, want := range map[int]pest.Grade{14: pest.Watch, 15: pest.Act} {
 		in := lawn(mild(newYear, 78), "tall-fescue", turf.CoolSeason, issue)
+		in.Lawn = true
 		in.Reports = []pest.Report{{Date: issue.AddDays(-300), Finding: "crabgrass"}}
 		in.Treatments = []pest.Treatment{{Date: issue.AddDays(-daysAgo), Target: "crabgrass", IntervalDays: 14}}
 		assert.Equal(t, want, crabgrass.Assess(in).Grade, "treated %d days ago", daysAgo)
