@@ -22,6 +22,7 @@ func Read(in *Input) *Reading {
 		case rule.Each == "":
 			r.Traces = append(r.Traces, rule.judge(in, nil))
 		default:
+			before := len(r.Traces)
 			for _, of := range append([]*Input{in}, in.lawns()...) {
 				for _, p := range of.asks(rule) {
 					if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.Silent() {
@@ -32,6 +33,9 @@ func Read(in *Input) *Reading {
 						r.Traces = append(r.Traces, t)
 					}
 				}
+			}
+			if rule.Lawns == onlyLawns && len(r.Traces) == before {
+				r.Traces = append(r.Traces, RuleTrace{Rule: rule, Outcome: No}) // nobody has reported a lawn
 			}
 		}
 	}
