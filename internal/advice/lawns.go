@@ -3,6 +3,7 @@ package advice
 import (
 	"cmp"
 	"slices"
+	"strconv"
 
 	"ligule/internal/civil"
 	"ligule/internal/message"
@@ -198,24 +199,17 @@ func (d Draft) held(by *gated) Draft {
 // reports says how many looked at lawns of the grass and how many found a pest,
 // in the seven days before the issue and in the seven before those.
 func (in *Input) reports(p *Pest) message.Message {
-	week := func(from civil.Date) message.Message {
-		type look struct {
-			date  civil.Date
-			place string
-			line  int
-		}
-		looks := map[look]bool{} // whether it was found
-		for _, r := range in.Reports {
-			if !in.mine(r.Grass) || r.Date < from || r.Date >= from.AddDays(pest.WeekDays) {
-				continue
+	out := message.New("reports.weeks")
+	for i, slot := range []string{"now", "before"} {
+		to := in.IssueDate.AddDays(-pest.WeekDays * i)
+		looks, found := map[string]bool{}, 0 // whether it was found
+		for n, r := range in.Reports {
+			if in.mine(r.Grass) && r.Date >= to.AddDays(-pest.WeekDays) && r.Date < to {
+				// Who named no place may have looked anywhere.
+				look := cmp.Or(r.Place, strconv.Itoa(n)) + r.Date.String()
+				looks[look] = looks[look] || r.Finding == p.ID()
 			}
-			l := look{date: r.Date, place: r.Place}
-			if r.Place == "" {
-				l.line = r.Line
-			}
-			looks[l] = looks[l] || r.Finding == p.ID()
 		}
-		found := 0
 		for _, yes := range looks {
 			if yes {
 				found++
@@ -225,7 +219,7 @@ func (in *Input) reports(p *Pest) message.Message {
 		if len(looks) == 0 {
 			id = "reports.nobody"
 		}
-		return message.New(id).Count("looked", len(looks)).Count("found", found)
+		out = out.Said(slot, message.New(id).Count("looked", len(looks)).Count("found", found))
 	}
-	return message.New("reports.weeks").Said("now", week(in.IssueDate.AddDays(-pest.WeekDays))).Said("before", week(in.IssueDate.AddDays(-2*pest.WeekDays)))
+	return out
 }
