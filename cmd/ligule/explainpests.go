@@ -78,14 +78,5 @@ func pestFacts(f *bulletin.PestFacts) []string {
 	if f.History {
 		say("found before at this season")
 	}
-	for _, l := range f.Lawns {
-		at := fmt.Sprintf("at %q, reported %s: ", l.Place, l.Reported)
-		if !l.Treated.IsZero() {
-			say("%streated, counts until %s", at, l.Treated)
-		}
-		if l.Gate != "" {
-			say("%streatment gate: %s %v", at, l.Gate, l.Reasons)
-		}
-	}
 	return out
 }

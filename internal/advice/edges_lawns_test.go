@@ -46,6 +46,7 @@ each = "disease"
 verdict = "look"
 weight = 40
 uses = []
+urgency = "optional"
 [rule.when]
 disease_reported = ["on record"]
 [rule.text]
@@ -124,6 +125,9 @@ func TestEdgesOfLawns(t *testing.T) {
 			a := read(c.reports)
 			assert.Equal(t, c.verdict, a.Verdict)
 			assert.Equal(t, c.want, told(a))
+			if a.Verdict == Look {
+				assert.Equal(t, Optional, a.Urgency, "never the first thing")
+			}
 		})
 	}
 

@@ -20,16 +20,6 @@ type PestFacts struct {
 	Lacks      []string     `json:"lacks,omitempty"`     // what weather is missing
 	Reported   bool         `json:"reported,omitempty"`  // a confirmed report stands
 	History    bool         `json:"history,omitempty"`   // found in the same season of the last two years
-	Lawns      []LawnFact   `json:"lawns,omitempty"`     // where it was found
-}
-
-// LawnFact is what is known of a lawn where a pest was found.
-type LawnFact struct {
-	Place    string     `json:"place,omitempty"`
-	Reported civil.Date `json:"reported"`          // last
-	Treated  civil.Date `json:"treated,omitzero"`  // last day that a treatment on record counts for
-	Gate     string     `json:"gate,omitempty"`    // what the treatment gate answers; "" where there is nothing to judge
-	Reasons  []string   `json:"reasons,omitempty"` // of the gate
 }
 
 // SeasonFact is where a season of a disease stands.
@@ -56,13 +46,6 @@ func pestFacts(p *advice.Pest) PestFacts {
 		if g.Next > 0 {
 			out.Stage.Next, out.Stage.NextOn = g.NextStage.ID, g.NextOn
 		}
-	}
-	for _, l := range p.Lawns {
-		fact := LawnFact{Place: l.Last.Place, Reported: l.Last.Date, Treated: l.Found.ProtectedUntil}
-		if d := l.Decision; d != nil {
-			fact.Gate, fact.Reasons = string(d.Answer), advice.Words(d.Reasons)
-		}
-		out.Lawns = append(out.Lawns, fact)
 	}
 	return out
 }

@@ -27,7 +27,6 @@ func TestFactsBehindGrades(t *testing.T) {
 	assert.Equal(t, []Num{0.412, 0.5, 0.28, 83}, []Num{f.Score, f.Observed, f.Ahead, f.Percentile})
 	assert.True(t, f.Estimated && f.History && !f.Reported && !f.Forecast)
 	assert.Equal(t, []SeasonFact{{ID: "fall-prevention", State: "open", Since: issue.AddDays(-12)}}, f.Seasons)
-	assert.Equal(t, []LawnFact{{Place: "the low corner", Reported: issue.AddDays(-5), Treated: issue.AddDays(9), Gate: "closed", Reasons: []string{"mown-too-seldom"}}}, f.Lawns)
 	assert.Nil(t, f.Stage, "a disease has none")
 
 	mildew := byKey["powdery-mildew no-model"]

@@ -184,7 +184,7 @@ func onRecord(p *advice.Pest) []message.Message {
 		out = append(out, message.New("pests.why.history"))
 	}
 	for _, l := range p.Lawns {
-		if until := l.Found.ProtectedUntil; !until.IsZero() {
+		if until := l.Found.ProtectedUntil; until >= l.Last.Date {
 			out = append(out, message.New("pests.why.treated").Said("at", at(l.Last.Place, "reported", l.Last.Date)).Date("date", until))
 		}
 		if d := l.Decision; d != nil {
