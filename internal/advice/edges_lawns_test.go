@@ -168,6 +168,7 @@ func TestEdgesOfLooks(t *testing.T) {
 	}{
 		{[]pest.Report{patched(1, "back"), patched(1, "front", clean)}, "in the last seven days 2 looked and 1 found it, in the seven before nobody looked"},
 		{[]pest.Report{patched(8, "back"), patched(7, "front")}, "in the last seven days 1 looked and 1 found it, in the seven before 1 looked and 1 found it"},
+		{[]pest.Report{patched(15, "front")}, "nobody looked in the last two weeks"},
 		{[]pest.Report{patched(15, "front"), patched(14, "back")}, "in the last seven days nobody looked, in the seven before 1 looked and 1 found it"},
 		{[]pest.Report{patched(3, "back"), patched(3, "back", func(r *pest.Report) { r.Finding = "dollar-spot" })}, "in the last seven days 1 looked and 1 found it, in the seven before nobody looked"},
 		{[]pest.Report{patched(3, "", func(r *pest.Report) { r.Line = 2 }), patched(3, "", func(r *pest.Report) { r.Line = 3 })}, "in the last seven days 2 looked and 2 found it, in the seven before nobody looked"},

@@ -199,7 +199,7 @@ func (d Draft) held(by *gated) Draft {
 // reports says how many looked at lawns of the grass and how many found a pest,
 // in the seven days before the issue and in the seven before those.
 func (in *Input) reports(p *Pest) message.Message {
-	out := message.New("reports.weeks")
+	out, lately := message.New("reports.weeks"), false
 	for i, slot := range []string{"now", "before"} {
 		to := in.IssueDate.AddDays(-pest.WeekDays * i)
 		looks, found := map[string]bool{}, 0 // whether it was found
@@ -215,11 +215,14 @@ func (in *Input) reports(p *Pest) message.Message {
 				found++
 			}
 		}
-		id := "reports.looked"
-		if len(looks) == 0 {
-			id = "reports.nobody"
+		id := "reports.nobody"
+		if len(looks) > 0 {
+			id, lately = "reports.looked", true
 		}
 		out = out.Said(slot, message.New(id).Count("looked", len(looks)).Count("found", found))
+	}
+	if !lately {
+		return message.New("reports.none")
 	}
 	return out
 }
