@@ -118,6 +118,10 @@ func printAnswer(out io.Writer, a *bulletin.Answer) {
 		fmt.Fprintf(out, "  supported by %s: %s\n", d.Rule.ID, d.Say)
 		printDraft(out, "", d)
 	}
+	for _, l := range a.Lawns {
+		fmt.Fprintf(out, "  %s: %s. %s\n", l.Where, l.Word, l.Say)
+		printDraft(out, l.Gate, l.Draft)
+	}
 	for _, c := range a.Cautions {
 		if c.Class != "" {
 			fmt.Fprintf(out, "  caution: %s %s\n", c.Short, c.Medium)

@@ -84,11 +84,5 @@ func pestFacts(f *bulletin.PestFacts) []string {
 	if f.History {
 		say("found before at this season")
 	}
-	if !f.Treated.IsZero() {
-		say("treated, counts until %s", f.Treated)
-	}
-	if f.Gate != "" {
-		say("treatment gate: %s %v", f.Gate, f.Reasons)
-	}
 	return out
 }

@@ -134,7 +134,7 @@ func printScouting(out io.Writer, v *replay.Verification) {
 	}
 	t.Flush()
 	if v.All.Reported > 0 {
-		fmt.Fprintf(out, "  Before %s a confirmed report stood already: that grade did not rest on weather alone.\n", count(v.All.Reported, "pair"))
+		fmt.Fprintf(out, "  Before %s a confirmed report stood already.\n", count(v.All.Reported, "pair"))
 	}
 	if v.All.Events() < v.Needed() {
 		fmt.Fprintf(out, "  Too few finds for a score: %d, and it takes %d.\n", v.All.Events(), v.Needed())

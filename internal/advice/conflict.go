@@ -180,6 +180,7 @@ type question struct {
 	topic   Topic
 	lacking []RuleTrace
 	all     []candidate // what speaks first
+	lawns   []candidate // what is for single lawns
 	answer  Answer
 	speaks  bool
 }
@@ -191,6 +192,16 @@ func (q *question) printed() []*candidate {
 		if c := &q.all[i]; i == 0 || c.draft.Gate == "" && c.draft.Verdict == q.answer.Verdict {
 			out = append(out, c)
 		}
+	}
+	return out
+}
+
+// yielding lists what may yield: that, and what is for single lawns, to which
+// nothing for the zone ever yields.
+func (q *question) yielding() []*candidate {
+	out := q.printed()
+	for i := range q.lawns {
+		out = append(out, &q.lawns[i])
 	}
 	return out
 }
@@ -238,7 +249,7 @@ func (in *Input) yield(k *Conflict, trace RuleTrace, questions []*question) []Se
 	var out []Settled
 	for _, q := range questions {
 		n := len(out)
-		for _, c := range q.printed() {
+		for _, c := range q.yielding() {
 			if !k.Yields.Fits(&c.draft) || k.Against.Fits(&c.draft) && !k.Against.IsZero() {
 				continue
 			}

@@ -317,6 +317,9 @@ func TestEdgesOfReports(t *testing.T) {
 	patch := func(reports ...pest.Report) *Pest {
 		in := walk(t, felt, week, fescue, "")
 		in.Reports = reports
+		for _, lawn := range in.lawns() {
+			return lawn.pest(Disease, "brown-patch")
+		}
 		return in.pest(Disease, "brown-patch")
 	}
 	assert.NotNil(t, patch(report(21, 12)).Report, "21 days old")
@@ -330,6 +333,11 @@ func TestEdgesOfReports(t *testing.T) {
 	spreading := func(trigger string, before, last pest.Report) bool {
 		in := walk(t, felt, week, fescue, "")
 		in.Reports = []pest.Report{before, last}
+		for _, lawn := range in.lawns() {
+			if lawn.lawn.place == last.Place {
+				in = lawn
+			}
+		}
 		d := *in.pest(Disease, "brown-patch").Disease
 		d.Treatment.Trigger = disease.Trigger(trigger)
 		p := &Pest{Kind: Disease, Disease: &d, Found: pest.Assessment{Known: true, Grade: pest.Act}}

@@ -537,7 +537,7 @@ func TestEdgesOfAWeedKillersWeek(t *testing.T) {
 	assert.False(t, holds(judge(hot(4, 40)), herbicide.BarHeat), "three days after")
 
 	log := func(treatments ...pest.Treatment) func(*Input) {
-		return func(in *Input) { in.Treatments = treatments }
+		return func(in *Input) { in.lawn, in.Treatments = &lawn{}, treatments }
 	}
 	use := func(ago int) pest.Treatment {
 		return pest.Treatment{Date: issue29.AddDays(-ago), Target: "weed", Groups: []string{"2"}}
@@ -587,7 +587,7 @@ func TestEdgesOfSeed(t *testing.T) {
 		return both(using(Seed), func(in *Input) {
 			in.Pests = &Book{Weeds: []*stage.Weed{{Account: stage.Account{ID: "weed"}}},
 				Herbicides: &herbicide.Book{Ingredients: []herbicide.Ingredient{{Names: []string{"x"}, HRAC: "3", Pre: true, Broadcast: pest.Cited[int]{Value: interval}}}}}
-			in.Treatments = []pest.Treatment{{Date: issue29.AddDays(-ago), Target: "weed", Groups: []string{"3"}}}
+			in.lawn, in.Treatments = &lawn{}, []pest.Treatment{{Date: issue29.AddDays(-ago), Target: "weed", Groups: []string{"3"}}}
 		})
 	}
 	const held, ask = "wait overlap gate.overlap.seed_why", "wait overlap gate.overlap.seed_label_why"

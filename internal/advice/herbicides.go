@@ -118,10 +118,10 @@ func lasting(found, another []herbicide.Finding) []herbicide.Finding {
 	return out
 }
 
-// herbicideLog returns the last use on record of the ingredient's group in the
-// zone, and how many there were this year.
+// herbicideLog returns the last use on record of the ingredient's group on the
+// lawn, and how many there were this year.
 func (in *Input) herbicideLog(h *herbicide.Ingredient) (last civil.Date, thisYear int) {
-	for _, t := range in.Treatments {
+	for _, t := range in.log() {
 		if !in.mine(t.Grass) || !slices.Contains(t.Groups, h.HRAC) {
 			continue
 		}
@@ -386,7 +386,7 @@ func (in *Input) overlapSeedGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Seed) || in.Pests == nil {
 		return nil, nil
 	}
-	for _, t := range slices.Backward(in.Treatments) {
+	for _, t := range slices.Backward(in.log()) {
 		if !in.mine(t.Grass) {
 			continue
 		}

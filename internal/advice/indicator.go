@@ -30,6 +30,7 @@ type Indicator struct {
 	Words    []string           // the words of a Word
 	Ordered  bool               // its words rise, so that "at_least" may be asked
 	Of       Topic              // Disease, Weed or Insect: it is asked of one pest of that kind
+	Lawn     bool               // it asks what was found on a lawn
 	Now      bool               // known for the issue date alone: it has no trend and no run of days
 	Title    string             // "Soil temperature at 4 inches"
 	Meaning  string             // what it says, in plain words

@@ -39,6 +39,9 @@ type Input struct {
 	Units      quantity.System
 	Brief      bool // rules that do not hold need no words
 
+	lawn   *lawn    // the one place of the zone that it is of; nil: the zone
+	places []*Input // of the zone
+
 	grown map[int]turf.Reading // by days ago
 	found []*Pest              // what Pests come to on the grass
 
@@ -61,6 +64,9 @@ func (in *Input) growth(ago int) turf.Reading {
 		}
 		r = in.Daily.At(in.IssueDate.AddDays(-ago))
 		in.grown[ago] = r
+	}
+	if in.lawn != nil && in.lawn.mownDays > 0 {
+		r.RainFed.MowDays = in.lawn.mownDays // who mows knows better
 	}
 	return r
 }

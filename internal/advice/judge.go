@@ -259,6 +259,8 @@ func (in *Input) slot(r *Rule, name string, pest *Pest, withBasis bool) (v messa
 		return message.Text(in.Grass.Name), true
 	case "zone":
 		return message.Text(in.ZoneName), true
+	case "pest_reports":
+		return message.Of(pest.Looked), true
 	case "window", "window_stands":
 		return in.seasonSlot(r, name, withBasis), true
 	}

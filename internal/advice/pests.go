@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"ligule/internal/disease"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
 	"ligule/internal/spray"
@@ -20,9 +21,14 @@ type Pest struct {
 	Insect  *stage.Insect
 
 	Found    pest.Assessment
-	Progress stage.Progress    // of weeds and insects
-	Decision *disease.Decision // of a disease: what its treatment gate says of the place last reported; nil where there is nothing to judge
-	Report   *pest.Report      // of a disease: that report, if there is one
+	Progress stage.Progress  // of weeds and insects
+	Lawns    []*Pest         // of the zone's alone: what it comes to at each place where it was found
+	Looked   message.Message // likewise: how many looked lately, and how many found it
+
+	// Of one place.
+	Decision *disease.Decision // of a disease: what its treatment gate says; nil where there is nothing to judge
+	Report   *pest.Report      // of a disease: the report that stands, if there is one
+	Last     *pest.Report      // the last report of it, however old
 }
 
 // ID is the id of its data file.
@@ -94,16 +100,10 @@ func (in *Input) pests() []*Pest {
 	if in.found != nil || in.Pests == nil || in.Felt == nil {
 		return in.found
 	}
-	look := &pest.Input{
-		Felt: in.Felt, Daily: in.Daily, Grass: in.Grass, Issue: in.IssueDate,
-		Reports: in.Reports, Treatments: in.Treatments, Forecasts: in.Forecasts,
-		Station: in.Station,
-	}
+	look := in.look()
 	for _, d := range in.Pests.Diseases {
 		if rank, _ := d.Host(in.Grass.ID); rank > pest.NoHost {
-			p := &Pest{Kind: Disease, Disease: d, Found: d.Assess(look)}
-			in.decide(p)
-			in.found = append(in.found, p)
+			in.found = append(in.found, &Pest{Kind: Disease, Disease: d, Found: d.Assess(look)})
 		}
 	}
 	for _, w := range in.Pests.Weeds {
@@ -117,6 +117,14 @@ func (in *Input) pests() []*Pest {
 		}
 	}
 	return in.found
+}
+
+// assess judges it.
+func (p *Pest) assess(look *pest.Input) pest.Assessment {
+	if a := p.Account(); a != nil {
+		return a.Assess(look)
+	}
+	return p.Disease.Assess(look)
 }
 
 // pest returns what a pest comes to on the grass. One that does not attack it
@@ -146,24 +154,18 @@ func (in *Input) pest(kind Topic, id string) *Pest {
 	return p
 }
 
-// recentDays is how long a report of a disease speaks of the present. Own
-// design.
-const recentDays = 21
+// spreadDays is how long before a look another may lie for the two to tell whether
+// a patch grew. Own design.
+const spreadDays = 21
 
-// decide asks the treatment gate of a disease about the place that was
-// reported last, or, where a disease is treated ahead of its season, about one
-// that had it in other years.
+// decide asks the treatment gate of a disease about a place that was reported,
+// or, where a disease is treated ahead of its season, about one that had it in
+// other years.
 func (in *Input) decide(p *Pest) {
 	d, a := p.Disease, p.Found
-	var looks []pest.Report // of that disease on this grass
-	for _, r := range in.Reports {
-		if r.Finding == d.ID && in.mine(r.Grass) && r.Date < in.IssueDate {
-			looks = append(looks, r)
-		}
-	}
-	if n := len(looks); n > 0 && looks[n-1].Date >= in.IssueDate.AddDays(-recentDays) {
-		p.Report = &looks[n-1]
-	}
+	log := in.look().Log(d.ID)
+	standing, looks := log.Standing(in.IssueDate)
+	p.Report = standing
 	if p.Report == nil && !(a.History && d.Treatment.Trigger == disease.TriggerHistory) {
 		return
 	}
@@ -181,17 +183,17 @@ func (in *Input) decide(p *Pest) {
 	if i, ok := in.Felt.Index(in.IssueDate.AddDays(-1)); ok {
 		c.SoilC = in.Felt.Soil5C[i]
 	}
-	log := in.treatmentsOf(p)
-	if n := len(log); n > 0 {
-		c.LastTreated, c.Interval = log[n-1].Date, log[n-1].IntervalDays
+	if log := in.treatmentsOf(p); len(log) > 0 {
+		last := log[len(log)-1]
+		c.LastTreated, c.Interval = last.Date, last.IntervalDays
 	}
 	if r := p.Report; r != nil {
 		c.Identified, c.AreaPct, c.Scattered = r.Confirmed, r.AreaPct, r.Patches == 0 && !r.MarginActive && a.Grade == pest.Quiet
 		if r.MownDays > 0 {
 			c.MowDays = r.MownDays
 		}
-		for _, before := range looks[:len(looks)-1] {
-			if before.Place == r.Place && before.Date >= r.Date.AddDays(-recentDays) && before.AreaPct < r.AreaPct {
+		for _, before := range looks {
+			if before.Date >= r.Date.AddDays(-spreadDays) && before.AreaPct < r.AreaPct {
 				c.Spreading = r.MarginActive
 			}
 		}
@@ -203,12 +205,12 @@ func (in *Input) decide(p *Pest) {
 	p.Decision = &decision
 }
 
-// treatmentsOf returns the treatments on record against a pest, at the place of
-// its report if there is one, oldest first.
+// treatmentsOf returns the treatments on record against a pest on the lawn, oldest
+// first.
 func (in *Input) treatmentsOf(p *Pest) []pest.Treatment {
 	var log []pest.Treatment
-	for _, t := range in.Treatments {
-		if t.Target == p.ID() && in.mine(t.Grass) && (p.Report == nil || p.Report.Place == t.Place) {
+	for _, t := range in.log() {
+		if t.Target == p.ID() && in.mine(t.Grass) {
 			log = append(log, t)
 		}
 	}
@@ -314,6 +316,7 @@ func (p *Pest) grade() Value {
 const (
 	onRecord    = "on record"
 	notOnRecord = "not on record"
+	lookDue     = "look again"
 )
 
 func recorded(found bool) Value {
@@ -393,13 +396,18 @@ func pestIndicators() []*Indicator {
 				return Value{Word: p.stageID(), Text: p.Progress.Stage.Title, Basis: Estimated}
 			}})
 		}
-		add(Indicator{Name: name + "_history", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.History) }})
+		add(Indicator{Name: name + "_history", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.History) }})
 		if kind.of != Weed {
 			add(Indicator{Name: name + "_shows", Kind: Word, Words: []string{"shows", "hidden"}, Of: kind.of, of: func(_ *Input, p *Pest) Value {
 				return Value{Word: map[bool]string{false: "shows", true: "hidden"}[p.Found.Hidden], Basis: Estimated}
 			}})
 		}
-		add(Indicator{Name: name + "_reported", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Reported) }})
+		add(Indicator{Name: name + "_reported", Kind: Word, Words: []string{onRecord, notOnRecord, lookDue}, Of: kind.of, Lawn: true, of: func(_ *Input, p *Pest) Value {
+			if p.Found.Due {
+				return Value{Word: lookDue, Basis: Observed}
+			}
+			return recorded(p.Found.Reported)
+		}})
 		add(Indicator{Name: kind.plural + "_to_watch", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Watch)})
 		add(Indicator{Name: kind.plural + "_to_act_on", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Act)})
 	}
@@ -409,7 +417,7 @@ func pestIndicators() []*Indicator {
 		}
 		return Value{Num: 100 * p.Found.Score, Basis: Estimated}
 	}})
-	add(Indicator{Name: "disease_treatment", Kind: Word, Of: Disease,
+	add(Indicator{Name: "disease_treatment", Kind: Word, Of: Disease, Lawn: true,
 		Words: []string{string(disease.AnswerOpen), string(disease.AnswerHold), string(disease.AnswerClosed), string(disease.AnswerNone), string(disease.AnswerSilent), nothingToJudge},
 		of: func(_ *Input, p *Pest) Value {
 			if p.Decision == nil {

@@ -147,6 +147,9 @@ func draftOf(t testing.TB, in *Input, id string) (*gated, []message.Message) {
 	for _, tr := range Read(in).Traces {
 		if tr.Pest != nil && tr.Pest.ID() == id {
 			d := Draft{Rule: tr.Rule, Pest: tr.Pest, Topic: tr.Rule.Topic, Verdict: tr.Rule.Verdict, Uses: tr.Rule.Uses}
+			if tr.lawn != nil {
+				return tr.lawn.pass(d)
+			}
 			return in.pass(d)
 		}
 	}
@@ -233,13 +236,19 @@ func TestHerbicideGates(t *testing.T) {
 		require.Nil(t, open, "without a log it may be used")
 		in = walk(t, piedmont.lived(issue), week, grassFile(t, "tall-fescue"), pestRule(`pest = "perennial-broadleaf"`, "weed", Herbicide))
 		in.Treatments = []pest.Treatment{{Date: issue.AddDays(-6), Target: "perennial-broadleaf", Groups: []string{"4", "14", "2", "6", "5", "27"}}}
-		stopped, conditions := draftOf(t, in, "perennial-broadleaf")
-		if stopped == nil {
-			assert.Contains(t, textsOf(conditions), "was used 7 days ago")
+		a := answerOn(t, Read(in), Weed)
+		assert.Equal(t, Do, a.Verdict, "the zone is not kept from what one lawn has used")
+		require.Len(t, a.Lawns, 1)
+		assert.Empty(t, a.Lawns[0].Place)
+		assert.Equal(t, issue.AddDays(-6), a.Lawns[0].Date)
+		assert.True(t, a.Lawns[0].Treated)
+		d := a.Lawns[0].Draft
+		if d.Gate == "" {
+			assert.Contains(t, textsOf(d.Conditions), "days ago")
 			return
 		}
-		assert.Equal(t, "overlap", stopped.gate)
-		assert.Contains(t, textsOf(stopped.reasons), "days ago")
+		assert.Equal(t, "overlap", d.Gate)
+		assert.Contains(t, textsOf(d.Reasons), "days ago")
 	})
 }
 
@@ -247,9 +256,8 @@ func TestHerbicideGates(t *testing.T) {
 // had the disease before.
 func TestFungicideNeedsAReport(t *testing.T) {
 	week, issue := weekOf(2026, 6, 17)
-	rule := pestRule(`pest = "brown-patch"`, "disease", Fungicide)
 	warm := year{17, 11, 8, 9}
-	in := walk(t, warm.lived(issue), week, grassFile(t, "tall-fescue"), rule)
+	in := walk(t, warm.lived(issue), week, grassFile(t, "tall-fescue"), pestRule(`pest = "brown-patch"`, "disease", Fungicide))
 	stopped, _ := draftOf(t, in, "brown-patch")
 	require.NotNil(t, stopped)
 	assert.Equal(t, "treatment", stopped.gate)
@@ -257,9 +265,12 @@ func TestFungicideNeedsAReport(t *testing.T) {
 	assert.Nil(t, in.pest(Disease, "brown-patch").Decision)
 
 	report := pest.Report{Date: issue.AddDays(-3), Grass: "tall-fescue", Place: "back", Finding: "brown-patch", AreaPct: 12, Patches: 6, DiameterM: 2, Confirmed: true, MarginActive: true, MownDays: 6}
+	rule := pestRule("pest = \"brown-patch\"\nlawns = \"only\"", "disease", Fungicide)
 	in = walk(t, warm.lived(issue), week, grassFile(t, "tall-fescue"), rule)
 	in.Reports = []pest.Report{report}
-	p := in.pest(Disease, "brown-patch")
+	require.Len(t, in.lawns(), 1)
+	assert.Nil(t, in.pest(Disease, "brown-patch").Decision, "the zone is not that lawn")
+	p := in.lawns()[0].pest(Disease, "brown-patch")
 	require.NotNil(t, p.Decision)
 	require.Equal(t, pest.Act, p.Found.Grade, "score %.2f", p.Found.Score)
 	require.Equal(t, disease.AnswerOpen, p.Decision.Answer, "%v", p.Decision.Reasons)
@@ -360,6 +371,7 @@ func TestSeedGate(t *testing.T) {
 	week, issue := weekOf(2026, 4, 15)
 	in := walk(t, piedmont.lived(issue), week, grassFile(t, "tall-fescue"), rule("seed", "project", "do", 50, `"seed"`, `date = { between = ["01-01", "12-31"] }`))
 	assert.Equal(t, Do, answerOn(t, Read(in), Project).Verdict)
+	in.lawn = &lawn{}
 	in.Treatments = []pest.Treatment{{Date: issue.AddDays(-20), Target: "crabgrass", Groups: []string{"3"}}}
 	a := answerOn(t, Read(in), Project)
 	assert.Equal(t, Wait, a.Verdict)

@@ -22,10 +22,20 @@ func Read(in *Input) *Reading {
 		case rule.Each == "":
 			r.Traces = append(r.Traces, rule.judge(in, nil))
 		default:
-			for _, p := range r.Pests {
-				if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.Silent() {
-					r.Traces = append(r.Traces, rule.judge(in, p))
+			before := len(r.Traces)
+			for _, of := range append([]*Input{in}, in.lawns()...) {
+				for _, p := range of.asks(rule) {
+					if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.Silent() {
+						t := rule.judge(of, p)
+						if of != in {
+							t.lawn = of
+						}
+						r.Traces = append(r.Traces, t)
+					}
 				}
+			}
+			if rule.Lawns == onlyLawns && len(r.Traces) == before {
+				r.Traces = append(r.Traces, RuleTrace{Rule: rule, Outcome: No}) // nobody has reported a lawn
 			}
 		}
 	}
@@ -47,7 +57,8 @@ func Read(in *Input) *Reading {
 // candidate is a draft that passed or became a gate's answer.
 type candidate struct {
 	draft  Draft
-	origin Draft // before the gate
+	origin Draft  // before the gate
+	lawn   *Input // that it is for; nil: the zone
 }
 
 // ask gathers what is proposed on a topic.
@@ -58,6 +69,10 @@ func (in *Input) ask(topic Topic, traces []RuleTrace) *question {
 		case t.Rule.Topic != topic:
 		case t.Outcome == Unknown:
 			q.lacking = append(q.lacking, t)
+		case t.Outcome == Yes && t.lawn != nil:
+			c := t.lawn.draft(t)
+			c.lawn = t.lawn
+			q.lawns = append(q.lawns, c)
 		case t.Outcome == Yes:
 			q.all = append(q.all, in.draft(t))
 		}
@@ -75,6 +90,10 @@ func (in *Input) conclude(q *question) {
 			q.all = append(q.all, candidate{draft: d, origin: d})
 		}
 	}
+	if len(q.all) == 0 && len(q.lawns) > 0 {
+		d := Draft{Topic: q.topic, Verdict: Look, Say: message.New("answer.lawns")}
+		q.all = append(q.all, candidate{draft: d, origin: d})
+	}
 	all := q.all
 	if len(all) == 0 {
 		a.Verdict = NotEnough
@@ -83,14 +102,8 @@ func (in *Input) conclude(q *question) {
 		q.answer, q.speaks = a, len(q.lacking) > 0
 		return
 	}
-	slices.SortStableFunc(all, func(x, y candidate) int {
-		return cmp.Or(
-			-cmp.Compare(truth(x.draft.Verdict == Closed), truth(y.draft.Verdict == Closed)), // the law's closures go before everything
-			-cmp.Compare(x.draft.Weight, y.draft.Weight),
-			cmp.Compare(x.draft.id(), y.draft.id()),
-			-cmp.Compare(x.draft.urgency(), y.draft.urgency()),
-		)
-	})
+	slices.SortStableFunc(all, heavier)
+	slices.SortStableFunc(q.lawns, heavier)
 	lead := all[0]
 	a.Lead, a.Verdict, a.Conditions = lead.draft, lead.draft.Verdict, lead.draft.Conditions
 	a.Lead.Conditions = nil
@@ -120,8 +133,12 @@ func (in *Input) conclude(q *question) {
 	if q.topic == Feed && a.Verdict == Do && slices.Contains(a.Lead.Uses, Nitrogen) {
 		a.Conditions = append(in.amounts(a.Lead.Rule), a.Conditions...)
 	}
+	in.under(&a, q.lawns)
 	var uses []string
 	spoken := append([]Draft{a.Lead}, a.Support...)
+	for _, l := range a.Lawns {
+		spoken = append(spoken, l.Draft)
+	}
 	for _, d := range spoken {
 		uses = append(uses, d.Uses...)
 		if d.Pest != nil {
@@ -131,6 +148,16 @@ func (in *Input) conclude(q *question) {
 	a.Cautions = cautionsFor(in.Cautions, q.topic, uses, in.classesOf(spoken))
 	a.Urgency = in.urgencyOf(a)
 	q.answer, q.speaks = a, true
+}
+
+// heavier orders what is proposed on a topic.
+func heavier(x, y candidate) int {
+	return cmp.Or(
+		-cmp.Compare(truth(x.draft.Verdict == Closed), truth(y.draft.Verdict == Closed)), // the law's closures go before everything
+		-cmp.Compare(x.draft.Weight, y.draft.Weight),
+		cmp.Compare(x.draft.id(), y.draft.id()),
+		-cmp.Compare(x.draft.urgency(), y.draft.urgency()),
+	)
 }
 
 // urgency orders drafts of one rule that speaks of several pests: by grade, then
@@ -159,10 +186,8 @@ func (in *Input) draft(t RuleTrace) candidate {
 	}
 	stopped, conditions := in.pass(d)
 	held := d
-	if stopped == nil {
-		held.Conditions = conditions
-		return candidate{draft: held, origin: d}
+	if held.Conditions = conditions; stopped != nil {
+		held = d.held(stopped)
 	}
-	held.Gate, held.Verdict, held.Say, held.Why, held.Reasons = stopped.gate, stopped.verdict, stopped.say, message.Message{}, stopped.reasons
 	return candidate{draft: held, origin: d}
 }

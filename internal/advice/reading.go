@@ -73,6 +73,7 @@ type Answer struct {
 	Dropped    []Dropped         // drafts that were gated or outweighed, with the reason
 	Lacking    []RuleTrace       // rules that could not be judged for lack of data
 	Urgency    Urgency           // why it may be the first thing of the week
+	Lawns      []Lawn            // what goes for single lawns alone
 }
 
 // Draft is what one firing rule proposes, after the gates have looked at it.
@@ -110,6 +111,8 @@ type RuleTrace struct {
 	Outcome Truth             // Yes: fired, No: a clause was false, Unknown: lacked data
 	Clauses []message.Message // in the rule's order
 	Held    []Truth           // of each clause
+
+	lawn *Input // the place of which it was asked; nil: the zone
 }
 
 // Truth is three-valued: a clause on a missing value is Unknown.

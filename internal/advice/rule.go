@@ -29,6 +29,7 @@ type Rule struct {
 	Climates []string // ids; empty is all
 	Each     Topic    // Disease, Weed or Insect: it speaks once for each that attacks the grass; "" if for none
 	Pest     string   // id: it speaks of this one alone, of the kind Each
+	Lawns    string   // of a rule with Each: whether it speaks for single lawns where a pest was found, "also" or "only"; "": it does not
 	RateGM2  float64  // most nitrogen at one time by this rule, g/m²; 0 leaves it to the grass and the law
 	Say      string   // one sentence, with {slots}
 	Why      string   // may be empty
@@ -83,6 +84,9 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 		readSubject(rt, r, book)
 		if when := rt.Table("when", true); when != nil {
 			r.when = readTerms(when, &clauseReader{c, book, r})
+			if r.Verdict == Do && r.Lawns != onlyLawns && restsOnLawn(r.when) {
+				rt.Errorf("when", `add lawns = "only"`, "a report of one lawn is no reason for the whole zone to do something")
+			}
 			when.Close()
 		}
 		checkDeeds(rt, r)
@@ -131,6 +135,9 @@ func readSubject(t *diag.Table, r *Rule, book *Book) {
 		}
 		r.Each = kind
 	}
+	if r.Lawns = t.OptOne("lawns", alsoLawns, onlyLawns); r.Lawns != "" && r.Each == "" {
+		t.Errorf("lawns", `add each = "disease", or pest = "…"`, "only what is found on a lawn is told of one")
+	}
 	if r.Verdict != Do {
 		return
 	}
@@ -161,7 +168,8 @@ var (
 	textSlots = []string{"grass", "zone"}
 	pestSlots = map[string]func(*Pest) string{
 		"pest": (*Pest).Name, "pest_says": (*Pest).says, "pest_look": (*Pest).look, "pest_worth": (*Pest).worth,
-		cultureSlot: nil, // of what nothing excludes
+		cultureSlot:    nil, // of what nothing excludes
+		"pest_reports": nil, // of the zone
 	}
 )
 
@@ -191,6 +199,19 @@ func checkSlots(t *diag.Table, key string, r *Rule, text string, c *Catalogue, m
 			t.Errorf(key, diag.DidYouMean(s, known), "there is no indicator {%s}", s)
 		}
 	}
+}
+
+// restsOnLawn reports whether any of the terms asks what was found on a lawn.
+func restsOnLawn(terms []term) bool {
+	return slices.ContainsFunc(terms, func(t term) bool {
+		switch t := t.(type) {
+		case *clause:
+			return t.ind.Lawn
+		case choice:
+			return slices.ContainsFunc(t, restsOnLawn)
+		}
+		return false
+	})
 }
 
 // term is one clause, of an indicator, a window or an event, or a choice between

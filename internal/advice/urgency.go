@@ -17,7 +17,7 @@ const (
 	ByDeadline Urgency = "deadline" // it cannot wait past this week
 	ByWeather  Urgency = "weather"  // the week's weather asks for it
 	Routine    Urgency = "routine"
-	Optional   Urgency = "optional" // projects: never the first thing
+	Optional   Urgency = "optional" // projects, and what rests on reports: never the first thing
 )
 
 // Urgencies lists them: an answer goes before all that are later in the list.
@@ -26,7 +26,7 @@ func Urgencies() []Urgency {
 }
 
 // claims are those that a rule may make for itself.
-func claims() []string { return Words([]Urgency{ByDanger, ByDeadline, ByWeather, Routine}) }
+func claims() []string { return Words([]Urgency{ByDanger, ByDeadline, ByWeather, Routine, Optional}) }
 
 // lastDays is how near the end of a window must be for its work not to wait past
 // the week.
@@ -48,7 +48,7 @@ func (in *Input) urgencyOf(a Answer) Urgency {
 	switch {
 	case slices.Contains([]string{"storm", "heat"}, d.Gate):
 		return ByDanger
-	case d.Gate != "" || d.Rule == nil || urgency == ByDanger:
+	case d.Gate != "" || d.Rule == nil || urgency == ByDanger, d.Rule.Urgency == Optional:
 		return urgency
 	}
 	for _, t := range d.Rule.when {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"ligule/internal/advice"
+	"ligule/internal/civil"
 	"ligule/internal/message"
 	"ligule/internal/workspace"
 )
@@ -27,6 +28,7 @@ type Answer struct {
 	Support  []Draft       `json:"support,omitempty"`   // the remaining ones with the same verdict
 	Dropped  []Dropped     `json:"dropped,omitempty"`
 	Lacking  []Lacking     `json:"lacking,omitempty"`
+	Lawns    []Lawn        `json:"lawns,omitempty"` // what goes for single lawns alone
 	More     *Article      `json:"more,omitempty"`
 	Weight   int           `json:"weight,omitempty"`
 	Urgency  string        `json:"urgency,omitempty"` // code: why it may be the first thing of the week
@@ -78,6 +80,37 @@ func draft(ws *workspace.Workspace, d advice.Draft) Draft {
 	return Draft{string(d.Verdict), message.Say(d.Say), message.Say(d.Why), message.SayAll(d.Reasons), rule(ws, d.Rule), rule(ws, d.By), named(d.Pest), message.SayAll(d.Conditions)}
 }
 
+// Lawn is what goes for one lawn alone: it stands under the answer for the zone.
+type Lawn struct {
+	Place string        `json:"place,omitempty"` // as the log writes it
+	Date  civil.Date    `json:"date"`            // of the last report, or treatment
+	Where *message.Said `json:"where"`           // "At the mill green, reported July 10"
+	Word  *message.Said `json:"word"`            // of the verdict
+	Gate  string        `json:"gate,omitempty"`  // code of the gate that gave the answer
+	Draft
+}
+
+func lawns(ws *workspace.Workspace, all []advice.Lawn) []Lawn {
+	var out []Lawn
+	for _, l := range all {
+		kind := "reported"
+		if l.Treated {
+			kind = "treated"
+		}
+		out = append(out, Lawn{l.Place, l.Date, message.Say(at(l.Place, kind, l.Date)), say("verdict." + string(l.Draft.Verdict)), l.Draft.Gate, draft(ws, l.Draft)})
+	}
+	return out
+}
+
+// at names a lawn, with the day of the report or treatment.
+func at(place, kind string, date civil.Date) message.Message {
+	where := message.Word("lawn.unnamed")
+	if place != "" {
+		where = message.Text(place)
+	}
+	return message.New("lawn."+kind).With("place", where).Date("date", date)
+}
+
 // Dropped is a draft that does not speak, and why not.
 type Dropped struct {
 	Word    *message.Said `json:"word"` // of the verdict that it proposed
@@ -111,6 +144,7 @@ func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 	}
 	out.Cautions = slices.DeleteFunc(slices.Clone(ws.Cautions), func(c Caution) bool { return !slices.Contains(a.Cautions, c.ID) })
 	out.support(ws, a)
+	out.Lawns = lawns(ws, a.Lawns)
 	for _, d := range a.Dropped {
 		out.Dropped = append(out.Dropped, Dropped{
 			say("verdict." + string(d.Draft.Verdict)), message.Say(d.Draft.Say), message.Say(d.Reason), rule(ws, d.Draft.Rule), named(d.Draft.Pest), string(d.Verdict), d.Gate,

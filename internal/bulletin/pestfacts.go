@@ -23,9 +23,6 @@ type PestFacts struct {
 	Lacks      []string     `json:"lacks,omitempty"`     // what weather is missing
 	Reported   bool         `json:"reported,omitempty"`  // a confirmed report stands
 	History    bool         `json:"history,omitempty"`   // found in the same season of the last two years
-	Treated    civil.Date   `json:"treated,omitzero"`    // last day that a treatment on record counts for
-	Gate       string       `json:"gate,omitempty"`      // what the treatment gate answers; "" where there is nothing to judge
-	Reasons    []string     `json:"reasons,omitempty"`   // of the gate
 }
 
 // SeasonFact is where a season of a disease stands.
@@ -44,7 +41,7 @@ func pestFacts(p *advice.Pest) PestFacts {
 	f := &p.Found
 	out := PestFacts{
 		Invalid: f.Invalid, Score: Num(f.Score), Observed: Num(f.Observed), Ahead: Num(f.Ahead), Forecast: f.HasForecast, Percentile: Num(f.Percentile),
-		Years: f.Usual.Years, Up: f.Usual.Up, Hidden: f.Hidden, Estimated: f.HumidityEstimated, Lacks: f.Lacks, Reported: f.Reported, History: f.History, Treated: f.ProtectedUntil,
+		Years: f.Usual.Years, Up: f.Usual.Up, Hidden: f.Hidden, Estimated: f.HumidityEstimated, Lacks: f.Lacks, Reported: f.Reported, History: f.History,
 		Seasons: f.Windows,
 	}
 	if g := &p.Progress; p.Kind != advice.Disease && f.Invalid == "" {
@@ -52,10 +49,6 @@ func pestFacts(p *advice.Pest) PestFacts {
 		if g.Next > 0 {
 			out.Stage.Next, out.Stage.NextOn = g.NextStage.ID, g.NextOn
 		}
-	}
-	if d := p.Decision; d != nil {
-		out.Gate = string(d.Answer)
-		out.Reasons = advice.Words(d.Reasons)
 	}
 	return out
 }

@@ -178,18 +178,20 @@ func onRecord(p *advice.Pest) []message.Message {
 	f := &p.Found
 	var out []message.Message
 	if f.Reported {
-		out = append(out, message.New("pests.why.reported"))
+		out = append(out, message.New("pests.why.reported").Said("looked", p.Looked))
 	}
 	if f.History {
 		out = append(out, message.New("pests.why.history"))
 	}
-	if !f.ProtectedUntil.IsZero() {
-		out = append(out, message.New("pests.why.treated").Date("date", f.ProtectedUntil))
-	}
-	if d := p.Decision; d != nil {
-		out = append(out, answered(d))
-		for _, r := range slices.Concat(d.Reasons, d.Steps) {
-			out = append(out, reason(r))
+	for _, l := range p.Lawns {
+		if until := l.Found.ProtectedUntil; until >= l.Last.Date {
+			out = append(out, message.New("pests.why.treated").Said("at", at(l.Last.Place, "reported", l.Last.Date)).Date("date", until))
+		}
+		if d := l.Decision; d != nil {
+			out = append(out, answered(l))
+			for _, r := range slices.Concat(d.Reasons, d.Steps) {
+				out = append(out, reason(r))
+			}
 		}
 	}
 	return out

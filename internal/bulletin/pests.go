@@ -132,9 +132,11 @@ func gradeRank(p *advice.Pest) int {
 
 // mayNameTreatment reports whether the row of a pest may speak of something to
 // treat it with: the stages of weeds and insects may, a disease's row does where
-// its gate is open.
+// its gate is open for a lawn.
 func mayNameTreatment(p *advice.Pest) bool {
-	return p.Kind != advice.Disease || p.Decision != nil && p.Decision.Answer == disease.AnswerOpen
+	return p.Kind != advice.Disease || slices.ContainsFunc(p.Lawns, func(l *advice.Pest) bool {
+		return l.Decision != nil && l.Decision.Answer == disease.AnswerOpen
+	})
 }
 
 func newPest(p *advice.Pest) Pest {
@@ -209,7 +211,7 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 	}
 	switch {
 	case f.Reported:
-		out = append(out, message.New("pests.why.reported"))
+		out = append(out, message.New("pests.why.reported").Said("looked", p.Looked))
 	case f.History:
 		out = append(out, message.New("pests.why.history"))
 	}
@@ -222,12 +224,14 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 	if u := f.Usual; u.Years >= leastUsualYears && f.Grade > pest.Quiet {
 		out = append(out, message.New("pests.why.usual").With("up", message.Number(float64(u.Up), 0)).With("years", message.Number(float64(u.Years), 0)))
 	}
-	if d := p.Decision; d != nil {
-		parts := []message.Message{answered(d)}
-		if len(d.Reasons) > 0 {
-			parts = append(parts, reason(d.Reasons[0]))
+	for _, l := range p.Lawns {
+		if d := l.Decision; d != nil {
+			parts := []message.Message{answered(l)}
+			if len(d.Reasons) > 0 {
+				parts = append(parts, reason(d.Reasons[0]))
+			}
+			out = append(out, message.Just(message.Messages(message.Sentences, parts...)))
 		}
-		out = append(out, message.Just(message.Messages(message.Sentences, parts...)))
 	}
 	if len(f.Lacks) > 0 {
 		out = append(out, lacks(f.Lacks))
@@ -242,10 +246,9 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 // how usual it is. Own design.
 const leastUsualYears = 5
 
-// answered is what the treatment gate says of the place last reported, and
-// reason why.
-func answered(d *disease.Decision) message.Message {
-	return message.New("pests.answer." + string(d.Answer))
+// answered is what the treatment gate says of a lawn, and reason why.
+func answered(l *advice.Pest) message.Message {
+	return message.New("pests.answer."+string(l.Decision.Answer)).Said("at", at(l.Last.Place, "reported", l.Last.Date))
 }
 func reason(r disease.Reason) message.Message { return message.New("pests.reason." + string(r)) }
 
@@ -269,5 +272,5 @@ func held(p *advice.Pest) bool {
 
 // mayAct reports whether weather can make the disease more than watch here.
 func mayAct(p *advice.Pest) bool {
-	return p.Found.Host > pest.MinorHost && (p.Disease.Cap == pest.Act || p.Found.Reported)
+	return p.Found.Host > pest.MinorHost && p.Disease.Cap == pest.Act
 }

@@ -38,13 +38,14 @@ func onZoysia(t *testing.T, issue civil.Date) []*advice.Pest {
 	patch := &advice.Pest{Kind: advice.Disease, Disease: disease.Read("large-patch", file("diseases/large-patch"), defaults), Found: found(pest.MainHost, pest.Watch)}
 	f := &patch.Found
 	f.Score, f.Observed, f.Ahead, f.Percentile = 0.412, 0.5, 0.28, 83
-	f.HumidityEstimated, f.History, f.ProtectedUntil = true, true, issue.AddDays(9)
+	f.HumidityEstimated, f.History = true, true
 	f.Windows = []pest.WindowState{{ID: "fall-prevention", State: pest.WindowOpen, Since: issue.AddDays(-12)}}
 	for i := range 14 {
 		f.Days = append(f.Days, pest.DayRisk{Date: issue.AddDays(i - 7), Risk: float64(i) / 20, Forecast: i >= 7})
 	}
 	f.Days[2].Risk = nan
-	patch.Decision = &disease.Decision{Answer: disease.AnswerClosed, Reasons: []disease.Reason{disease.ReasonSlow}, Steps: []disease.Reason{disease.StepLetItGo}}
+	patch.Lawns = []*advice.Pest{{Last: &pest.Report{Place: "the low corner", Date: issue.AddDays(-5)}, Found: pest.Assessment{ProtectedUntil: issue.AddDays(9)},
+		Decision: &disease.Decision{Answer: disease.AnswerClosed, Reasons: []disease.Reason{disease.ReasonSlow}, Steps: []disease.Reason{disease.StepLetItGo}}}}
 	mildew := &advice.Pest{Kind: advice.Disease, Disease: disease.Read("powdery-mildew", file("diseases/powdery-mildew"), defaults), Found: found(pest.MinorHost, pest.Quiet)}
 	mildew.Found.Known, mildew.Found.Invalid = false, pest.InvalidNoModel
 	crabgrass := stage.ReadWeed("crabgrass", file("weeds/crabgrass"), defaults)
@@ -89,8 +90,8 @@ func TestWeekOfPests(t *testing.T) {
 	assert.Equal(t, []string{
 		"The week scores 0.41 for it; watch is from 0.25, act from 0.50.",
 		"Its season by soil temperature, “Fall prevention”, is open since November 10.",
-		"It was found here at this time of year before.",
-		"At the place last reported: not this season. The grass grows too slowly to take it up or to fill in.",
+		"It was found in this zone at this time of year before.",
+		"At the low corner, reported November 17, 2026: not this season. The grass grows too slowly to take it up or to fill in.",
 	}, words(p.Rows[1]))
 	assert.Equal(t, []string{"Not valid here: Smooth crabgrass in cool-season turf in Maryland, soil at 2.5 cm. Elsewhere, and for large crabgrass, which follows, it is a guide; bare and south-facing ground runs ahead."}, words(p.Silent[0]))
 	assert.Equal(t, []string{"Lacks degree-days since the season began, soil temperature."}, words(p.Silent[1]))
@@ -102,7 +103,7 @@ func TestWeekOfPests(t *testing.T) {
 	assert.Nil(t, p.Find("rust"))
 	assert.Nil(t, weekPests(ws, nil).Find("rust"))
 
-	all[0].Decision.Answer = disease.AnswerOpen
+	all[0].Lawns[0].Decision.Answer = disease.AnswerOpen
 	assert.Len(t, weekPests(ws, all).Cautions, 2, "the gate of the disease is open")
 	text, err := json.Marshal(p)
 	require.NoError(t, err)
@@ -161,6 +162,6 @@ func TestFiguresOfPests(t *testing.T) {
 	for _, text := range f.Notes[0].Texts {
 		texts = append(texts, v.Say(text.Message))
 	}
-	assert.Equal(t, []string{"It was found here at this time of year before.", "A treatment on record counts through December 1, 2026.",
-		"At the place last reported: not this season.", "The grass grows too slowly to take it up or to fill in.", "Let it go."}, texts)
+	assert.Equal(t, []string{"It was found in this zone at this time of year before.", "At the low corner, reported November 17, 2026: a treatment on record counts through December 1, 2026.",
+		"At the low corner, reported November 17, 2026: not this season.", "The grass grows too slowly to take it up or to fill in.", "Let it go."}, texts)
 }

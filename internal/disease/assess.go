@@ -14,6 +14,9 @@ import (
 // week by week from the first day on file, each week from what was known at its
 // own date, so that later weather changes no earlier grade.
 //
+// What was confirmed or treated this season moves the grade of that one lawn
+// alone; what was found in other years, that of the zone as well.
+//
 // How days make a week, the grades and what moves them are own design.
 func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	nan := math.NaN()
@@ -32,7 +35,7 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 		return a
 	}
 	log := in.Log(d.ID)
-	a.Reported = log.Confirmed(in.Issue)
+	a.Reported, a.Due = log.Confirmed(in.Issue), log.Due(in.Issue)
 	a.History = d.history(&log, in.Issue)
 	a.ProtectedUntil = log.ProtectedUntil(in.Issue)
 	if d.Model.daily == nil && d.Model.Name != ModelSoilWindow {
@@ -80,9 +83,9 @@ func (d *Disease) windows(seen *past, s *pest.Record, n int) []pest.WindowState 
 }
 
 // seasonGrade grades a disease that has seasons and no daily risk: watch while it
-// shows, act where somebody found it; while it infects unseen, act where it has a
-// history and else nothing.
-func (d *Disease) seasonGrade(windows []pest.WindowState, log *pest.Log, host int, issue civil.Date) (g pest.Grade, hidden, known bool) {
+// shows, and while it infects unseen where it has a history; act on the very lawn
+// that had it or has it.
+func (d *Disease) seasonGrade(windows []pest.WindowState, log *pest.Log, host int, issue civil.Date, lawn bool) (g pest.Grade, hidden, known bool) {
 	for _, w := range windows {
 		known = known || w.State != ""
 		if w.State != pest.WindowOpen {
@@ -92,28 +95,25 @@ func (d *Disease) seasonGrade(windows []pest.WindowState, log *pest.Log, host in
 		case w.Symptoms:
 			g, hidden = max(g, pest.Watch), false
 		case d.history(log, issue) && g == pest.Quiet:
-			g, hidden = pest.Act, true
+			g, hidden = pest.Watch, true
 		}
 	}
-	if g == pest.Watch && log.Confirmed(issue) {
+	if lawn && g == pest.Watch && (hidden || log.Confirmed(issue)) && host > pest.MinorHost && log.ProtectedUntil(issue) < issue {
 		g = pest.Act
-	}
-	if host <= pest.MinorHost || log.ProtectedUntil(issue) >= issue {
-		g = min(g, pest.Watch)
 	}
 	return g, hidden, known
 }
 
 // season puts the grade of a season into the assessment.
 func (d *Disease) season(a *pest.Assessment, in *pest.Input, s *pest.Record, log pest.Log, seen *past) {
-	a.Grade, a.Hidden, a.Known = d.seasonGrade(a.Windows, &log, a.Host, in.Issue)
+	a.Grade, a.Hidden, a.Known = d.seasonGrade(a.Windows, &log, a.Host, in.Issue, in.Lawn)
 	if !a.Known {
 		a.Lacks = []string{"soil"}
 		return
 	}
 	for i, issue := range s.Issues {
 		if ago := len(s.Issues) - 1 - i; pest.SameWeek(ago) {
-			g, _, known := d.seasonGrade(d.windows(seen, s, issue.At), &log, a.Host, s.Days.Start.AddDays(issue.At))
+			g, _, known := d.seasonGrade(d.windows(seen, s, issue.At), &log, a.Host, s.Days.Start.AddDays(issue.At), in.Lawn)
 			a.Usual.Add(g, known)
 		}
 	}
@@ -171,7 +171,7 @@ func (d *Disease) Weeks(in *pest.Input) []pest.WeekGrade {
 	if d.Model.daily == nil {
 		for _, issue := range s.Issues {
 			date := s.Days.Start.AddDays(issue.At)
-			g, _, known := d.seasonGrade(d.windows(seen, s, issue.At), &log, host, date)
+			g, _, known := d.seasonGrade(d.windows(seen, s, issue.At), &log, host, date, in.Lawn)
 			out = append(out, pest.WeekGrade{Issue: date, Grade: g, Known: known, Score: math.NaN()})
 		}
 		return out
@@ -195,11 +195,11 @@ func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, s
 		w.observedScore, w.aheadForecast = w.factor*w.seenWeek.observedScore, w.factor*w.aheadScore
 		like = append(like, w.factor*w.likeScore)
 		w.score = min(1, WeekScore(w.observedScore, w.aheadForecast)+d.extra(in, log, w.date))
-		step := GradeStep{Score: w.score, Host: host, Confirmed: log.Confirmed(w.date), Cap: pest.Act}
+		step := GradeStep{Score: w.score, Host: host, Confirmed: in.Lawn && log.Confirmed(w.date), Cap: pest.Act}
 		if (d.Cap < pest.Act || w.guessed) && !step.Confirmed {
 			step.Cap = pest.Watch
 		}
-		if log.ProtectedUntil(w.date) >= w.date {
+		if in.Lawn && log.ProtectedUntil(w.date) >= w.date {
 			step.Cap = min(step.Cap, pest.Watch)
 		}
 		step.Stop = d.DormantStops && issue.State == turf.Dormant || w.silent()

@@ -137,8 +137,8 @@ func TestAssessBrownPatch(t *testing.T) {
 		assert.Equal(t, c.grade, a.Grade, "%d days measured", c.measured)
 		assert.Equal(t, c.estimated, a.HumidityEstimated)
 		report := []pest.Report{{Date: f.View.IssueDate.AddDays(-3), Finding: "brown-patch", Confirmed: true}}
-		a = d.Assess(&pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: f.View.IssueDate, Reports: report})
-		assert.Equal(t, pest.Act, a.Grade, "found")
+		a = d.Assess(&pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: f.View.IssueDate, Reports: report, Lawn: true})
+		assert.Equal(t, pest.Act, a.Grade, "found on the very lawn")
 	}
 	f := humidSummer(100)
 	in := &pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: f.View.IssueDate}
@@ -154,7 +154,7 @@ func TestAssessBrownPatch(t *testing.T) {
 	assert.True(t, math.IsNaN(a.Percentile))
 
 	// Treated: no act within the interval.
-	in = &pest.Input{Felt: f, Grass: in.Grass, Issue: f.View.IssueDate, Treatments: []pest.Treatment{{Date: f.View.IssueDate.AddDays(-9), Target: "brown-patch", IntervalDays: 14}}}
+	in = &pest.Input{Felt: f, Grass: in.Grass, Issue: f.View.IssueDate, Lawn: true, Treatments: []pest.Treatment{{Date: f.View.IssueDate.AddDays(-9), Target: "brown-patch", IntervalDays: 14}}}
 	b := d.Assess(in)
 	assert.Equal(t, pest.Watch, b.Grade)
 	assert.Equal(t, f.View.IssueDate.AddDays(5), b.ProtectedUntil)
@@ -221,10 +221,12 @@ func TestAssessSoilWindows(t *testing.T) {
 	f := fall(125)
 	history := []pest.Report{{Date: monthDay(2020, 4, 20), Finding: "spring-dead-spot", Confirmed: true}}
 	a := d.Assess(&pest.Input{Felt: f, Grass: bermuda, Issue: f.View.IssueDate, Reports: history})
+	assert.Equal(t, pest.Watch, a.Grade, "one lawn had it, not the zone")
+	a = d.Assess(&pest.Input{Felt: f, Grass: bermuda, Issue: f.View.IssueDate, Reports: history, Lawn: true})
 	assert.Equal(t, pest.Act, a.Grade, "found in spring: get ahead of it")
 	assert.True(t, a.Hidden, "there is nothing to see yet")
 	assert.True(t, a.History)
-	a = d.Assess(&pest.Input{Felt: f, Grass: grass(t, "zoysia"), Issue: f.View.IssueDate, Reports: history})
+	a = d.Assess(&pest.Input{Felt: f, Grass: grass(t, "zoysia"), Issue: f.View.IssueDate, Reports: history, Lawn: true})
 	assert.Equal(t, pest.Watch, a.Grade, "a minor host")
 	f = uniformWeather(monthDay(2020, 9, 20), 30, func(int, civil.Date) [3]float64 { return [3]float64{25, 15, 1} })
 	a = d.Assess(&pest.Input{Felt: f, Grass: bermuda, Issue: f.View.IssueDate})

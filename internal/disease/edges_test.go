@@ -180,6 +180,7 @@ func TestEdgesOfProtectionAndCap(t *testing.T) {
 	}
 	treated := func(daysAgo int) func(*pest.Input) {
 		return func(in *pest.Input) {
+			in.Lawn = true
 			in.Treatments = []pest.Treatment{{Date: issue.AddDays(-daysAgo), Target: "brown-patch", IntervalDays: 14}}
 		}
 	}
@@ -190,7 +191,7 @@ func TestEdgesOfProtectionAndCap(t *testing.T) {
 	capped.Cap = pest.Watch
 	for _, confirmed := range []bool{true, false} {
 		in := &pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: issue,
-			Reports: []pest.Report{{Date: issue.AddDays(-3), Finding: "brown-patch", Confirmed: confirmed}}}
+			Lawn: true, Reports: []pest.Report{{Date: issue.AddDays(-3), Finding: "brown-patch", Confirmed: confirmed}}}
 		assert.Equal(t, confirmed, capped.Assess(in).Grade == pest.Act)
 	}
 
@@ -202,6 +203,7 @@ func TestEdgesOfProtectionAndCap(t *testing.T) {
 	issue = cooling.View.IssueDate
 	for daysAgo, want := range map[int]pest.Grade{14: pest.Watch, 15: pest.Act} {
 		in := &pest.Input{Felt: cooling, Grass: grass(t, "bermuda"), Issue: issue,
+			Lawn:       true,
 			Reports:    []pest.Report{{Date: issue.AddDays(-400), Finding: "spring-dead-spot"}},
 			Treatments: []pest.Treatment{{Date: issue.AddDays(-daysAgo), Target: "spring-dead-spot", IntervalDays: 14}}}
 		assert.Equal(t, want, demoDisease(t, "spring-dead-spot").Assess(in).Grade, "treated %d days ago", daysAgo)

@@ -297,3 +297,71 @@ func TestEdgesOfFigures(t *testing.T) {
 		assert.Equal(t, c.ok, said == "", "%s: %s", strings.ReplaceAll(c.text, "\n", ", "), said)
 	}
 }
+
+// A report speaks of the present through the day on which somebody is to look
+// again, and for three weeks from then on it asks for that look; a later look at
+// the same lawn that found nothing ends both.
+func TestEdgesOfLookingAgain(t *testing.T) {
+	found := day(2026, 7, 10)
+	for _, c := range []struct {
+		name        string
+		again       civil.Date
+		ago         int
+		stands, due bool
+	}{
+		{"the day of the look", 0, 0, false, false},
+		{"21 days after", 0, 21, true, false},
+		{"22 days after", 0, 22, false, true},
+		{"42 days after", 0, 42, false, true},
+		{"43 days after", 0, 43, false, false},
+		{"the day told", found + 7, 7, true, false},
+		{"the day after it", found + 7, 8, false, true},
+		{"21 days after the day told", found + 7, 28, false, true},
+		{"22 days after the day told", found + 7, 29, false, false},
+	} {
+		r := Report{Date: found, LookAgain: c.again, Finding: "x", Place: "p", Confirmed: true}
+		issue := found.AddDays(c.ago)
+		assert.Equal(t, c.stands, r.Stands(issue), c.name)
+		assert.Equal(t, c.due, r.Due(issue), c.name)
+		log := onZoysia(issue, []Report{r})
+		last, _ := log.Standing(issue)
+		assert.Equal(t, []bool{c.stands, c.stands, c.due}, []bool{log.Confirmed(issue), last != nil, log.Due(issue)}, c.name)
+	}
+	issue := found + 30
+	for _, c := range []struct {
+		name  string
+		on    civil.Date
+		place string
+		lawn  bool
+		ends  bool
+	}{
+		{"the day after", found + 1, "p", true, true},
+		{"the same day", found, "p", true, false},
+		{"of a lawn without a name", found + 1, "", true, false},
+		{"of the zone", found + 1, "p", false, false},
+	} {
+		in := &Input{Grass: &turf.Profile{ID: "zoysia"}, Issue: issue, Lawn: c.lawn, Reports: []Report{
+			{Date: found, Finding: "x", Place: "p", Confirmed: true}, {Date: c.on, Finding: FoundNone, Place: c.place},
+		}}
+		log := in.Log("x")
+		last, _ := log.Standing(found + 5)
+		assert.Equal(t, c.ends, last == nil, c.name)
+		assert.Equal(t, c.ends, !log.Confirmed(found+5), c.name)
+		assert.Equal(t, c.ends, !log.Due(issue), c.name)
+		assert.Equal(t, found, log.Last().Date)
+	}
+
+	const head = "date,zone,finding,look_again\n2026-07-10,z,x,"
+	for cell, want := range map[string]string{
+		"": "", "2026-07-11": "", "2026-07-31": "", "2026-07-10": "not within 21 days", "2026-08-01": "not within 21 days", "soon": "look_again",
+	} {
+		var list diag.List
+		got := ReadScouting("2026.csv", []byte(head+cell+"\n"), &list)
+		if want == "" {
+			require.NoError(t, list.Err())
+			assert.Equal(t, cell != "", !got[0].LookAgain.IsZero(), cell)
+			continue
+		}
+		assert.ErrorContains(t, list.Err(), want, cell)
+	}
+}

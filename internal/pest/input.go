@@ -16,6 +16,7 @@ type Input struct {
 	Issue      civil.Date
 	Reports    []Report    // of the zone; those of another grass do not count
 	Treatments []Treatment // likewise
+	Lawn       bool        // the reports and treatments are those of one place of the zone
 	YoungStand bool        // less than a year old
 	// Forecasts are those on file, so that earlier weeks are stepped with the
 	// forecast of their time. Without any, the forecast that Felt holds counts
@@ -39,6 +40,7 @@ type Assessment struct {
 	HumidityEstimated      bool
 	Guessed                bool // on too many days for the weather alone to make it act
 	Reported               bool // a confirmed report stands
+	Due                    bool // the last report has just grown too old: somebody has to look again
 	History                bool // found here in the same season of the last two years
 
 	Lacks   []string // what is missing: "temperature", "rain", "humidity", "soil", "growth", "snow", "days"

@@ -8,7 +8,6 @@ import (
 
 // How long what was found counts. Own design.
 const (
-	confirmedDays  = 21 // a confirmed report
 	sameSeasonDays = 60 // either side of the date, in each of the last two years
 	historyYears   = 2
 	recordedDays   = 400 // a find at any time of the year, for soil-timed seasons
@@ -22,6 +21,7 @@ const (
 // grass.
 type Log struct {
 	finds  []Report    // positive ones of this pest
+	clean  civil.Date  // of the last look at one lawn that found nothing
 	wet    []Report    // with standing water
 	treats []Treatment // against this pest
 }
@@ -34,8 +34,11 @@ func (in *Input) Log(id string) Log {
 		if !mine(r.Grass) || r.Date >= in.Issue {
 			continue
 		}
-		if r.Finding == id {
+		switch {
+		case r.Finding == id:
 			l.finds = append(l.finds, r)
+		case in.Lawn && r.Finding == FoundNone && r.Place != "":
+			l.clean = r.Date
 		}
 		if r.StandingWater {
 			l.wet = append(l.wet, r)
@@ -52,7 +55,7 @@ func (in *Input) Log(id string) Log {
 // Confirmed reports whether a confirmed find stands at the issue.
 func (l *Log) Confirmed(issue civil.Date) bool {
 	return slices.ContainsFunc(l.finds, func(r Report) bool {
-		return r.Confirmed && r.Date < issue && r.Date >= issue.AddDays(-confirmedDays)
+		return r.Confirmed && r.Stands(issue) && r.Date >= l.clean
 	})
 }
 
@@ -74,6 +77,30 @@ func (l *Log) Ever(issue civil.Date) bool {
 	return slices.ContainsFunc(l.finds, func(r Report) bool {
 		return r.Date < issue && r.Date >= issue.AddMonths(-12*historyYears).AddDays(-sameSeasonDays)
 	})
+}
+
+// Due reports whether the last find has just grown too old to speak of the present.
+func (l *Log) Due(issue civil.Date) bool {
+	last := l.Last()
+	return last != nil && last.Due(issue) && last.Date >= l.clean
+}
+
+// Standing returns the last find, if it speaks of the present and no later look at
+// the lawn found nothing, and the finds before it.
+func (l *Log) Standing(issue civil.Date) (last *Report, before []Report) {
+	last = l.Last()
+	if last == nil || !last.Stands(issue) || last.Date < l.clean {
+		return nil, nil
+	}
+	return last, l.finds[:len(l.finds)-1]
+}
+
+// Last is the last find; nil without any.
+func (l *Log) Last() *Report {
+	if len(l.finds) == 0 {
+		return nil
+	}
+	return &l.finds[len(l.finds)-1]
 }
 
 // Recorded reports whether it was found at any time of the last 400 days.

@@ -28,10 +28,35 @@ type Report struct {
 	Confirmed     bool // by eye or laboratory
 	MarginActive  bool // the patch has an active margin
 	StandingWater bool
-	MownDays      int // days between mowings; 0: not told
+	MownDays      int        // days between mowings; 0: not told
+	LookAgain     civil.Date // last day that it speaks of the present; zero: the usual one
 	Note          string
 
 	Line int // in its file
+}
+
+// How long a report speaks of the present, and how long from then on it asks for a
+// new look. Own design.
+const (
+	standsDays = 21
+	dueDays    = 21
+)
+
+// until is the last day that it speaks of the present.
+func (r *Report) until() civil.Date {
+	if r.LookAgain.IsZero() {
+		return r.Date.AddDays(standsDays)
+	}
+	return r.LookAgain
+}
+
+// Stands reports whether it speaks of the present at the issue.
+func (r *Report) Stands(issue civil.Date) bool { return r.Date < issue && issue <= r.until() }
+
+// Due reports whether it has just grown too old to, so that somebody has to look
+// again.
+func (r *Report) Due(issue civil.Date) bool {
+	return issue > r.until() && issue <= r.until().AddDays(dueDays)
 }
 
 // What a report may find besides a pest.
@@ -72,13 +97,13 @@ func SeverityOf(areaPct float64) string {
 // ReadScouting reads a scouting file: comma-separated, with a header line and the
 // columns date, zone and finding; besides, any of grass, place, severity,
 // area_pct, patches, diameter_ft or diameter_m, confirmed, margin_active,
-// standing_water, mown_every_days and note. Every mistake goes to the list with
+// standing_water, mown_every_days, look_again and note. Every mistake goes to the list with
 // its line; lines with a mistake are left out. If the file's name is a year, all
 // dates have to be of it. That zones, grasses and findings exist is for the
 // caller to see.
 func ReadScouting(file string, text []byte, list *diag.List) []Report {
 	rows := readLog(file, text, list, []string{"date", "zone", "finding"},
-		[]string{"grass", "place", "severity", "area_pct", "patches", "diameter_ft", "diameter_m", "confirmed", "margin_active", "standing_water", "mown_every_days", "note"})
+		[]string{"grass", "place", "severity", "area_pct", "patches", "diameter_ft", "diameter_m", "confirmed", "margin_active", "standing_water", "mown_every_days", "look_again", "note"})
 	var out []Report
 	for _, row := range rows {
 		r := Report{
@@ -87,7 +112,7 @@ func ReadScouting(file string, text []byte, list *diag.List) []Report {
 			AreaPct: row.number("area_pct", 0, 100), Patches: row.whole("patches", 10000),
 			Method:       row.one("confirmed", "eye", "lab", "no"),
 			MarginActive: row.yes("margin_active"), StandingWater: row.yes("standing_water"),
-			MownDays: row.whole("mown_every_days", 365), Note: row.text("note"), Line: row.line,
+			MownDays: row.whole("mown_every_days", 365), LookAgain: row.lookAgain(), Note: row.text("note"), Line: row.line,
 		}
 		r.DiameterM = row.either("diameter", row.number("diameter_m", 0, 100), "diameter_ft", row.number("diameter_ft", 0, 300)*quantity.MeterPerFoot)
 		if r.Method == "no" {
@@ -100,6 +125,24 @@ func ReadScouting(file string, text []byte, list *diag.List) []Report {
 		}
 	}
 	return out
+}
+
+// lookAgain reads when to look again: after the look, and before the report is
+// too old.
+func (row *logRow) lookAgain() civil.Date {
+	const name = "look_again"
+	if row.cells[name] == "" {
+		return 0
+	}
+	again, err := civil.ParseDate(row.cells[name])
+	day, _ := civil.ParseDate(row.cells["date"])
+	switch {
+	case err != nil:
+		row.errorf(name, "write it as 2026-11-25", "%v", err)
+	case !day.IsZero() && (again <= day || again > day.AddDays(standsDays)):
+		row.errorf(name, "write a day after the look", "%s is not within %d days of the look", again, standsDays)
+	}
+	return again
 }
 
 func (row *logRow) checkReport(r *Report) {

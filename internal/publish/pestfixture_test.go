@@ -489,7 +489,6 @@ func fixturePests(ws *workspace.Workspace, p *turf.Profile, issued civil.Date) [
 	one := found("test-blight", pest.CommonHost)
 	one.Grade, one.Score, one.Observed, one.Ahead, one.Percentile = pest.Watch, 0.412, 0.5, 0.28, 83
 	one.HasForecast, one.HumidityEstimated, one.History = true, true, true
-	one.ProtectedUntil = issued.AddDays(9)
 	one.Windows = []pest.WindowState{{ID: "spring-prevention", State: pest.WindowOpen, Since: issued.AddDays(-12)}}
 	for i := range 14 {
 		r := pest.DayRisk{Date: issued.AddDays(i - 7), Risk: float64(i) / 20, Forecast: i >= 7}
@@ -519,7 +518,8 @@ func fixturePests(ws *workspace.Workspace, p *turf.Profile, issued civil.Date) [
 	five := found("test-mite", pest.MinorHost)
 	five.Known, five.Invalid = false, pest.InvalidPageOnly
 	all := []*advice.Pest{
-		{Kind: advice.Disease, Disease: blight, Found: one, Decision: &disease.Decision{Answer: disease.AnswerClosed, Reasons: []disease.Reason{disease.ReasonSlow}, Steps: []disease.Reason{disease.StepLetItGo}}},
+		{Kind: advice.Disease, Disease: blight, Found: one, Lawns: []*advice.Pest{{Last: &pest.Report{Place: "the low corner", Date: issued.AddDays(-5)}, Found: pest.Assessment{ProtectedUntil: issued.AddDays(9)},
+			Decision: &disease.Decision{Answer: disease.AnswerClosed, Reasons: []disease.Reason{disease.ReasonSlow}, Steps: []disease.Reason{disease.StepLetItGo}}}}},
 		{Kind: advice.Disease, Disease: mildew, Found: two},
 		{Kind: advice.Weed, Weed: weed, Found: three, Progress: walked},
 		{Kind: advice.Insect, Insect: grubs, Found: four, Progress: flown},

@@ -128,7 +128,7 @@ func TestWeekOfPests(t *testing.T) {
 	rows := p.all(".pest-rows li")
 	require.Len(t, rows, 2, "act first, then watch")
 	assert.True(t, strings.HasPrefix(textOf(rows[0]), "Testgrass: pests grade act. Time for it. Now it goes down. A dry month."), textOf(rows[0]))
-	for _, want := range []string{"Test blight: pests grade watch.", "0.41", "Spring prevention November 10", "pests why history", "pests answer closed pests reason mown too seldom"} {
+	for _, want := range []string{"Test blight: pests grade watch.", "0.41", "Spring prevention November 10", "pests why history", "pests answer closed lawn reported the low corner November 17, 2026 the low corner November 17, 2026 pests reason mown too seldom"} {
 		assert.Contains(t, textOf(rows[1]), want)
 	}
 	section := p.section(t, "pests")
@@ -156,7 +156,7 @@ func TestWorkingShowsTheFiguresOfPests(t *testing.T) {
 		"Test blightpests grade watch0.410.500.280.350.6083%pests host 2Humidity estimated.",
 		"Test blight0.000.05–0.15", "Test blightSpring preventionpests season state open November 10",
 		"Testgrasspests grade actTime for itNovember 19, 2026degree days us 76 42–Late, November 26",
-		"pests why treated December 1, 2026", "pests answer closed pests reason mown too seldom pests reason let it go",
+		"pests why treated lawn reported the low corner November 17, 2026 the low corner November 17, 2026 December 1, 2026", "pests answer closed lawn reported the low corner November 17, 2026 the low corner November 17, 2026 pests reason mown too seldom pests reason let it go",
 	} {
 		assert.Contains(t, pests, want)
 	}

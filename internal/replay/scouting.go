@@ -58,7 +58,7 @@ type Pair struct {
 	Date        civil.Date `json:"issue_date"`
 	Grade       string     `json:"grade"` // "quiet", "watch" or "act"
 	Found       bool       `json:"found"`
-	Reported    bool       `json:"reported"`    // a confirmed report stood already, so that the grade did not rest on weather alone
+	Reported    bool       `json:"reported"`    // a confirmed report stood already
 	Probability float64    `json:"probability"` // that went with the grade at that date
 }
 

@@ -128,6 +128,9 @@ func tellGrass(g *bulletin.Grass) toldGrass {
 				out.speak(d.Rule, d.Pest, spoken{verdict: d.Verdict})
 			}
 		}
+		for _, l := range a.Lawns {
+			out.speak(l.Rule, l.Pest, spoken{verdict: l.Verdict, gate: l.Gate})
+		}
 		for _, d := range a.Dropped {
 			out.speak(d.Rule, d.Pest, spoken{verdict: d.Verdict, gate: d.Gate})
 		}

@@ -37,17 +37,22 @@ func TestOwnDesignWeedGrades(t *testing.T) {
 
 	in = lawn(warm, "tall-fescue", turf.CoolSeason, issue)
 	in.Reports = []pest.Report{{Date: issue.AddDays(-300), Finding: "crabgrass", Grass: "tall-fescue"}}
-	assert.Equal(t, pest.Act, crabgrass.Assess(in).Grade, "found within the year, any zone's grass")
+	assert.Equal(t, pest.Watch, crabgrass.Assess(in).Grade, "found within the year somewhere in the zone")
+	in.Lawn = true
+	assert.Equal(t, pest.Act, crabgrass.Assess(in).Grade, "on the lawn where it was found")
 
 	in = lawn(warm, "tall-fescue", turf.CoolSeason, issue)
+	in.Lawn = true
 	in.Reports = []pest.Report{{Date: issue.AddDays(-300), Finding: "crabgrass", Grass: "zoysia"}}
 	assert.Equal(t, pest.Watch, crabgrass.Assess(in).Grade, "another grass's report does not count")
 
 	in = lawn(warm, "tall-fescue", turf.CoolSeason, issue)
+	in.Lawn = true
 	in.Reports = []pest.Report{{Date: issue.AddDays(1), Finding: "crabgrass"}}
 	assert.Equal(t, pest.Watch, crabgrass.Assess(in).Grade, "a report of the issue date or later is not known")
 
 	in = lawn(warm, "tall-fescue", turf.CoolSeason, issue)
+	in.Lawn = true
 	in.Reports = []pest.Report{{Date: issue.AddDays(-300), Finding: "crabgrass"}}
 	in.Treatments = []pest.Treatment{{Date: issue.AddDays(-5), Target: "crabgrass", IntervalDays: 60}}
 	a = crabgrass.Assess(in)

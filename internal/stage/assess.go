@@ -21,10 +21,11 @@ func (a *Account) Progress(in *pest.Input) Progress {
 // history where Insect.Lasting says so.
 //
 // It grades by the stage: its own level, moved by one where a shift holds, raised
-// from watch to act where it was found in the last 400 days, and never above watch
-// on a grass that has it only now and then, or while a treatment on record still
-// counts. A quiet stage stays quiet, whatever was found: it is the wrong time,
-// unless it is the one in which it can be kept from coming. Own design.
+// from watch to act on the very lawn where it was found in the last 400 days, and
+// never above watch on a grass that has it only now and then, or on that lawn while
+// a treatment on record still counts. A quiet stage stays quiet, whatever was
+// found: it is the wrong time, unless it is the one in which it can be kept from
+// coming. Own design.
 func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	nan := math.NaN()
 	out := pest.Assessment{ID: a.ID, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
@@ -34,7 +35,7 @@ func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	}
 	out.HasForecast = !in.Felt.View.ForecastIssued.IsZero()
 	log := in.Log(a.ID)
-	out.Reported = log.Confirmed(in.Issue)
+	out.Reported, out.Due = log.Confirmed(in.Issue), log.Due(in.Issue)
 	out.History = log.History(in.Issue)
 	out.ProtectedUntil = log.ProtectedUntil(in.Issue)
 	if !a.Weekly {
@@ -53,11 +54,13 @@ func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	out.Window = t.window(p.Index)
 	out.Grade = p.level()
 	found := out.Reported || out.History || log.Recorded(in.Issue)
-	out.Hidden = found && p.Stage.Prevents
-	if found && out.Grade == pest.Watch || out.Hidden {
+	if out.Hidden = found && p.Stage.Prevents; out.Hidden {
+		out.Grade = max(out.Grade, pest.Watch)
+	}
+	if in.Lawn && found && out.Grade == pest.Watch {
 		out.Grade = pest.Act
 	}
-	if out.Host == pest.MinorHost || out.ProtectedUntil >= in.Issue {
+	if out.Host == pest.MinorHost || in.Lawn && out.ProtectedUntil >= in.Issue {
 		out.Grade = min(out.Grade, pest.Watch)
 	}
 	return out

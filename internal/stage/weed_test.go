@@ -235,7 +235,7 @@ standing = "own design"
 like = "wet"
 
 [[model]]
-valid_for = "Nowhere."
+valid_for = "Nowhere"
 source    = "own design"
 standing  = "own design"
 

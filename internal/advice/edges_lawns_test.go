@@ -1,0 +1,207 @@
+package advice
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ligule/internal/diag"
+	"ligule/internal/pest"
+)
+
+// lawnRules are what the demonstration says of a disease by reports, in short.
+const lawnRules = `
+[[rule]]
+id = "treat"
+topic = "disease"
+each = "disease"
+lawns = "only"
+verdict = "do"
+weight = 70
+uses = ["fungicide"]
+[rule.when]
+disease_treatment = ["open"]
+[rule.text]
+say = "treat {pest}"
+source = "own design"
+[[rule]]
+id = "again"
+topic = "disease"
+each = "disease"
+lawns = "only"
+verdict = "look"
+weight = 30
+uses = []
+[rule.when]
+disease_reported = ["look again"]
+[rule.text]
+say = "look again"
+source = "own design"
+[[rule]]
+id = "reported"
+topic = "disease"
+each = "disease"
+verdict = "look"
+weight = 40
+uses = []
+urgency = "optional"
+[rule.when]
+disease_reported = ["on record"]
+[rule.text]
+say = "{pest_reports}"
+source = "own design"
+[[rule]]
+id = "quiet"
+topic = "disease"
+verdict = "skip"
+weight = 20
+uses = []
+[rule.when]
+date = { between = ["01-01", "12-31"] }
+[rule.text]
+say = "nothing"
+source = "own design"
+`
+
+var patchWeek, patchIssue = weekOf(2026, 6, 17)
+
+// patched is a find of brown patch so many days before the issue.
+func patched(ago int, place string, changes ...func(*pest.Report)) pest.Report {
+	r := pest.Report{Date: patchIssue.AddDays(-ago), Grass: "tall-fescue", Place: place, Finding: "brown-patch", AreaPct: 12, Patches: 6, DiameterM: 2, Confirmed: true, MarginActive: true, MownDays: 6}
+	for _, change := range changes {
+		change(&r)
+	}
+	return r
+}
+
+// What is said of a lawn hangs on its own reports and log: how old they are, which
+// place and grass they name.
+func TestEdgesOfLawns(t *testing.T) {
+	felt := (year{17, 11, 8, 9}).lived(patchIssue)
+	fescue := grassFile(t, "tall-fescue")
+	read := func(reports []pest.Report, treatments ...pest.Treatment) Answer {
+		in := walk(t, felt, patchWeek, fescue, lawnRules)
+		slices.SortStableFunc(reports, func(a, b pest.Report) int { return int(a.Date - b.Date) })
+		in.Reports, in.Treatments = reports, treatments
+		a := answerOn(t, Read(in), Disease)
+		assert.NotEqual(t, Do, a.Verdict, "no zone is told to treat")
+		assert.NotContains(t, a.Lead.Uses, Fungicide)
+		return a
+	}
+	told := func(a Answer) (out []string) {
+		for _, l := range a.Lawns {
+			out = append(out, l.Place+": "+string(l.Draft.Verdict)+" "+l.Draft.id())
+		}
+		return out
+	}
+	again := func(days int) func(*pest.Report) {
+		return func(r *pest.Report) { r.LookAgain = r.Date.AddDays(days) }
+	}
+	for _, c := range []struct {
+		name    string
+		verdict Verdict // of the zone
+		reports []pest.Report
+		want    []string
+	}{
+		{"nobody looked", Skip, nil, nil},
+		{"on the last day that it stands", Look, []pest.Report{patched(21, "back")}, []string{"back: do treat"}},
+		{"the day after", Skip, []pest.Report{patched(22, "back")}, []string{"back: look again"}},
+		{"on the day told to look again", Look, []pest.Report{patched(7, "back", again(7))}, []string{"back: do treat"}},
+		{"the day after that", Skip, []pest.Report{patched(8, "back", again(7))}, []string{"back: look again"}},
+		{"too old to ask for a look", Skip, []pest.Report{patched(43, "back")}, nil},
+		{"a clean look since", Look, []pest.Report{patched(9, "back"), patched(2, "back", func(r *pest.Report) { r.Finding = pest.FoundNone })}, nil},
+		{"a clean look elsewhere", Look, []pest.Report{patched(9, "back"), patched(2, "front", func(r *pest.Report) { r.Finding = pest.FoundNone })}, []string{"back: do treat"}},
+		{"of another grass", Skip, []pest.Report{patched(3, "back", func(r *pest.Report) { r.Grass = "zoysia" })}, nil},
+		{"of any grass", Look, []pest.Report{patched(3, "back", func(r *pest.Report) { r.Grass = "" })}, []string{"back: do treat"}},
+		{"of the issue date", Skip, []pest.Report{patched(0, "back")}, nil},
+		{"without a place", Look, []pest.Report{patched(3, "")}, []string{": do treat"}},
+		{"two places, the newest first", Look, []pest.Report{patched(9, "back"), patched(3, "front")}, []string{"front: do treat", "back: do treat"}},
+		{"a place old, another new", Look, []pest.Report{patched(25, "back"), patched(3, "front")}, []string{"front: do treat", "back: look again"}},
+		{"mown too seldom", Look, []pest.Report{patched(3, "back", func(r *pest.Report) { r.MownDays = 15 }), patched(4, "front")}, []string{"front: do treat"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			a := read(c.reports)
+			assert.Equal(t, c.verdict, a.Verdict)
+			assert.Equal(t, c.want, told(a))
+			if a.Verdict == Look {
+				assert.Equal(t, Optional, a.Urgency, "never the first thing")
+			}
+		})
+	}
+
+	// Two places, each with its own area and log.
+	small := func(r *pest.Report) { r.Patches, r.DiameterM = 2, 1 }
+	used := pest.Treatment{Date: patchIssue.AddDays(-60), Place: "back", Target: "brown-patch", Groups: []string{"11"}, IntervalDays: 21}
+	a := read([]pest.Report{patched(3, "back"), patched(4, "front", small)}, used)
+	require.Equal(t, []string{"back: do treat", "front: do treat"}, told(a))
+	back, front := textsOf(a.Lawns[0].Draft.Conditions), textsOf(a.Lawns[1].Draft.Conditions)
+	assert.Contains(t, back, "Not FRAC group 11")
+	assert.NotContains(t, front, "Not FRAC group 11")
+	assert.Contains(t, back, "6 patches")
+	assert.Contains(t, front, "2 patches")
+	assert.Contains(t, a.Cautions, "label", "what is offered for a lawn has its cautions")
+	used.Date = patchIssue.AddDays(-2)
+	assert.Equal(t, []string{"front: do treat"}, told(read([]pest.Report{patched(3, "back"), patched(4, "front", small)}, used)), "treated within the interval")
+	used.Place = ""
+	assert.Len(t, read([]pest.Report{patched(3, "back"), patched(4, "front", small)}, used).Lawns, 2, "treated somewhere else")
+
+	// Two lawns without a place are not one that grew between two looks.
+	in := walk(t, felt, patchWeek, fescue, lawnRules)
+	in.Reports = []pest.Report{patched(9, "", func(r *pest.Report) { r.AreaPct = 5 }), patched(3, "")}
+	require.Len(t, in.lawns(), 1)
+	assert.Len(t, in.lawns()[0].Reports, 1)
+	in = walk(t, felt, patchWeek, fescue, lawnRules)
+	in.Reports = []pest.Report{patched(9, "", func(r *pest.Report) { r.Finding = "dollar-spot" }), patched(3, "")}
+	assert.Len(t, in.lawns(), 2)
+}
+
+// How many looked and how many found it, in the seven days before the issue and in
+// the seven before those.
+func TestEdgesOfLooks(t *testing.T) {
+	felt := (year{17, 11, 8, 9}).lived(patchIssue)
+	clean := func(r *pest.Report) { r.Finding, r.AreaPct, r.Patches = pest.FoundNone, 0, 0 }
+	for _, c := range []struct {
+		reports []pest.Report
+		want    string
+	}{
+		{[]pest.Report{patched(1, "back"), patched(1, "front", clean)}, "in the last seven days 2 looked and 1 found it, in the seven before nobody looked"},
+		{[]pest.Report{patched(8, "back"), patched(7, "front")}, "in the last seven days 1 looked and 1 found it, in the seven before 1 looked and 1 found it"},
+		{[]pest.Report{patched(15, "front")}, "nobody looked in the last two weeks"},
+		{[]pest.Report{patched(15, "front"), patched(14, "back")}, "in the last seven days nobody looked, in the seven before 1 looked and 1 found it"},
+		{[]pest.Report{patched(3, "back"), patched(3, "back", func(r *pest.Report) { r.Finding = "dollar-spot" })}, "in the last seven days 1 looked and 1 found it, in the seven before nobody looked"},
+		{[]pest.Report{patched(3, "", func(r *pest.Report) { r.Line = 2 }), patched(3, "", func(r *pest.Report) { r.Line = 3 })}, "in the last seven days 2 looked and 2 found it, in the seven before nobody looked"},
+		{[]pest.Report{patched(3, "back"), patched(2, "front", func(r *pest.Report) { r.Grass = "zoysia" })}, "in the last seven days 1 looked and 1 found it, in the seven before nobody looked"},
+	} {
+		in := walk(t, felt, patchWeek, grassFile(t, "tall-fescue"), lawnRules)
+		in.Reports = c.reports
+		assert.Equal(t, c.want, says(answerOn(t, Read(in), Disease).Lead.Say))
+	}
+}
+
+// A rule that has somebody do something because of a report speaks for lawns alone.
+func TestRulesThatRestOnALawn(t *testing.T) {
+	_, catalogue := book(t)
+	load := func(verdict, lawns, when string) error {
+		text := "[[rule]]\nid = \"r\"\ntopic = \"insect\"\neach = \"insect\"\n" + lawns + "\nverdict = \"" + verdict + "\"\nweight = 50\nuses = [\"insecticide\"]\n[rule.when]\n" + when + "\n[rule.text]\nsay = \"x\"\nsource = \"own design\"\n"
+		var list diag.List
+		root, ok := diag.ReadTOML("rules.toml", []byte(text), &list)
+		require.True(t, ok)
+		ReadRules(root, catalogue, pests(t))
+		return list.Err()
+	}
+	const reported, history = `insect_reported = ["on record"]`, `insect_history = ["on record"]`
+	const nested = "[[rule.when.any]]\ninsect_attention = [\"act\"]\n[[rule.when.any]]\n" + history
+	for _, when := range []string{reported, history, nested} {
+		assert.ErrorContains(t, load("do", "", when), "no reason for the whole zone")
+		assert.ErrorContains(t, load("do", `lawns = "also"`, when), "no reason for the whole zone")
+		assert.NoError(t, load("do", `lawns = "only"`, when))
+	}
+	assert.NoError(t, load("do", "", `insect_attention = ["act"]`))
+	var list diag.List
+	root, ok := diag.ReadTOML("rules.toml", []byte("[[rule]]\nid = \"r\"\ntopic = \"feed\"\nlawns = \"only\"\nverdict = \"look\"\nweight = 50\nuses = []\n[rule.when]\n[rule.text]\nsay = \"x\"\nsource = \"own design\"\n"), &list)
+	require.True(t, ok)
+	ReadRules(root, catalogue, pests(t))
+	assert.ErrorContains(t, list.Err(), "only what is found on a lawn")
+}
