@@ -22,6 +22,7 @@ type Replay struct {
 	Weeks    []Week       `json:"weeks"` // those that were run, in order
 	Zones    []*Zone      `json:"zones"` // in the order of the question
 	Scouting Verification `json:"scouting"`
+	Forecast string       `json:"forecast,omitempty"` // [FollowingForecast] where the days that followed stood in for those that were not on file
 
 	names map[string]string // of pests, by id
 }
@@ -105,6 +106,9 @@ func Run(ws *workspace.Workspace, q Question, progress func(done, of int)) (*Rep
 	if err != nil {
 		return nil, err
 	}
+	if q.Following {
+		ws = following(ws)
+	}
 	r := gather(ws, q, tellWeeks(ws, q, weeks, progress))
 	edition.Voice(r, ws.Voice())
 	return r, nil
@@ -140,6 +144,9 @@ func tellWeeks(ws *workspace.Workspace, q Question, weeks []civil.Week, progress
 // gather puts the weeks together.
 func gather(ws *workspace.Workspace, q Question, told []toldWeek) *Replay {
 	r := &Replay{First: q.First, Last: q.Last}
+	if q.Following {
+		r.Forecast = FollowingForecast
+	}
 	for _, t := range told {
 		r.Weeks = append(r.Weeks, Week{t.week, t.date})
 	}
