@@ -445,7 +445,7 @@ func TestEdgesOfSprayHours(t *testing.T) {
 	assert.Equal(t, []string{"gate.spray.no_hours"}, keeps(t, lawnAt(t, fungicide(1, ungraded(3))), "gate.spray"))
 }
 
-// Each weed killer has the dry hours that it needs itself: what is fast within
+// Each weed killer has the dry hours that it needs itself: what is fast in six
 // hours is offered between showers that keep others in the shed. Its days are those
 // of its hours; one without a fit hour in its days is not offered.
 func TestDaysAndHoursOfWeedKillersAreOneList(t *testing.T) {
@@ -481,7 +481,7 @@ func TestDaysAndHoursOfWeedKillersAreOneList(t *testing.T) {
 		name   string
 		rainAt int
 		mm     float64
-		quick  bool // what is fast in two hours is offered
+		quick  bool // what is fast in six hours is offered
 		slow   bool // and what needs a day
 	}{
 		{"dry", 20, 0, true, true},
@@ -490,7 +490,7 @@ func TestDaysAndHoursOfWeedKillersAreOneList(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := choose(c.rainAt, c.mm, true)
-			assert.Equal(t, c.quick, named(got.usable, "2,4-D ester"))
+			assert.Equal(t, c.quick, named(got.usable, "dicamba"))
 			assert.Equal(t, c.slow, named(got.usable, "2,4-D"))
 			for _, h := range got.usable {
 				var days []civil.Date
