@@ -160,7 +160,7 @@ func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 	}
 	asIs := func(m message.Message) message.Message { return m }
 	if in.Felt == nil {
-		return nil, []message.Message{message.New("gate.storm.no_forecast")}
+		return hold("unknown", asIs)
 	}
 	last := in.IssueDate.AddDays(-1)
 	if in.Felt.View.Days.At(weather.SnowDepthMM, last) > 0 {
@@ -171,7 +171,7 @@ func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 	}
 	mm := in.rainAhead()
 	if len(mm) == 0 {
-		return nil, []message.Message{message.New("gate.storm.no_forecast")}
+		return hold("unknown", asIs)
 	}
 	rain := func(m message.Message, mm float64) message.Message {
 		return m.Both("rain", mm, quantity.Depth, 1, 0)

@@ -431,7 +431,7 @@ func (in *Input) times(h herbicideDays) message.Value {
 	for _, w := range bestOf(h.windows) {
 		parts = append(parts, message.New("herbicide.hours_"+string(w.Grade)).WeekDay("day", w.Date).With("from", message.Clock(w.From*60)).With("to", message.Clock(w.To*60)))
 	}
-	return message.Messages(message.Comma, parts...)
+	return message.Messages(message.Semicolon, parts...)
 }
 
 // days are days of the week, each run of them by itself.
