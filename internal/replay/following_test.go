@@ -15,7 +15,7 @@ import (
 func TestFollowingDaysStandIn(t *testing.T) {
 	ws := demonstration(t)
 	before := len(ws.Stations[0].Forecasts)
-	out := following(ws)
+	out := ws.Following()
 	assert.Len(t, ws.Stations[0].Forecasts, before)
 	st := out.Stations[0]
 	newest, ok := ws.DefaultWeek()

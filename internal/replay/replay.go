@@ -98,6 +98,10 @@ type State struct {
 	Word  *message.Said `json:"-"`
 }
 
+// FollowingForecast is the word, in the option and in what is written, for the days
+// that followed as the forecast of a week of which none was on file.
+const FollowingForecast = "following"
+
 // Run runs the weeks of a question again, and finds the words. progress, if not nil, is told after
 // each week how many of them are done, one call at a time. It fails on years
 // without any record.
@@ -107,7 +111,7 @@ func Run(ws *workspace.Workspace, q Question, progress func(done, of int)) (*Rep
 		return nil, err
 	}
 	if q.Following {
-		ws = following(ws)
+		ws = ws.Following()
 	}
 	r := gather(ws, q, tellWeeks(ws, q, weeks, progress))
 	edition.Voice(r, ws.Voice())

@@ -1,20 +1,19 @@
-package replay
+package workspace
 
 import (
 	"slices"
 
 	"ligule/internal/weather"
-	"ligule/internal/workspace"
 )
 
 // followingDays reach from an issue date two days past its week, as far as any
 // gate looks.
 const followingDays = 10
 
-// following returns the workspace with the days that followed every issue as its
+// Following returns the workspace with the days that followed every issue as its
 // forecast, where none was on file. They are daily: of hours, wind and humidity the
 // records know too little.
-func following(ws *workspace.Workspace) *workspace.Workspace {
+func (ws *Workspace) Following() *Workspace {
 	out := *ws
 	out.Stations = slices.Clone(ws.Stations)
 	newest, _ := ws.DefaultWeek()
@@ -24,17 +23,13 @@ func following(ws *workspace.Workspace) *workspace.Workspace {
 			continue
 		}
 		onFile := st.Forecasts
-		st.Forecasts = nil
-		for w := weekAfter(ws, st.Records.Start); !newest.Before(w); w = w.AddWeeks(1) {
+		st.Forecasts = slices.Clone(onFile)
+		for w := st.Records.Start.Week(); !newest.Before(w); w = w.AddWeeks(1) {
 			if issue := ws.Site.IssueDate(w); weather.Newest(onFile, issue) == nil {
 				st.Forecasts = append(st.Forecasts, weather.Following(st.Station, st.Records, issue, followingDays))
 			}
 		}
-		st.Forecasts = append(st.Forecasts, onFile...)
 		slices.SortFunc(st.Forecasts, func(a, b weather.Forecast) int { return int(a.Issued - b.Issued) })
 	}
 	return &out
 }
-
-// FollowingForecast is the word for it, in the option and in what is written.
-const FollowingForecast = "following"
