@@ -18,7 +18,7 @@ import (
 
 // order is the one direction in which packages may import each other: only
 // those before them.
-var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "pesttest", "homeuse", "disease", "spray", "herbicide",
+var order = []string{"civil", "quantity", "message", "diag", "agromet", "weather", "turf", "pest", "pesttest", "homeuse", "spray", "disease", "herbicide",
 	"stage", "season", "lawtest", "law", "watering", "advice", "voice", "workspace", "reference", "bulletin", "edition", "chart", "publish", "replay"}
 
 // outside lists the packages that may touch files, and which of the standard

@@ -17,14 +17,15 @@ import (
 	"ligule/internal/workspace"
 )
 
-const replayHelp = `replay [--years 2016-2025] [--zone ZONE] [--csv FILE] [--page DIR]
-              [--json] [--quiet] [--in DIR]
+const replayHelp = `replay [--years 2016-2025] [--zone ZONE] [--forecast following]
+              [--csv FILE] [--page DIR] [--json] [--quiet] [--in DIR]
 
 Runs past years again, week by week, each as of its own issue date: only with
 what was recorded before it and forecasts that were on file. It tells when each
 window of the calendar was said to be open and over, how often each rule's advice
 fired, how many weeks the law closed, and how warnings of diseases met what
-scouts found. The years are the last ten that the weather on file covers, unless
+scouts found. Gates that ask the forecast hold in weeks of which none is on file,
+unless the days that followed stand in for it (--forecast following). The years are the last ten that the weather on file covers, unless
 named. Rules, figures and law are those of today, law by its own dates.`
 
 // replayYears runs past years again and prints what came of them.
@@ -32,12 +33,16 @@ func replayYears(w world, args []string) error {
 	fs, in := flags(w, "replay", replayHelp)
 	asked := fs.String("years", "", "the `years` to run: 2016-2025, or one")
 	zone := fs.String("zone", "", "the `zone` to run (all)")
+	forecast := fs.String("forecast", "", "`following`: the days that followed stand in for forecasts that were not on file")
 	csvFile := fs.String("csv", "", "write a table to the `file` too")
 	pageDir := fs.String("page", "", "write a page, index.html, into the `folder` too")
 	asJSON := fs.Bool("json", false, "print JSON")
 	quiet := fs.Bool("quiet", false, "show no progress, and no table if it goes to a file or page")
 	if err := parseAlone(fs, args); err != nil {
 		return err
+	}
+	if *forecast != "" && *forecast != replay.FollowingForecast {
+		return misuse("--forecast: %q is not known; write following, or leave it out", *forecast)
 	}
 	first, last, err := yearsOf(*asked)
 	if err != nil {
@@ -51,6 +56,7 @@ func replayYears(w world, args []string) error {
 	if err != nil {
 		return err
 	}
+	q.Following = *forecast != ""
 	var progress func(done, of int)
 	if f, ok := w.stderr.(*os.File); ok && !*quiet && term.IsTerminal(int(f.Fd())) {
 		progress = func(done, of int) { showProgress(f, done, of) }

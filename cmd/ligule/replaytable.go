@@ -18,6 +18,9 @@ func printReplay(out io.Writer, v voice.Voice, r *replay.Replay) {
 	fmt.Fprintf(out, "%s run again, %s to %s, each as of its own issue date.\n",
 		count(len(r.Weeks), "week"), r.Weeks[0].Week, r.Weeks[len(r.Weeks)-1].Week)
 	fmt.Fprintln(out, "Rules, calendars and figures are those of today. So is the law: each record counts from its own\ndate on, even if it was read later; an older law of which there is no record is missing.")
+	if r.Forecast == replay.FollowingForecast {
+		fmt.Fprintln(out, "Where no forecast was on file, the days that followed stand in for that of the week, without hours.")
+	}
 	for _, z := range r.Zones {
 		printZoneReplay(out, v, r, z)
 	}

@@ -480,10 +480,11 @@ func TestGatesCannotBeForgotten(t *testing.T) {
 		a := answerOn(t, reading(t, growing(), forecastWeather(issue29, rain...), lawBook(t, open), onePlace, turf.WarmSeason, nitrogen), Feed)
 		assert.Contains(t, ids(a.Conditions), "gate.storm.warn_day")
 	})
-	t.Run("no forecast is said", func(t *testing.T) {
+	t.Run("no forecast holds", func(t *testing.T) {
 		a := answerOn(t, reading(t, growing(), forecastWeather(issue29), lawBook(t, open), onePlace, turf.WarmSeason, nitrogen), Feed)
-		assert.Equal(t, Do, a.Verdict)
-		assert.Contains(t, ids(a.Conditions), "gate.storm.no_forecast")
+		assert.Equal(t, Wait, a.Verdict)
+		assert.Equal(t, "storm", a.Lead.Gate)
+		assert.Contains(t, ids(a.Lead.Reasons), "gate.storm.unknown_why")
 	})
 	t.Run("a law on heavy rain closes the day of the forecast", func(t *testing.T) {
 		b := lawBook(t, record("rainy", "state", "2026-01-10", `

@@ -168,12 +168,12 @@ func indicators() []*Indicator {
 			if in.Felt == nil {
 				return Value{Num: nan}
 			}
-			windows, known := in.fitHours(spray.Limits{MostWindMS: nan})
-			if !known {
+			week := in.sprayWeek(spray.Limits{})
+			if !week.Hourly {
 				return Value{Num: nan}
 			}
 			hours := 0
-			for _, w := range windows {
+			for _, w := range week.Windows {
 				if w.Grade == spray.Good {
 					hours += w.To - w.From
 				}

@@ -67,6 +67,10 @@ func TestEdgesOfStorms(t *testing.T) {
 			}
 		})
 	}
+	holdEdges(t, []edge{
+		{"a forecast of the issue date alone", short(1), "do"},
+		{"no forecast", short(0), "wait storm gate.storm.unknown_why"},
+	})
 	for _, c := range []struct {
 		name   string
 		change func(*Input)
@@ -85,7 +89,6 @@ func TestEdgesOfStorms(t *testing.T) {
 		{"a forecast through Sunday", short(8), nil},
 		{"through Saturday", short(7), []string{"gate.storm.short_forecast"}},
 		{"of the issue date alone", short(1), []string{"gate.storm.short_forecast"}},
-		{"none", short(0), []string{"gate.storm.no_forecast"}},
 		{"short and wet", both(short(7), func(in *Input) {
 			in.Felt = weatherOf(func(_, ahead *weather.Series) {
 				ahead.Set(weather.RainMM, issue29.AddDays(2), 30)

@@ -3,6 +3,7 @@ package advice
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -442,22 +443,72 @@ func TestEdgesOfSprayHours(t *testing.T) {
 	})
 	assert.Equal(t, []string{"gate.spray.no_hours"}, keeps(t, lawnAt(t, fungicide(1, nil)), "gate.spray"))
 	assert.Equal(t, []string{"gate.spray.no_hours"}, keeps(t, lawnAt(t, fungicide(1, ungraded(3))), "gate.spray"))
+}
 
-	// Of several herbicides the one that needs the most dry hours decides.
-	class := func(h float64) *herbicide.Class { return &herbicide.Class{Rainfast: figure(h)} }
-	weed := func(hours []spray.Hour, dryH ...float64) func(*Input) {
-		var c herbicideChoice
-		for _, h := range dryH {
-			c.usable = append(c.usable, herbicideDays{WeedOption: stage.WeedOption{Name: "x", Ingredient: &herbicide.Ingredient{HRAC: "2"}}, days: []civil.Date{issue29 + 3}, class: class(h)})
+// Each weed killer has the dry hours that it needs itself: what is fast in six
+// hours is offered between showers that keep others in the shed. Its days are those
+// of its hours; one without a fit hour in its days is not offered.
+func TestDaysAndHoursOfWeedKillersAreOneList(t *testing.T) {
+	week, issue := weekOf(2026, 5, 6)
+	mild := year{19, 1, 12, 9}
+	choose := func(rainAt int, mm float64, hours bool) herbicideChoice {
+		in := walk(t, mild.lived(issue), week, grassFile(t, "tall-fescue"), pestRule(`pest = "perennial-broadleaf"`, "weed", Herbicide))
+		for d := week.Monday(); hours && d <= week.Sunday(); d++ {
+			for h := range 24 {
+				hour := spray.Hour{Date: d, Of: h, TC: 20, RHPct: 60, WindMS: 2, GustMS: 2, CloudPct: 80, SinceSunriseH: float64(h) - 8, ToSunsetH: 18 - float64(h)}
+				if h == rainAt {
+					hour.RainMM = mm
+				}
+				if d == week.Monday().AddDays(2) { // Wednesday blows
+					hour.WindMS = 15
+				}
+				in.Hours = append(in.Hours, hour)
+			}
 		}
-		return both(ofWeed(c), func(in *Input) { in.Hours = hours })
+		p := in.pest(Weed, "perennial-broadleaf")
+		p.Progress.Known, p.Progress.Invalid = true, ""
+		for _, tr := range p.Weed.Treat {
+			if !tr.Before {
+				p.Progress.Stage.ID = tr.Stages[0]
+			}
+		}
+		return in.herbicides(p)
 	}
-	holdEdges(t, []edge{
-		{"a herbicide of four hours", weed(day, 4), "do"},
-		{"of five", weed(day, 5), held},
-		{"of one and five", weed(day, 1, 5), held},
-		{"of five and one", weed(day, 5, 1), held},
-	})
+	named := func(list []herbicideDays, name string) bool {
+		return slices.ContainsFunc(list, func(h herbicideDays) bool { return slices.Contains(h.Ingredient.Names, name) })
+	}
+	for _, c := range []struct {
+		name   string
+		rainAt int
+		mm     float64
+		quick  bool // what is fast in six hours is offered
+		slow   bool // and what needs a day
+	}{
+		{"dry", 20, 0, true, true},
+		{"rain every evening", 20, 9, true, false},
+		{"a drizzle every evening", 20, 2, true, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := choose(c.rainAt, c.mm, true)
+			assert.Equal(t, c.quick, named(got.usable, "dicamba"))
+			assert.Equal(t, c.slow, named(got.usable, "2,4-D"))
+			for _, h := range got.usable {
+				var days []civil.Date
+				for _, w := range h.windows {
+					if !slices.Contains(days, w.Date) {
+						days = append(days, w.Date)
+					}
+				}
+				assert.Equal(t, h.days, days, h.Name)
+				assert.NotContains(t, h.days, week.Monday().AddDays(2), "%s on a day of wind", h.Name)
+			}
+		})
+	}
+	byDay := choose(0, 0, false)
+	require.True(t, named(byDay.usable, "2,4-D"))
+	for _, h := range byDay.usable {
+		assert.Nil(t, h.windows, "no hours are made of a daily forecast")
+	}
 }
 
 // ofWeed gives the grass one weed with what may be used on it, and a rule to do
@@ -478,8 +529,8 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 		herbicide.BarIntolerant: "skip tolerance", herbicide.BarNotDormant: "skip tolerance", herbicide.BarGreenUp: "skip tolerance", herbicide.BarYoungTurf: "skip tolerance",
 		herbicide.BarHeat: "wait heat", herbicide.BarDrought: "wait heat",
 		herbicide.BarCold: "wait cold", herbicide.BarCoolSoil: "wait cold", herbicide.BarFrost: "wait cold",
-		herbicide.BarRepeat: "wait overlap", herbicide.BarYearly: "wait overlap", herbicide.BarSeeding: "wait overlap",
-		herbicide.BarRain: "wait spray", herbicide.BarMowing: "wait spray", herbicide.BarNoWeather: "wait spray",
+		herbicide.BarRepeat: "wait overlap", herbicide.BarYearly: "wait overlap",
+		herbicide.BarRain: "wait spray", herbicide.BarNoHours: "wait spray", herbicide.BarMowing: "wait spray", herbicide.BarNoWeather: "wait spray",
 	}
 	found := func(b herbicide.Bar) []herbicide.Finding {
 		return []herbicide.Finding{{Bar: b, Value: math.NaN(), Limit: math.NaN()}}
@@ -572,7 +623,7 @@ func TestEdgesOfTheDaysOfAWeedKiller(t *testing.T) {
 				past.Set(weather.TmaxC, issue29.AddDays(-ago), math.NaN())
 			}
 		}))
-		use, _ := in.around(issue29.AddDays(day))
+		use, _ := in.around(issue29.AddDays(day), spray.Limits{})
 		return !math.IsNaN(use.SoilC)
 	}
 	assert.True(t, known(1))

@@ -108,6 +108,8 @@ func (in *Input) growthGate(d Draft) (*gated, []message.Message) {
 	onlyHerbicide := usesAny(d, Herbicide) && !usesAny(d, Nitrogen, Fungicide, Insecticide)
 	// A soil-timed preventive keeps its window, whatever the grass grows.
 	preventive := d.Pest != nil && d.Pest.Disease != nil && d.Pest.Disease.Treatment.Preventive.Value && !usesAny(d, Nitrogen, Insecticide)
+	// Nor is what takes grass in days held to the pace of the mower.
+	urgent := d.Pest != nil && d.Pest.Decision != nil && d.Pest.Disease.Urgent()
 	mowDays := g.MowDays
 	if d.Pest != nil && d.Pest.Report != nil && d.Pest.Report.MownDays > 0 {
 		mowDays = d.Pest.Report.MownDays // who mows knows better
@@ -128,7 +130,7 @@ func (in *Input) growthGate(d Draft) (*gated, []message.Message) {
 		return stop(Skip, "dormant")
 	case g.State == turf.Resting:
 		return stop(Skip, "resting")
-	case usesAny(d, Fungicide) && (mowDays == 0 || mowDays > turf.StillMownDays):
+	case usesAny(d, Fungicide) && !urgent && (mowDays == 0 || mowDays > turf.StillMownDays):
 		return stop(Wait, "too_slow")
 	}
 	return nil, nil
@@ -158,7 +160,7 @@ func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 	}
 	asIs := func(m message.Message) message.Message { return m }
 	if in.Felt == nil {
-		return nil, []message.Message{message.New("gate.storm.no_forecast")}
+		return hold("unknown", asIs)
 	}
 	last := in.IssueDate.AddDays(-1)
 	if in.Felt.View.Days.At(weather.SnowDepthMM, last) > 0 {
@@ -169,7 +171,7 @@ func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 	}
 	mm := in.rainAhead()
 	if len(mm) == 0 {
-		return nil, []message.Message{message.New("gate.storm.no_forecast")}
+		return hold("unknown", asIs)
 	}
 	rain := func(m message.Message, mm float64) message.Message {
 		return m.Both("rain", mm, quantity.Depth, 1, 0)

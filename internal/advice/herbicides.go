@@ -29,11 +29,12 @@ type herbicideChoice struct {
 // forecast covers.
 type herbicideDays struct {
 	stage.WeedOption
-	days   []civil.Date        // on which nothing holds it back
-	found  []herbicide.Finding // on the first of them; else what holds it back, all week long before what does so on the first day
-	uptake herbicide.Uptake    // on that day; of uses after emergence
-	meanC  float64             // of the three days from then on
-	class  *herbicide.Class    // nil for what is used before emergence alone
+	days    []civil.Date        // on which nothing holds it back
+	windows []spray.Window      // fit hours of those days, where hours could be graded
+	found   []herbicide.Finding // on the first of them; else what holds it back, all week long before what does so on the first day
+	uptake  herbicide.Uptake    // on that day; of uses after emergence
+	meanC   float64             // of the three days from then on
+	class   *herbicide.Class    // nil for what is used before emergence alone
 }
 
 // herbicides judges every active ingredient that the weed's file names for its
@@ -81,59 +82,86 @@ func (in *Input) judgeHerbicide(p *Pest, o stage.WeedOption) herbicideDays {
 	if o.Treatment.Before {
 		h.class = nil
 	}
-	last, thisYear := in.herbicideLog(o.Ingredient)
-	for d := max(in.IssueDate, in.Week.Monday()); d <= in.Week.Sunday(); d++ {
-		use, uptake := in.around(d)
+	log := in.herbicideLog(h)
+	var each [][]herbicide.Finding // of each day
+	week := in.sprayWeek(h.limits())
+	for d := in.firstDay(); d <= in.Week.Sunday(); d++ {
+		use, uptake := in.around(d, h.limits())
 		use.Ingredient, use.PreEmergence, use.SummerWeed = o.Ingredient, o.Treatment.Before, p.Weed.Summer
-		use.Last, use.ThisYear = last, thisYear
+		use.Last, use.ThisYear, use.LabelDays, use.Symptoms = log.Last, log.ThisYear, log.LabelDays, log.Symptoms
 		uptake.SummerWeed = p.Weed.Summer
 		found := in.Pests.Herbicides.Judge(use)
 		holds := slices.ContainsFunc(found, func(f herbicide.Finding) bool { return f.Bar.Holds() })
-		fit := len(h.days) > 0 // on an earlier day
+		each = append(each, found)
 		if !holds {
 			h.days = append(h.days, d)
 		}
-		switch {
-		case fit:
-			continue
-		case holds && h.found != nil:
-			h.found = lasting(h.found, found)
-			continue
+		// What is told is of the first day that is free, else of the first of all.
+		if first := !holds && len(h.days) == 1; first || len(each) == 1 {
+			h.found = found
+			if h.class != nil {
+				h.uptake, h.meanC = h.class.UptakeIn(uptake), uptake.Mean3C
+			}
 		}
-		h.found = found
-		if h.class != nil {
-			h.uptake, h.meanC = h.class.UptakeIn(uptake), uptake.Mean3C
+	}
+	if len(h.days) == 0 && len(each) > 0 {
+		h.found = lasting(each)
+	}
+	for _, w := range week.Windows {
+		if !o.Treatment.Before && slices.Contains(h.days, w.Date) {
+			h.windows = append(h.windows, w)
 		}
 	}
 	return h
 }
 
-// lasting puts first what holds a use back on another day as well.
-func lasting(found, another []herbicide.Finding) []herbicide.Finding {
-	too := func(f herbicide.Finding) bool {
-		return f.Bar.Holds() && slices.ContainsFunc(another, func(g herbicide.Finding) bool { return g.Bar == f.Bar })
+// limits are those of a spray of it. What works before emergence goes to the
+// soil.
+func (h *herbicideDays) limits() spray.Limits {
+	l := spray.Limits{HRAC4: h.Ingredient.HRAC == "4", WateredIn: h.Treatment.Before}
+	if h.class != nil && h.class.Rainfast.Known() {
+		l.RainfastH = h.class.Rainfast.Value
 	}
-	out := slices.Clone(found)
-	slices.SortStableFunc(out, func(a, b herbicide.Finding) int { return cmp.Compare(truth(too(b)), truth(too(a))) })
+	return l
+}
+
+// lasting is what was found on the first of the days, first what holds a use back
+// on most of them.
+func lasting(days [][]herbicide.Finding) []herbicide.Finding {
+	held := func(f herbicide.Finding) (n int) {
+		for _, found := range days {
+			if f.Bar.Holds() && slices.ContainsFunc(found, func(g herbicide.Finding) bool { return g.Bar == f.Bar }) {
+				n++
+			}
+		}
+		return n
+	}
+	out := slices.Clone(days[0])
+	slices.SortStableFunc(out, func(a, b herbicide.Finding) int { return cmp.Compare(held(b), held(a)) })
 	return out
 }
 
-// herbicideLog returns the last use on record of the ingredient's group on the
-// lawn, and how many there were this year.
-func (in *Input) herbicideLog(h *herbicide.Ingredient) (last civil.Date, thisYear int) {
+// herbicideLog returns what is on record of the ingredient's group on the lawn: its
+// last use, with the days of its label and those to symptoms in the weather that it
+// met, and how many uses there were this year.
+func (in *Input) herbicideLog(h herbicideDays) (log herbicide.Use) {
 	for _, t := range in.log() {
-		if !in.mine(t.Grass) || !slices.Contains(t.Groups, h.HRAC) {
+		if !in.mine(t.Grass) || !slices.Contains(t.Groups, h.Ingredient.HRAC) {
 			continue
 		}
 		if _, isWeed := in.Pests.Weed(t.Target); !isWeed {
 			continue // "3" is a group of fungicides too
 		}
-		last = t.Date
+		log.Last, log.LabelDays = t.Date, t.IntervalDays
 		if t.Date.Year() == in.IssueDate.Year() {
-			thisYear++
+			log.ThisYear++
 		}
 	}
-	return last, thisYear
+	if log.Symptoms = math.NaN(); h.class != nil && !log.Last.IsZero() {
+		_, then := in.around(log.Last, h.limits())
+		log.Symptoms = h.class.UptakeIn(then).SymptomDays(h.class.Symptoms.Value.Mid())
+	}
+	return log
 }
 
 // known is what is on record or forecast of a day; NaN where nothing is.
@@ -144,11 +172,14 @@ func (in *Input) known(c weather.Column, on civil.Date) float64 {
 	return in.Felt.View.Days.At(c, on)
 }
 
-// around is the weather around a day of the week ahead, as the uses of weed
-// killers and their uptake go by it; NaN is not known.
-func (in *Input) around(d civil.Date) (use herbicide.Use, uptake herbicide.UptakeInput) {
-	g := in.growth(0).RainFed
-	use = herbicide.Use{Grass: in.Grass, State: g.State, Date: d, Water: math.NaN(), RainMM: in.known(weather.RainMM, d), Symptoms: math.NaN()}
+// around is the weather around a day, as the uses of weed killers and their uptake
+// go by it; NaN is not known.
+func (in *Input) around(d civil.Date, l spray.Limits) (use herbicide.Use, uptake herbicide.UptakeInput) {
+	g := in.growth(max(0, int(in.IssueDate-d))).RainFed
+	use = herbicide.Use{Grass: in.Grass, State: g.State, Date: d, Water: math.NaN(), RainMM: in.known(weather.RainMM, d)}
+	if d >= in.IssueDate {
+		use.RainMM, use.NoFitHours = in.rainAfter(d, l)
+	}
 	uptake = herbicide.UptakeInput{LowestC: math.Inf(1), RainSoon: use.RainMM >= spray.RainTakesOffMM}
 	for i := range use.TmaxC {
 		on := d.AddDays(i)
@@ -224,9 +255,9 @@ func gateOf(b herbicide.Bar) string {
 		return "heat"
 	case herbicide.BarCold, herbicide.BarCoolSoil, herbicide.BarFrost:
 		return "cold"
-	case herbicide.BarRepeat, herbicide.BarYearly, herbicide.BarSeeding:
+	case herbicide.BarRepeat, herbicide.BarYearly:
 		return "overlap"
-	case herbicide.BarRain, herbicide.BarMowing, herbicide.BarNoWeather:
+	case herbicide.BarRain, herbicide.BarNoHours, herbicide.BarMowing, herbicide.BarNoWeather:
 		return "spray"
 	}
 	return "tolerance"
@@ -275,16 +306,46 @@ func (in *Input) herbicideGate(d Draft) (*gated, []message.Message) {
 		conditions = append(conditions, message.New("herbicide.not_this_week").Said("why", r))
 	}
 	if c.before {
+		conditions = append(conditions, message.New("herbicide.if_grown"))
 		for _, text := range []string{d.Pest.Weed.WaterInSays, d.Pest.Weed.OverseedSays} {
 			if text != "" {
 				conditions = append(conditions, message.Plain(text))
 			}
 		}
 	}
+	if !c.before {
+		conditions = append(conditions, message.New("herbicide.if_grown_and_unmown"))
+	}
+	conditions = append(conditions, in.barredAtPlace(d.Pest, c)...)
 	if text := d.Pest.Weed.AfterwardSays; text != "" {
 		conditions = append(conditions, message.Plain(text))
 	}
 	return nil, conditions
+}
+
+// barredAtPlace says what the last look at the weed told of its lawn that speaks
+// against what is offered there.
+func (in *Input) barredAtPlace(p *Pest, c herbicideChoice) []message.Message {
+	if in.lawn == nil {
+		return nil
+	}
+	log := in.look().Log(p.ID())
+	r, _ := log.Standing(in.IssueDate)
+	if r == nil {
+		return nil
+	}
+	var out []message.Message
+	for _, h := range c.usable {
+		use := herbicide.Use{Ingredient: h.Ingredient, PreEmergence: c.before, Grass: in.Grass, Date: h.days[0], Mown: r.Mown, Seeded: r.Seeded}
+		for _, f := range in.Pests.Herbicides.JudgeLawn(use) {
+			id := "herbicide.at_place"
+			if r.Place == "" {
+				id = "herbicide.at_lawn"
+			}
+			out = append(out, message.New(id).Name("place", r.Place).Said("why", in.bar(h, f)))
+		}
+	}
+	return once(out)
 }
 
 // options says what may be used, those together that act alike: by group,
@@ -299,7 +360,7 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 	care := false
 	for _, h := range c.usable {
 		g := Gather(&groups, alike{herbicideDays: h}, func(a, b alike) bool {
-			return a.Ingredient.HRAC == b.Ingredient.HRAC && a.class == b.class && slices.Equal(a.days, b.days)
+			return a.Ingredient.HRAC == b.Ingredient.HRAC && a.class == b.class && slices.Equal(a.days, b.days) && slices.Equal(a.windows, b.windows)
 		})
 		name := c.rest.Named(h.Name)
 		for _, f := range h.found {
@@ -318,7 +379,7 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 		if hrac == noGroup {
 			id = "herbicide.option_no_group"
 		}
-		option := message.New(id).With("names", message.List(message.Comma, g.names...)).Name("hrac", hrac).With("days", in.days(g.days))
+		option := message.New(id).With("names", message.List(message.Comma, g.names...)).Name("hrac", hrac).With("days", in.times(g.herbicideDays))
 		out = append(out, message.Just(message.Messages(message.Sentences, slices.Concat([]message.Message{option}, uptakeSays(g.herbicideDays), once(g.notes))...)))
 	}
 	if care {
@@ -364,10 +425,23 @@ func uptakeSays(h herbicideDays) []message.Message {
 	return out
 }
 
+// times are the fit hours of what may be used, or its days where hours are not
+// known.
+func (in *Input) times(h herbicideDays) message.Value {
+	if h.windows == nil {
+		return in.days(h.days)
+	}
+	var parts []message.Message
+	for _, w := range bestOf(h.windows) {
+		parts = append(parts, message.New("herbicide.hours_"+string(w.Grade)).WeekDay("day", w.Date).With("from", message.Clock(w.From*60)).With("to", message.Clock(w.To*60)))
+	}
+	return message.Messages(message.Semicolon, parts...)
+}
+
 // days are days of the week, each run of them by itself.
 func (in *Input) days(days []civil.Date) message.Value {
-	if len(days) == int(in.Week.Sunday()-max(in.IssueDate, in.Week.Monday()))+1 {
-		return message.Word("days.all_week")
+	if len(days) == int(in.Week.Sunday()-in.firstDay())+1 {
+		return allWeek
 	}
 	var parts []message.Value
 	for len(days) > 0 {
@@ -380,6 +454,8 @@ func (in *Input) days(days []civil.Date) message.Value {
 	}
 	return message.List(message.Comma, parts...)
 }
+
+var allWeek = message.Word("days.all_week")
 
 // overlapSeedGate keeps seed off ground that a logged pre-emergent still bars.
 func (in *Input) overlapSeedGate(d Draft) (*gated, []message.Message) {

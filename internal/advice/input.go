@@ -46,6 +46,7 @@ type Input struct {
 	found []*Pest              // what Pests come to on the grass
 
 	chosen   map[*Pest]herbicideChoice
+	sprayed  map[spray.Limits]spray.Week
 	nitrogen *nitrogenYear
 	calendar []season.Reading
 	withheld []*Conflict // that keep lines of pests' texts back

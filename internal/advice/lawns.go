@@ -93,7 +93,8 @@ func (in *Input) findings() {
 	for i, zone := range in.found {
 		log := look.Log(zone.ID())
 		last, _ := log.Standing(in.IssueDate)
-		if last == nil && !log.Due(in.IssueDate) && !log.History(in.IssueDate) && !log.Recorded(in.IssueDate) {
+		ever := zone.Kind == Disease && zone.Disease.Apart() && log.Ever(in.IssueDate)
+		if last == nil && !ever && !log.Due(in.IssueDate) && !log.History(in.IssueDate) && !log.Recorded(in.IssueDate) {
 			continue
 		}
 		p := *zone

@@ -8,8 +8,8 @@ import (
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
-	"ligule/internal/spray"
 	"ligule/internal/stage"
+	"ligule/internal/turf"
 )
 
 // Pest is what one disease, weed or insect comes to on the grass of a reading.
@@ -171,12 +171,13 @@ func (in *Input) decide(p *Pest) {
 	}
 	g := in.growth(0).RainFed
 	c := disease.Case{
-		State: g.State, MowDays: g.MowDays, Grade: a.Grade, History: a.History,
-		SoilC: math.NaN(), Windows: a.Windows, AirC: math.NaN(), RainInH: math.NaN(), AreaPct: math.NaN(), TreatedShare: math.NaN(),
+		Grass: in.Grass.ID, State: g.State, Mowings: in.mowings(p.Report), MowDays: g.MowDays, Grade: a.Grade, History: a.History,
+		SoilC: math.NaN(), Windows: a.Windows, AreaPct: math.NaN(), TreatedShare: math.NaN(),
 		Today: in.IssueDate,
 	}
-	windows, known := in.fitHours(spray.Limits{RainfastH: d.Placement.DryLeast.Value, MostWindMS: math.NaN()})
-	c.NoFitHours = known && len(windows) == 0
+	week := in.sprayWeek(d.SprayLimits())
+	c.AirC, c.RainInH = week.AirC, week.RainH
+	c.NoFitHours = week.Hourly && math.IsNaN(week.AirC)
 	if !g.Enough {
 		c.State, c.MowDays = "", 0
 	}
@@ -189,6 +190,7 @@ func (in *Input) decide(p *Pest) {
 	}
 	if r := p.Report; r != nil {
 		c.Identified, c.AreaPct, c.Scattered = r.Confirmed, r.AreaPct, r.Patches == 0 && !r.MarginActive && a.Grade == pest.Quiet
+		c.Young, c.Wilting = r.Young(in.IssueDate), r.Wilting
 		if r.MownDays > 0 {
 			c.MowDays = r.MownDays
 		}
@@ -203,6 +205,25 @@ func (in *Input) decide(p *Pest) {
 	}
 	decision := d.Gate(c)
 	p.Decision = &decision
+}
+
+// mowings counts the mowings since the grass began to green up; 0 where it does
+// not. Who mows knows better than the model how often.
+func (in *Input) mowings(r *pest.Report) int {
+	n := 0.0
+	for ago := 0; ; ago++ {
+		g := in.growth(ago).RainFed
+		if g.State != turf.GreeningUp {
+			return int(n + 1e-9)
+		}
+		days := g.MowDays
+		if r != nil && r.MownDays > 0 {
+			days = r.MownDays
+		}
+		if days > 0 {
+			n += 1 / float64(days)
+		}
+	}
 }
 
 // treatmentsOf returns the treatments on record against a pest on the lawn, oldest

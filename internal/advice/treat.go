@@ -9,7 +9,6 @@ import (
 	"ligule/internal/homeuse"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
-	"ligule/internal/spray"
 )
 
 // treatGate lets a fungicide through only for a place that somebody reported
@@ -37,11 +36,11 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	case disease.AnswerClosed, disease.AnswerNone, disease.AnswerSilent:
 		return stop(Skip, string(decision.Answer), reasons...)
 	}
-	// The ladder's order: what helps without a product comes before it.
+	// What cannot wait, then the ladder's order: what helps without a product
+	// comes before it.
 	steps := slices.Clone(decision.Steps)
-	slices.SortStableFunc(steps, func(a, b disease.Reason) int {
-		return cmp.Compare(truth(b == disease.StepCulture), truth(a == disease.StepCulture))
-	})
+	first := []disease.Reason{disease.StepCulture, disease.StepUrgent}
+	slices.SortStableFunc(steps, func(a, b disease.Reason) int { return cmp.Compare(slices.Index(first, b), slices.Index(first, a)) })
 	var conditions []message.Message
 	for _, s := range steps {
 		conditions = append(conditions, message.New(phrase("treat", s)).Name("pest", name))
@@ -125,69 +124,3 @@ func (in *Input) insectGate(d Draft) (*gated, []message.Message) {
 
 // livingAgent is the group of what has none, a nematode.
 const livingAgent = "none"
-
-// fitHours returns the stretches of the week that are fit for a spray. known is
-// false where there are none but hours by day could not be graded: there might
-// be.
-func (in *Input) fitHours(l spray.Limits) (windows []spray.Window, known bool) {
-	l.ElevationM = in.Felt.View.Station.ElevationM
-	hours := spray.GradeHours(in.Hours, l)
-	windows = spray.Windows(hours, l)
-	known = len(windows) > 0 || len(hours) > 0 && !slices.ContainsFunc(hours, func(h spray.GradedHour) bool {
-		return h.Grade == spray.Unknown && h.Date < in.Week.Sunday() // the last hours lack those after them
-	})
-	return windows, known
-}
-
-// sprayGate holds what is sprayed while the hourly forecast has no fit hours.
-// Hours are never made from a daily forecast: without an hourly one it says so.
-func (in *Input) sprayGate(d Draft) (*gated, []message.Message) {
-	if !usesAny(d, Fungicide, Herbicide, Insecticide) || in.Felt == nil {
-		return nil, nil
-	}
-	l := spray.Limits{MostWindMS: math.NaN()}
-	before := false
-	switch {
-	case d.Pest == nil:
-	case d.Pest.Disease != nil:
-		l.RainfastH = d.Pest.Disease.Placement.DryLeast.Value
-	case d.Pest.Insect != nil:
-		for _, t := range treatmentsAt(d.Pest) {
-			if t.Dry.Value > l.RainfastH && len(in.choose(t.Ingredients).Offered) > 0 {
-				l.RainfastH = t.Dry.Value
-			}
-		}
-	case d.Pest.Weed != nil:
-		c := in.herbicides(d.Pest)
-		before = c.before
-		for _, h := range c.usable {
-			l.HRAC4 = l.HRAC4 || h.Ingredient.HRAC == "4"
-			if h.class != nil && h.class.Rainfast.Value > l.RainfastH {
-				l.RainfastH = h.class.Rainfast.Value
-			}
-		}
-	}
-	windows, known := in.fitHours(l)
-	if !known {
-		return nil, []message.Message{message.New("gate.spray.no_hours")}
-	}
-	if len(windows) == 0 {
-		// What is spread as granules does not drift.
-		if before {
-			return nil, []message.Message{message.New("gate.spray.none_but_granules")}
-		}
-		return &gated{gate: "spray", verdict: Wait, say: message.New("gate.spray.say"), reasons: []message.Message{message.New("gate.spray.none")}}, nil
-	}
-	// Where there are good hours, those that are just fit need no mention.
-	if good := slices.DeleteFunc(slices.Clone(windows), func(w spray.Window) bool { return w.Grade != spray.Good }); len(good) > 0 {
-		windows = good
-	}
-	var out []message.Message
-	for _, w := range windows {
-		out = append(out, message.New("gate.spray.window_"+string(w.Grade)).WeekDay("day", w.Date).With("from", message.Clock(w.From*60)).With("to", message.Clock(w.To*60)))
-	}
-	return nil, out[:min(len(out), maxWindows)]
-}
-
-// maxWindows keeps the hours of a week to what a reader takes in.
-const maxWindows = 4

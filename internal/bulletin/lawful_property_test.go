@@ -322,7 +322,7 @@ func anyCase(looked bool) *rapid.Generator[lawfulCase] {
 			c.places = rapid.SliceOfNDistinct(rapid.SampledFrom(chains), 1, 3, func(p law.Place) string { return p.Name }).Draw(t, "places")
 		}
 		c.rules = anyRules().Draw(t, "rules")
-		if !oneIn(t, 4, "no forecast") {
+		if !oneIn(t, 10, "no forecast") {
 			c.rainMM = make([]float64, 9)
 			if oneIn(t, 5, "rains") {
 				c.rainMM[rapid.IntRange(0, 8).Draw(t, "rainy day")] = rapid.Float64Range(10, 70).Draw(t, "rain")

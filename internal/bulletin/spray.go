@@ -50,7 +50,7 @@ func sprayHours(hours []spray.Hour, issued civil.Date, ahead []Day, elevationM f
 	group4 := usual
 	group4.HRAC4 = true
 	graded, graded4 := spray.GradeHours(hours, usual), spray.GradeHours(hours, group4)
-	windows, windows4 := spray.Windows(graded, usual), spray.Windows(graded4, group4)
+	windows, windows4 := spray.Windows(graded), spray.Windows(graded4)
 	for _, d := range datesAhead(hours, ahead) {
 		spans, spans4 := spraySpans(d, windows), spraySpans(d, windows4)
 		day := SprayDay{Date: d, Parts: sprayParts(d, spans, graded)}

@@ -233,7 +233,7 @@ func TestSpraySpansCoverTheWindows(t *testing.T) {
 		})
 		limits := spray.Limits{MostWindMS: math.NaN(), RainfastH: 1}
 		graded := spray.GradeHours(hours, limits)
-		windows := spray.Windows(graded, limits)
+		windows := spray.Windows(graded)
 		var want, got [24]bool
 		for _, w := range windows {
 			for h := w.From; h < w.To; h++ {

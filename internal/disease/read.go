@@ -316,6 +316,7 @@ func (r *reader) treatment(f *pest.Figures) {
 	t.Trigger = Trigger(f.One("trigger", string(TriggerArea), string(TriggerSpread), string(TriggerFirst), string(TriggerHistory), string(TriggerNever)))
 	t.From, t.Young = f.Opt("from_area", quantity.Percent, 0, 100), f.Opt("young_from_area", quantity.Percent, 0, 100)
 	t.OnlyYoung, t.WhileGrows, t.Preventive = f.Flag("only_young"), f.Flag("while_growing"), f.Flag("preventive")
+	t.AnyAge = pest.Cite(f, "any_age", f.Texts("any_age", false))
 	t.Buffer = f.Need("buffer", quantity.Distance, 0.3, 5)
 	t.Interval = f.Days("interval", 120)
 	switch {

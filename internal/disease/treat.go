@@ -7,6 +7,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 )
 
@@ -50,13 +51,14 @@ const (
 // TreatmentRule says when treatment is worth a thought.
 type TreatmentRule struct {
 	Trigger    Trigger
-	From       pest.Figure      // share of the lawn affected; where area is the trigger
-	Young      pest.Figure      // on a lawn of less than a year; not known: as From
-	OnlyYoung  pest.Cited[bool] // on young or overseeded grass alone
-	WhileGrows pest.Cited[bool] // only while the grass is mown every 14 days or more often
-	Preventive pest.Cited[bool] // timed to the end of growth: the mowing gate does not close it
-	Buffer     pest.Figure      // strip around a patch that is treated with it
-	Interval   pest.Cited[int]  // days for which a treatment counts, unless its label says otherwise
+	From       pest.Figure          // share of the lawn affected; where area is the trigger
+	Young      pest.Figure          // on a lawn of less than a year; not known: as From
+	OnlyYoung  pest.Cited[bool]     // on young or overseeded grass alone
+	AnyAge     pest.Cited[[]string] // but on these grasses at any age, by id
+	WhileGrows pest.Cited[bool]     // only while the grass is mown every 14 days or more often
+	Preventive pest.Cited[bool]     // timed to the end of growth: the mowing gate does not close it
+	Buffer     pest.Figure          // strip around a patch that is treated with it
+	Interval   pest.Cited[int]      // days for which a treatment counts, unless its label says otherwise
 }
 
 // The limits of the gate. The spray temperatures and the six hours are those of
@@ -70,27 +72,42 @@ const (
 	greenUpMowings = 2
 )
 
+// SprayLimits are those of a spray against it.
+func (d *Disease) SprayLimits() spray.Limits {
+	l := spray.Limits{
+		RainfastH: d.Placement.DryLeast.Value, WateredIn: d.Placement.Target.Value.InSoil(),
+		FromC: sprayFromC, ToC: sprayToC, MostWindMS: math.NaN(),
+	}
+	if math.IsNaN(l.RainfastH) {
+		l.RainfastH = leastDryH
+	}
+	if d.Treatment.Preventive.Value {
+		l.FromC = math.Inf(-1) // timed to the end of growth, it goes out in the cold
+	}
+	return l
+}
+
 // Case is one place of a lawn with what is known of it, to be judged for a
 // fungicide. NaN and 0 are "not told" where that is said.
 type Case struct {
+	Grass      string // id
 	State      turf.State
 	MowDays    int // days between mowings; 0: no mowing expected
-	Mowings    int // since green-up began, counted while it greens up
+	Mowings    int // since green-up began; only while it greens up
 	Grade      pest.Grade
 	Identified bool // named by eye or laboratory
 	Spreading  bool // the margin is active and grew between two looks
 	Scattered  bool // dead grass without rings or margins
 	AreaPct    float64
-	Young      bool // less than a year old, or overseeded
-	Urgent     bool // first signs on grass that is lost in days
-	History    bool // at this place in two seasons
+	Young      pest.Told // less than a year old, or overseeded
+	History    bool      // at this place in two seasons
 
 	SoilC       float64            // at 5 cm; NaN: not known
 	Windows     []pest.WindowState // the disease's seasons, from its [pest.Assessment]
 	AirC        float64            // at the time of treatment; NaN: not known
-	RainInH     float64            // hours until rain; NaN: none expected
+	RainInH     float64            // hours until rain, infinite where it stays dry; NaN: not known
 	NoFitHours  bool               // wind or heat are over the limits all week
-	Wilting     bool
+	Wilting     pest.Told
 	LastTreated civil.Date // zero: none on record
 	Interval    int        // days, of its label; 0: the disease's
 	Today       civil.Date
@@ -128,6 +145,8 @@ const (
 	ReasonGreenUp        Reason = "after-the-second-mowing"
 	ReasonFrozen         Reason = "frozen"
 	ReasonGrowthUnknown  Reason = "growth-not-known"
+	ReasonSoilUnknown    Reason = "soil-not-known"
+	ReasonNoForecast     Reason = "no-forecast"
 	ReasonRainSoon       Reason = "rain-soon"
 	ReasonTooHot         Reason = "too-hot-now"
 	ReasonTooCold        Reason = "too-cold-now"
@@ -154,6 +173,8 @@ const (
 	StepOnce        Reason = "once-in-spring"
 	StepMorning     Reason = "wait-for-a-cooler-hour"
 	StepProtectOnly Reason = "protects-only-healthy-grass"
+	StepIfFresh     Reason = "if-not-wilting"
+	StepIfYoung     Reason = "if-young-and-not-wilting"
 )
 
 // Decision is the gate's answer with its reason, unless it is open, and the steps
@@ -193,14 +214,32 @@ func (d *Disease) Gate(c Case) Decision {
 	if c.State == turf.GreeningUp {
 		out.Steps = append(out.Steps, StepOnce)
 	}
-	if c.Urgent && d.Treatment.Trigger == TriggerFirst {
+	if d.Urgent() {
 		out.Steps = append(out.Steps, StepUrgent, StepDrain)
+	}
+	// What only the reader can know and no report told is a condition.
+	switch {
+	case d.Treatment.onlyYoung(c) && c.Young == pest.NotTold:
+		out.Steps = append(out.Steps, StepIfYoung)
+	case c.Wilting == pest.NotTold:
+		out.Steps = append(out.Steps, StepIfFresh)
 	}
 	if c.TreatedShare > wholeAreaShare {
 		out.Steps = append(out.Steps, StepWholeArea, StepLicensed)
 	}
 	out.Steps = append(out.Steps, StepCulture, StepProtectOnly)
 	return out
+}
+
+// Urgent reports whether the disease takes grass in days, and is treated at the
+// first signs that somebody confirmed: what was made for slow diseases does not
+// hold it back.
+func (d *Disease) Urgent() bool { return d.Treatment.Trigger == TriggerFirst }
+
+// onlyYoung reports whether the grass of the case is worth it only while it is
+// young.
+func (t *TreatmentRule) onlyYoung(c Case) bool {
+	return t.OnlyYoung.Value && !slices.Contains(t.AnyAge.Value, c.Grass)
 }
 
 func (d *Disease) askIdentity(c Case) *Decision {
@@ -243,7 +282,7 @@ func (d *Disease) askWorth(c Case) *Decision {
 			return stop(AnswerClosed, ReasonOutsideWindow, StepRemember, StepNextWindow)
 		}
 	case TriggerFirst:
-		if t.OnlyYoung.Value && !c.Young {
+		if t.onlyYoung(c) && c.Young == pest.No {
 			return stop(AnswerNone, ReasonBelowThreshold, StepScout, StepCulture)
 		}
 	case TriggerSpread:
@@ -252,7 +291,7 @@ func (d *Disease) askWorth(c Case) *Decision {
 		}
 	case TriggerArea:
 		limit := t.From.Value
-		if c.Young && t.Young.Known() {
+		if c.Young == pest.Yes && t.Young.Known() {
 			limit = t.Young.Value
 		}
 		if !(quantity.Thousandths(c.AreaPct) >= limit) || c.Grade < pest.Act {
@@ -271,7 +310,10 @@ func (d *Disease) askGrowth(c Case) *Decision {
 	t := d.Treatment
 	closed := func(r Reason) *Decision { return stop(AnswerClosed, r, StepLetItGo, StepRemember, StepNextWindow) }
 	if t.Preventive.Value {
-		if quantity.Tenths(c.SoilC) <= frozenSoilC {
+		switch {
+		case math.IsNaN(c.SoilC):
+			return stop(AnswerHold, ReasonSoilUnknown, StepScout)
+		case quantity.Tenths(c.SoilC) <= frozenSoilC:
 			return closed(ReasonFrozen)
 		}
 		return nil
@@ -285,11 +327,14 @@ func (d *Disease) askGrowth(c Case) *Decision {
 	case turf.Resting:
 		return closed(ReasonResting)
 	case turf.GreeningUp:
-		if c.Mowings < greenUpMowings || !c.Spreading {
+		if !d.Urgent() && (c.Mowings < greenUpMowings || !c.Spreading) {
 			return stop(AnswerHold, ReasonGreenUp, StepScout)
 		}
 	case "":
 		return stop(AnswerHold, ReasonGrowthUnknown, StepScout)
+	}
+	if d.Urgent() {
+		return nil
 	}
 	if c.MowDays == 0 || c.MowDays > turf.StillMownDays {
 		return closed(ReasonSlow)
@@ -298,20 +343,19 @@ func (d *Disease) askGrowth(c Case) *Decision {
 }
 
 func (d *Disease) askWeather(c Case) *Decision {
-	least := d.Placement.DryLeast.Value
-	if math.IsNaN(least) {
-		least = leastDryH
-	}
+	l := d.SprayLimits()
 	switch air := quantity.Tenths(c.AirC); {
 	case c.NoFitHours:
 		return stop(AnswerHold, ReasonNoFitHours, StepScout)
-	case !d.Placement.Target.Value.InSoil() && c.RainInH < least:
+	case math.IsNaN(air), math.IsNaN(c.RainInH) && !l.WateredIn:
+		return stop(AnswerHold, ReasonNoForecast)
+	case c.RainInH < l.RainfastH && !l.WateredIn:
 		return stop(AnswerHold, ReasonRainSoon)
-	case c.Wilting:
+	case c.Wilting == pest.Yes:
 		return stop(AnswerHold, ReasonWilting)
-	case air > sprayToC:
+	case air > l.ToC:
 		return stop(AnswerHold, ReasonTooHot, StepMorning)
-	case air < sprayFromC && !d.Treatment.Preventive.Value:
+	case air < l.FromC:
 		return stop(AnswerHold, ReasonTooCold)
 	}
 	return nil

@@ -1,6 +1,7 @@
 package disease
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -18,7 +19,7 @@ import (
 func fine() Case {
 	return Case{
 		State: turf.Growing, MowDays: 7, Mowings: 5, Grade: pest.Act, Identified: true, Spreading: true, AreaPct: 15,
-		SoilC: 20, AirC: 22, RainInH: nan, TreatedShare: nan, Today: monthDay(2026, 9, 20),
+		SoilC: 20, AirC: 22, RainInH: math.Inf(1), Wilting: pest.No, TreatedShare: nan, Today: monthDay(2026, 9, 20),
 	}
 }
 
@@ -81,7 +82,7 @@ func TestOwnDesignGate(t *testing.T) {
 			func(c *Case) { c.AirC = 31 }, AnswerHold, []Reason{ReasonTooHot}, []Reason{StepMorning}, nil},
 		{"29 °C", "brown-patch", func(c *Case) { c.AirC = 29 }, AnswerOpen, nil, nil, nil},
 		{"10 °C", "brown-patch", func(c *Case) { c.AirC = 10 }, AnswerHold, []Reason{ReasonTooCold}, nil, nil},
-		{"wilting", "brown-patch", func(c *Case) { c.Wilting = true }, AnswerHold, []Reason{ReasonWilting}, nil, nil},
+		{"wilting", "brown-patch", func(c *Case) { c.Wilting = pest.Yes }, AnswerHold, []Reason{ReasonWilting}, nil, nil},
 		{"patches and buffers on 2,600 of 5,000 ft²", "brown-patch",
 			func(c *Case) { c.TreatedShare = 2600.0 / 5000 }, AnswerOpen, nil, []Reason{StepWholeArea, StepLicensed}, nil},
 		{"treated nine days ago", "brown-patch",
@@ -93,7 +94,7 @@ func TestOwnDesignGate(t *testing.T) {
 		{"tall fescue brown patch on 4 per cent", "brown-patch",
 			func(c *Case) { c.AreaPct = 4 }, AnswerNone, []Reason{ReasonBelowThreshold}, []Reason{StepScout, StepCulture}, nil},
 		{"the same on 6 per cent of a lawn in its first year", "brown-patch",
-			func(c *Case) { c.AreaPct, c.Young = 6, true }, AnswerOpen, nil, nil, nil},
+			func(c *Case) { c.AreaPct, c.Young = 6, pest.Yes }, AnswerOpen, nil, nil, nil},
 		{"the same on 15 per cent in a week of watch", "brown-patch",
 			func(c *Case) { c.Grade = pest.Watch }, AnswerNone, []Reason{ReasonBelowThreshold}, nil, nil},
 		{"area not measured", "brown-patch",
@@ -101,7 +102,29 @@ func TestOwnDesignGate(t *testing.T) {
 		{"fairy ring of mushrooms alone", "fairy-ring",
 			func(c *Case) { c.History = false }, AnswerNone, []Reason{ReasonNoHistory}, nil, []Reason{StepSpot}},
 		{"perennial ryegrass overseeding, Pythium, first greasy spots", "pythium-blight",
-			func(c *Case) { c.Young, c.Urgent, c.AreaPct = true, true, 1 }, AnswerOpen, nil, []Reason{StepUrgent, StepDrain}, nil},
+			func(c *Case) { c.Young, c.AreaPct = pest.Yes, 1 }, AnswerOpen, nil, []Reason{StepUrgent, StepDrain}, []Reason{StepIfYoung, StepIfFresh}},
+		{"the same in a mild week, hardly mown yet, not known to spread", "pythium-blight",
+			func(c *Case) { c.Young, c.MowDays, c.Spreading, c.Grade = pest.Yes, 0, false, pest.Quiet }, AnswerOpen, nil, []Reason{StepUrgent}, nil},
+		{"the same while it greens up", "pythium-blight",
+			func(c *Case) { c.Young, c.State, c.Mowings = pest.Yes, turf.GreeningUp, 0 }, AnswerOpen, nil, []Reason{StepUrgent}, nil},
+		{"the same, not confirmed", "pythium-blight",
+			func(c *Case) { c.Young, c.Identified = pest.Yes, false }, AnswerNone, []Reason{ReasonNotIdentified}, []Reason{StepSample}, []Reason{StepUrgent}},
+		{"the same, dormant", "pythium-blight",
+			func(c *Case) { c.Young, c.State = pest.Yes, turf.Dormant }, AnswerClosed, []Reason{ReasonDormant}, nil, nil},
+		{"tall fescue of many years, Pythium", "pythium-blight",
+			func(c *Case) { c.Grass, c.Young = "tall-fescue", pest.No }, AnswerNone, []Reason{ReasonBelowThreshold}, nil, []Reason{StepUrgent}},
+		{"tall fescue, nobody told its age", "pythium-blight",
+			func(c *Case) { c.Grass, c.Wilting = "tall-fescue", pest.NotTold }, AnswerOpen, nil, []Reason{StepUrgent, StepIfYoung}, []Reason{StepIfFresh}},
+		{"perennial ryegrass of many years", "pythium-blight",
+			func(c *Case) { c.Grass, c.Young = "perennial-ryegrass", pest.No }, AnswerOpen, nil, []Reason{StepUrgent}, []Reason{StepIfYoung}},
+		{"nobody told whether it wilts", "brown-patch",
+			func(c *Case) { c.Wilting = pest.NotTold }, AnswerOpen, nil, []Reason{StepIfFresh}, []Reason{StepUrgent}},
+		{"no forecast tells of rain", "brown-patch",
+			func(c *Case) { c.RainInH = nan }, AnswerHold, []Reason{ReasonNoForecast}, nil, nil},
+		{"no forecast tells of rain, a root disease", "spring-dead-spot",
+			func(c *Case) { c.RainInH, c.History, c.Windows = nan, true, opened }, AnswerOpen, nil, []Reason{StepWaterIn}, nil},
+		{"no forecast tells of heat", "brown-patch",
+			func(c *Case) { c.AirC = nan }, AnswerHold, []Reason{ReasonNoForecast}, nil, nil},
 		{"no fit hours all week", "brown-patch",
 			func(c *Case) { c.NoFitHours = true }, AnswerHold, []Reason{ReasonNoFitHours}, []Reason{StepScout}, nil},
 		{"snow mold before the snow, where it killed grass", "gray-snow-mold",

@@ -41,6 +41,10 @@ func TestEdgesOfBars(t *testing.T) {
 		{"rain that takes it off", "2,4-D", "tall-fescue", cool, func(u *Use) { u.RainMM = 2.46 }, []Bar{BarRain}},
 		{"a tenth less", "2,4-D", "tall-fescue", cool, func(u *Use) { u.RainMM = 2.44 }, nil},
 
+		{"no fit hours", "2,4-D", "tall-fescue", cool, func(u *Use) { u.NoFitHours = true }, []Bar{BarNoHours}},
+		{"no fit hours, in rain", "2,4-D", "tall-fescue", cool, func(u *Use) { u.RainMM, u.NoFitHours = 9, true }, []Bar{BarRain}},
+		{"no fit hours for what goes to the soil", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.NoFitHours = true, true }, nil},
+		{"mown on the day, what goes to the soil", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.Mown = true, day }, nil},
 		{"rain not known", "2,4-D", "tall-fescue", cool, func(u *Use) { u.RainMM = nan }, []Bar{BarNoWeather}},
 		{"a maximum not known", "2,4-D", "tall-fescue", cool, func(u *Use) { u.TmaxC[1] = nan }, []Bar{BarNoWeather}},
 		{"the mean not known", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Mean3C = nan }, []Bar{BarNoWeather}},
@@ -62,20 +66,11 @@ func TestEdgesOfBars(t *testing.T) {
 		{"the first use of a year", "quinclorac", "zoysia", warm, func(u *Use) { u.ThisYear = 0 }, nil},
 		{"the one past the most", "quinclorac", "zoysia", warm, func(u *Use) { u.ThisYear = 1 }, []Bar{BarYearly}},
 
-		{"seeded 41 days ago, the label asks for 42", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Seeded, u.YoungDays = day-41, 42 }, []Bar{BarYoungTurf}},
-		{"seeded 42 days ago", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Seeded, u.YoungDays = day-42, 42 }, nil},
 		{"seeded today, the label not told", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Seeded = day }, []Bar{BarNotTold}},
 		{"seeded 364 days ago, the label not told", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Seeded = day - 364 }, []Bar{BarNotTold}},
 		{"seeded a year ago", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Seeded = day - 365 }, nil},
 		{"a pre-emergent on turf of 364 days", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.Seeded = true, day-364 }, []Bar{BarYoungTurf}},
 		{"a pre-emergent on turf of a year", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.Seeded = true, day-365 }, nil},
-
-		{"a pre-emergent on the day of seeding", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.SeedOn = true, day }, []Bar{BarSeeding}},
-		{"a pre-emergent after seeding", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.SeedOn = true, day-1 }, nil},
-		{"14 weeks less a day before it", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.SeedOn = true, day+14*7-1 }, []Bar{BarSeeding}},
-		{"14 weeks before it", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.SeedOn = true, day+14*7 }, nil},
-		{"16 weeks less a day before slit-seeding", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.Slit, u.SeedOn = true, true, day+16*7-1 }, []Bar{BarSeeding}},
-		{"16 weeks before slit-seeding", "prodiamine", "tall-fescue", cool, func(u *Use) { u.PreEmergence, u.Slit, u.SeedOn = true, true, day+16*7 }, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			u := mildUse(t, h, c.ingredient, c.grass, c.kind)

@@ -23,10 +23,10 @@ const (
 	BarFrost      Bar = "frost"           // a hard frost in the last 48 h, on a summer weed
 	BarDrought    Bar = "drought"         // turf wilts, and thirsty weeds do not take it up
 	BarRain       Bar = "rain"            // rain before it is fast
+	BarNoHours    Bar = "no-hours"        // none of the day's hours is fit to spray
 	BarYoungTurf  Bar = "young-turf"      // seeded too short a time ago
 	BarRepeat     Bar = "repeat"          // too soon after the last use
 	BarYearly     Bar = "yearly"          // the year's uses are used up
-	BarSeeding    Bar = "seeding"         // seed is to be sown before its effect is over
 	BarMowing     Bar = "mowing"          // mown within two days
 	BarNoWeather  Bar = "weather-unknown" // nothing to judge heat, cold or rain by
 )
@@ -70,18 +70,16 @@ type Use struct {
 	LowestC48h float64    // lowest temperature of the last 48 h, °C
 	SoilC      float64    // 7-day mean of the soil at 5 cm, °C
 	Water      float64    // relative available water of the root zone, 0 to 1
-	RainMM     float64    // rain forecast within the hours it needs to be fast, mm; of the whole day where it is known by days
+	RainMM     float64    // rain forecast within the hours it needs to be fast, mm; of all days that they may reach into where it is known by days
+	NoFitHours bool       // the hours of the day are known, and none is fit
 
 	Last      civil.Date // last use of the same class
 	ThisYear  int        // uses of it in this calendar year
 	LabelDays int        // the label's interval, days; 0: not told
 	Symptoms  float64    // days to first symptoms after the last use; NaN: not reckoned
 
-	Seeded    civil.Date // the lawn was last seeded
-	YoungDays int        // the label's days from seeding to the first use; 0: not told
-	SeedOn    civil.Date // seeding is planned
-	Slit      bool       // by slit-seeder
-	Mown      civil.Date // mowing nearest to the date, before or after
+	Seeded civil.Date // the lawn was last seeded
+	Mown   civil.Date // mowing nearest to the date, before or after
 }
 
 // Limits of the gates, own design unless told.
@@ -99,22 +97,25 @@ const (
 //
 // Gates of heat, rain, water, frost and mowing: own design on the cautions of
 // University of Georgia Extension 2019 (Getting home lawns ready for spring
-// green up) and common practice. Seeding intervals: Weed Technology 19(1), 2005,
-// Preemergence herbicide and seeding method effects on seedling growth of
-// Kentucky bluegrass.
+// green up) and common practice.
 func (h *Book) Judge(use Use) []Finding {
 	j := judge{use: use, h: h}
 	j.class, _ = h.Class(use.Ingredient.Class)
 	j.grass()
-	if use.PreEmergence {
-		j.preEmergence()
-	} else {
+	if !use.PreEmergence {
 		j.weather()
-		j.mowing()
 	}
 	j.repeat()
-	j.young()
+	j.lawn()
 	j.cautions()
+	return j.found
+}
+
+// JudgeLawn returns what speaks against the use on one lawn, whatever the
+// weather: how lately it was mown and how young it is.
+func (h *Book) JudgeLawn(use Use) []Finding {
+	j := judge{use: use, h: h}
+	j.lawn()
 	return j.found
 }
 
@@ -188,6 +189,8 @@ func (j *judge) weather() {
 		j.add(BarRain, u.RainMM, spray.RainTakesOffMM, 0)
 	case math.IsNaN(u.RainMM):
 		unknown = true
+	case u.NoFitHours:
+		j.plain(BarNoHours)
 	}
 	if unknown {
 		j.plain(BarNoWeather)
@@ -215,8 +218,13 @@ func (j *judge) heatLimitC() float64 {
 	return limit
 }
 
+func (j *judge) lawn() {
+	j.mowing()
+	j.young()
+}
+
 func (j *judge) mowing() {
-	if j.use.Mown.IsZero() {
+	if j.use.Mown.IsZero() || j.use.PreEmergence {
 		return
 	}
 	gap := int(j.use.Date - j.use.Mown)
@@ -225,24 +233,10 @@ func (j *judge) mowing() {
 	}
 }
 
-// preEmergence: seed that is to come up is a seedling like any other.
-func (j *judge) preEmergence() {
-	a := j.use.Ingredient
-	if j.use.SeedOn.IsZero() || j.use.SeedOn < j.use.Date || a.AtSeeding.Value {
-		return
-	}
-	safe, known := a.SeedFrom(j.use.Date, j.use.Slit)
-	switch {
-	case !known:
-		j.plain(BarSeeding)
-	case j.use.SeedOn < safe:
-		j.add(BarSeeding, float64(j.use.SeedOn-j.use.Date), float64(safe-j.use.Date), safe)
-	}
-}
-
 // SeedFrom returns the first day on which grass seed may be sown after a use
 // before emergence on the day used; known is false where no interval is: then
-// only the label can tell.
+// only the label can tell. Intervals: Weed Technology 19(1), 2005, Preemergence
+// herbicide and seeding method effects on seedling growth of Kentucky bluegrass.
 func (a *Ingredient) SeedFrom(used civil.Date, slit bool) (first civil.Date, known bool) {
 	days := a.Broadcast.Value
 	if slit {
@@ -283,14 +277,11 @@ func (j *judge) young() {
 	if u.Seeded.IsZero() || u.Seeded > u.Date || u.Ingredient.AtSeeding.Value {
 		return
 	}
-	days := u.YoungDays
-	if days == 0 && u.PreEmergence {
-		days = grownInDays
-	}
 	switch age := int(u.Date - u.Seeded); {
-	case age < days:
-		j.add(BarYoungTurf, float64(age), float64(days), u.Seeded.AddDays(days))
-	case days == 0 && age < grownInDays:
+	case age >= grownInDays:
+	case u.PreEmergence:
+		j.add(BarYoungTurf, float64(age), grownInDays, u.Seeded.AddDays(grownInDays))
+	default:
 		j.plain(BarNotTold)
 	}
 }

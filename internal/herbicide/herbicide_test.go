@@ -233,12 +233,7 @@ func TestOwnDesignHerbicideGates(t *testing.T) {
 		{"sprayed three weeks ago in the cold", "2,4-D", "tall-fescue", turf.CoolSeason, func(u *Use) { u.Last, u.Symptoms = day-21, 12 }, []Bar{BarRepeat}},
 		{"quinclorac a second time", "quinclorac", "bermuda", turf.WarmSeason, func(u *Use) { u.ThisYear = 1 }, []Bar{BarYearly, BarCareful}},
 		{"seedling turf, label not told", "2,4-D", "tall-fescue", turf.CoolSeason, func(u *Use) { u.Seeded = day - 30 }, []Bar{BarNotTold}},
-		{"seedling turf, label told", "2,4-D", "tall-fescue", turf.CoolSeason, func(u *Use) { u.Seeded, u.YoungDays = day-30, 42 }, []Bar{BarYoungTurf}},
 		{"mesotrione at seeding", "mesotrione", "tall-fescue", turf.CoolSeason, func(u *Use) { u.Seeded = day }, nil},
-		{"a pre-emergent before seeding", "prodiamine", "tall-fescue", turf.CoolSeason, func(u *Use) { u.PreEmergence, u.SeedOn = true, day+97 }, []Bar{BarSeeding}},
-		{"and 14 weeks before it", "prodiamine", "tall-fescue", turf.CoolSeason, func(u *Use) { u.PreEmergence, u.SeedOn = true, day+98 }, nil},
-		{"siduron with the seed", "siduron", "tall-fescue", turf.CoolSeason, func(u *Use) { u.PreEmergence, u.SeedOn = true, day }, nil},
-		{"a pre-emergent of no known interval before seeding", "isoxaben", "tall-fescue", turf.CoolSeason, func(u *Use) { u.PreEmergence, u.SeedOn = true, day+300 }, []Bar{BarSeeding}},
 		{"a pre-emergent on turf of half a year", "prodiamine", "tall-fescue", turf.CoolSeason, func(u *Use) { u.PreEmergence, u.Seeded = true, day-180 }, []Bar{BarYoungTurf}},
 		{"a pre-emergent does not mind heat", "prodiamine", "tall-fescue", turf.CoolSeason, func(u *Use) { u.PreEmergence, u.TmaxC = true, [3]float64{40, 40, 40} }, nil},
 		{"all at once", "2,4-D ester", "st-augustine", turf.WarmSeason, func(u *Use) {

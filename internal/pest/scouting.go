@@ -30,6 +30,9 @@ type Report struct {
 	StandingWater bool
 	MownDays      int        // days between mowings; 0: not told
 	LookAgain     civil.Date // last day that it speaks of the present; zero: the usual one
+	Mown          civil.Date // last mown; zero: not told
+	Seeded        civil.Date // last seeded or overseeded; zero: not told
+	Wilting       Told
 	Note          string
 
 	Line int // in its file
@@ -57,6 +60,31 @@ func (r *Report) Stands(issue civil.Date) bool { return r.Date < issue && issue 
 // again.
 func (r *Report) Due(issue civil.Date) bool {
 	return issue > r.until() && issue <= r.until().AddDays(dueDays)
+}
+
+// Told is what a report says of what only the one who looked can know.
+type Told string
+
+// What it may say.
+const (
+	NotTold Told = ""
+	Yes     Told = "yes"
+	No      Told = "no"
+)
+
+// youngDays is how long a lawn is young after it was seeded or overseeded.
+const youngDays = 365
+
+// Young reports whether the lawn was seeded or overseeded in the year before the
+// day.
+func (r *Report) Young(on civil.Date) Told {
+	switch {
+	case r.Seeded.IsZero():
+		return NotTold
+	case on < r.Seeded.AddDays(youngDays):
+		return Yes
+	}
+	return No
 }
 
 // What a report may find besides a pest.
@@ -97,13 +125,13 @@ func SeverityOf(areaPct float64) string {
 // ReadScouting reads a scouting file: comma-separated, with a header line and the
 // columns date, zone and finding; besides, any of grass, place, severity,
 // area_pct, patches, diameter_ft or diameter_m, confirmed, margin_active,
-// standing_water, mown_every_days, look_again and note. Every mistake goes to the list with
+// standing_water, mown_every_days, mown, seeded, wilting, look_again and note. Every mistake goes to the list with
 // its line; lines with a mistake are left out. If the file's name is a year, all
 // dates have to be of it. That zones, grasses and findings exist is for the
 // caller to see.
 func ReadScouting(file string, text []byte, list *diag.List) []Report {
 	rows := readLog(file, text, list, []string{"date", "zone", "finding"},
-		[]string{"grass", "place", "severity", "area_pct", "patches", "diameter_ft", "diameter_m", "confirmed", "margin_active", "standing_water", "mown_every_days", "look_again", "note"})
+		[]string{"grass", "place", "severity", "area_pct", "patches", "diameter_ft", "diameter_m", "confirmed", "margin_active", "standing_water", "mown_every_days", "mown", "seeded", "wilting", "look_again", "note"})
 	var out []Report
 	for _, row := range rows {
 		r := Report{
@@ -112,7 +140,8 @@ func ReadScouting(file string, text []byte, list *diag.List) []Report {
 			AreaPct: row.number("area_pct", 0, 100), Patches: row.whole("patches", 10000),
 			Method:       row.one("confirmed", "eye", "lab", "no"),
 			MarginActive: row.yes("margin_active"), StandingWater: row.yes("standing_water"),
-			MownDays: row.whole("mown_every_days", 365), LookAgain: row.lookAgain(), Note: row.text("note"), Line: row.line,
+			MownDays: row.whole("mown_every_days", 365), Mown: row.before("mown"), Seeded: row.before("seeded"), Wilting: Told(row.one("wilting", string(Yes), string(No))),
+			LookAgain: row.lookAgain(), Note: row.text("note"), Line: row.line,
 		}
 		r.DiameterM = row.either("diameter", row.number("diameter_m", 0, 100), "diameter_ft", row.number("diameter_ft", 0, 300)*quantity.MeterPerFoot)
 		if r.Method == "no" {

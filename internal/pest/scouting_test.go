@@ -199,3 +199,28 @@ func TestPublishedGroupCodes(t *testing.T) {
 		assert.False(t, ok, bad)
 	}
 }
+
+// What only the one who looked can know: when it was mown and seeded, whether it
+// wilts; and for how long a lawn is young.
+func TestWhatOnlyTheScoutKnows(t *testing.T) {
+	head := "date,zone,finding,mown,seeded,wilting\n"
+	var list diag.List
+	got := ReadScouting("x.csv", []byte(head+"2026-07-06,a,none,2026-07-04,2026-04-01,no\n2026-07-07,a,none,,,\n2026-07-08,a,none,2026-07-08,,yes\n"), &list)
+	require.NoError(t, list.Err())
+	require.Len(t, got, 3)
+	assert.Equal(t, []civil.Date{civil.MustDate(2026, 7, 4), 0, civil.MustDate(2026, 7, 8)}, []civil.Date{got[0].Mown, got[1].Mown, got[2].Mown})
+	assert.Equal(t, []Told{No, NotTold, Yes}, []Told{got[0].Wilting, got[1].Wilting, got[2].Wilting})
+	assert.Equal(t, Yes, got[0].Young(civil.MustDate(2027, 3, 31)))
+	assert.Equal(t, No, got[0].Young(civil.MustDate(2027, 4, 1)))
+	assert.Equal(t, NotTold, got[1].Young(civil.MustDate(2026, 7, 8)))
+	for row, want := range map[string]string{
+		"2026-07-06,a,none,2026-07-07,,":  "mown: 2026-07-07 comes after the look",
+		"2026-07-06,a,none,,2026-07-07,":  "seeded: 2026-07-07 comes after the look",
+		"2026-07-06,a,none,,,maybe":       `wilting: unknown value "maybe"`,
+		"2026-07-06,a,none,yesterday,,no": "mown: ",
+	} {
+		var list diag.List
+		assert.Empty(t, ReadScouting("x.csv", []byte(head+row+"\n"), &list), row)
+		assert.ErrorContains(t, list.Err(), want)
+	}
+}

@@ -119,6 +119,20 @@ func (row *logRow) date(name string) civil.Date {
 	return d
 }
 
+// before reads a day no later than that of the line; zero where the cell is empty.
+func (row *logRow) before(name string) civil.Date {
+	if row.cells[name] == "" {
+		return 0
+	}
+	d, err := civil.ParseDate(row.cells[name])
+	if err != nil {
+		row.errorf(name, "write it as 2026-11-25", "%v", err)
+	} else if on, err := civil.ParseDate(row.cells["date"]); err == nil && d > on {
+		row.errorf(name, "write the last time before", "%s comes after the look", d)
+	}
+	return d
+}
+
 func (row *logRow) id(name string, required bool) string {
 	s := row.cells[name]
 	switch {

@@ -82,7 +82,7 @@ func TestPropertyNothingLaterChangesAWeek(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		z := *rapid.SampledFrom(ws.Zones).Draw(t, "zone")
 		z.Grasses = []*turf.Profile{rapid.SampledFrom(z.Grasses).Draw(t, "grass")}
-		q := Question{2015, 2026, []*workspace.Zone{&z}}
+		q := Question{First: 2015, Last: 2026, Zones: []*workspace.Zone{&z}}
 		week := civil.MustDate(2015, 2, 1).AddDays(7 * rapid.IntRange(0, 615).Draw(t, "week")).Week()
 		weeks := []civil.Week{week.AddWeeks(-1), week}
 		// The newest issue is made on the morning of its date: of that day

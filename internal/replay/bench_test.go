@@ -20,7 +20,7 @@ func BenchmarkYearOfAZone(b *testing.B) {
 // Ten years of all six zones of the demonstration.
 func BenchmarkTenYearsOfSixZones(b *testing.B) {
 	ws := demonstration(b)
-	q := Question{2016, 2025, ws.Zones}
+	q := Question{First: 2016, Last: 2025, Zones: ws.Zones}
 	b.ReportAllocs()
 	for b.Loop() {
 		_, err := Run(ws, q, nil)

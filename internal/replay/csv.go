@@ -24,6 +24,8 @@ type row map[string]string
 // year, kind and id. Cells that do not go with a kind are empty. The kinds, and
 // what their cells are:
 //
+//   - forecast: the first line, if the days that followed stood in for forecasts that
+//     were not on file; value "following".
 //   - window: id of the window; value "opened", "open-before" (it already was in
 //     the first week that was run), or where it never was what the last issue of
 //     the year said ("ahead", "closed", "none", "skipped", "unknown"). weeks said
@@ -55,6 +57,9 @@ func (r *Replay) WriteCSV(w io.Writer) error {
 			fields[i] = cells[name]
 		}
 		_ = out.Write(fields)
+	}
+	if r.Forecast != "" {
+		line(row{"kind": "forecast", "value": r.Forecast})
 	}
 	for _, z := range r.Zones {
 		z.lines(line)

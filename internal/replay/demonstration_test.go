@@ -25,5 +25,5 @@ func ask(t testing.TB, ws *workspace.Workspace, zone string, first, last int) Qu
 	t.Helper()
 	z, ok := ws.Zone(zone)
 	require.True(t, ok)
-	return Question{first, last, []*workspace.Zone{z}}
+	return Question{First: first, Last: last, Zones: []*workspace.Zone{z}}
 }

@@ -1,6 +1,7 @@
 // Package replay runs past years again, week by week, each as of its own issue
 // date: what was recorded later, and forecasts that were not on file, do not
-// exist for it. Out of the weeks it makes, for every zone and grass, when each
+// exist for it, unless it is asked that the days that followed stand in for its
+// forecast. Out of the weeks it makes, for every zone and grass, when each
 // window of the calendar was said to be open and to be over, how often each rule
 // spoke, and how the warnings of diseases met what scouts then found. It knows no
 // HTML.

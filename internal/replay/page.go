@@ -15,6 +15,7 @@ type Page struct {
 	Weeks       int
 	Zones       []PageZone
 	Scouting    *Verification
+	Following   bool // the days that followed stood in for forecasts
 }
 
 // PageZone is a zone of a Page.
@@ -67,7 +68,7 @@ type PageState struct {
 
 // PageOf puts a replay into the order of its page, and finds the words.
 func PageOf(ws *workspace.Workspace, r *Replay) Page {
-	p := Page{Years: just(between(r.First, r.Last)), Weeks: len(r.Weeks), Scouting: &r.Scouting}
+	p := Page{Years: just(between(r.First, r.Last)), Weeks: len(r.Weeks), Scouting: &r.Scouting, Following: r.Forecast == FollowingForecast}
 	if n := len(r.Weeks); n > 0 {
 		p.First, p.Last = r.Weeks[0].Week.String(), r.Weeks[n-1].Week.String()
 	}

@@ -11,6 +11,7 @@ import (
 type Question struct {
 	First, Last int               // years of ISO weeks, both inside
 	Zones       []*workspace.Zone // in the order in which they are told
+	Following   bool              // the days that followed are the forecast where none was on file
 }
 
 // usualYears is how many years are run unless others are named. Own design.

@@ -22,6 +22,7 @@ type Replay struct {
 	Weeks    []Week       `json:"weeks"` // those that were run, in order
 	Zones    []*Zone      `json:"zones"` // in the order of the question
 	Scouting Verification `json:"scouting"`
+	Forecast string       `json:"forecast,omitempty"` // [FollowingForecast] where the days that followed stood in for those that were not on file
 
 	names map[string]string // of pests, by id
 }
@@ -97,6 +98,10 @@ type State struct {
 	Word  *message.Said `json:"-"`
 }
 
+// FollowingForecast is the word, in the option and in what is written, for the days
+// that followed as the forecast of a week of which none was on file.
+const FollowingForecast = "following"
+
 // Run runs the weeks of a question again, and finds the words. progress, if not nil, is told after
 // each week how many of them are done, one call at a time. It fails on years
 // without any record.
@@ -104,6 +109,9 @@ func Run(ws *workspace.Workspace, q Question, progress func(done, of int)) (*Rep
 	weeks, err := q.weeks(ws)
 	if err != nil {
 		return nil, err
+	}
+	if q.Following {
+		ws = ws.Following()
 	}
 	r := gather(ws, q, tellWeeks(ws, q, weeks, progress))
 	edition.Voice(r, ws.Voice())
@@ -140,6 +148,9 @@ func tellWeeks(ws *workspace.Workspace, q Question, weeks []civil.Week, progress
 // gather puts the weeks together.
 func gather(ws *workspace.Workspace, q Question, told []toldWeek) *Replay {
 	r := &Replay{First: q.First, Last: q.Last}
+	if q.Following {
+		r.Forecast = FollowingForecast
+	}
 	for _, t := range told {
 		r.Weeks = append(r.Weeks, Week{t.week, t.date})
 	}

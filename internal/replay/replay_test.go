@@ -226,7 +226,7 @@ func TestTheWeeksOfAQuestion(t *testing.T) {
 	empty.Stations = nil
 	_, _, ok = Usual(&empty, ws.Zones)
 	assert.False(t, ok)
-	_, err = Run(&empty, Question{2020, 2020, ws.Zones}, nil)
+	_, err = Run(&empty, Question{First: 2020, Last: 2020, Zones: ws.Zones}, nil)
 	require.ErrorContains(t, err, "no station")
 }
 
@@ -238,7 +238,7 @@ func TestAZoneWithoutWeather(t *testing.T) {
 	require.True(t, ok)
 	dry := *z
 	dry.ID, dry.Station = "dry", "nowhere"
-	r, err := Run(ws, Question{2025, 2025, []*workspace.Zone{&dry, ws.Zones[0]}}, nil)
+	r, err := Run(ws, Question{First: 2025, Last: 2025, Zones: []*workspace.Zone{&dry, ws.Zones[0]}}, nil)
 	require.NoError(t, err)
 	got := r.Zones[0]
 	assert.Equal(t, Weather{}, got.Weather)

@@ -65,7 +65,9 @@ func logOf(reports ...pest.Report) []reference.Look {
 }
 
 // oneZone is a question about the zone of the logs.
-func oneZone() Question { return Question{2020, 2025, []*workspace.Zone{{ID: "z"}}} }
+func oneZone() Question {
+	return Question{First: 2020, Last: 2025, Zones: []*workspace.Zone{{ID: "z"}}}
+}
 
 func TestOwnDesignTallies(t *testing.T) {
 	const quiet, watch, act = pest.Quiet, pest.Watch, pest.Act

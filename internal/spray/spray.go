@@ -30,10 +30,15 @@ type Hour struct {
 type Limits struct {
 	HRAC4      bool    // 2,4-D, dicamba and their kin, which are lost as vapor in heat
 	RainfastH  float64 // hours without rain after it
+	WateredIn  bool    // it is to reach the soil: rain after it does no harm
+	FromC, ToC float64 // air temperature at the time, °C; both 0: no limits but those of any spray
 	MostWindMS float64 // wind that the label allows; NaN: 10 mph, the usual limit
 	ElevationM float64 // of the place, m
-	LeastHours int     // a window is at least so long; 0: 2
 }
+
+// leastHours is the length of the shortest window that is worth naming. Own
+// design.
+const leastHours = 2
 
 // defaultRainfastH (common practice, no source) holds where the label and the
 // class are silent.
@@ -63,6 +68,8 @@ const (
 	Raining   Reason = "raining"   // it rains in the hour
 	RainSoon  Reason = "rain-soon" // it rains before the spray is fast
 	Dark      Reason = "dark"      // between sunset and sunrise
+	TooWarm   Reason = "too-warm"  // above the limit of the use
+	TooCool   Reason = "too-cool"  // below it
 )
 
 // …and those that leave it marginal.
@@ -78,7 +85,7 @@ const (
 // closes reports whether the reason closes the hour.
 func (r Reason) closes() bool {
 	switch r {
-	case Windy, Inversion, Vapor, Hot, DriesAway, Raining, RainSoon, Dark:
+	case Windy, Inversion, Vapor, Hot, DriesAway, Raining, RainSoon, Dark, TooWarm, TooCool:
 		return true
 	}
 	return false
@@ -130,6 +137,7 @@ func (l Limits) grade(hours []Hour, i int, mostWindMS float64) GradedHour {
 	// The wind of the guidance is stricter than the label's, and only warns.
 	cautious := quantity.Tenths(h.WindMS) > quantity.Tenths(agromet.CautiousSprayWindMS)
 	rain, rainKnown := l.rainAfter(hours, i)
+	fromC, toC := l.airC()
 	known = known && rainKnown && !math.IsNaN(h.RainMM) && !math.IsNaN(h.SinceSunriseH) && !math.IsNaN(h.ToSunsetH)
 
 	add(faults.Has(agromet.SprayTooWindy), Windy)
@@ -140,6 +148,8 @@ func (l Limits) grade(hours []Hour, i int, mostWindMS float64) GradedHour {
 	add(h.RainMM >= traceMM, Raining)
 	add(quantity.Tenths(rain) >= RainTakesOffMM, RainSoon)
 	add(h.SinceSunriseH < 0 || h.ToSunsetH < 0, Dark)
+	add(quantity.Tenths(h.TC) > toC, TooWarm)
+	add(quantity.Tenths(h.TC) < fromC, TooCool)
 	add(faults.Has(agromet.SprayTooCalm), Calm)
 	add(cautious && !faults.Has(agromet.SprayTooWindy), Breezy)
 	add(quantity.Tenths(h.GustMS) > quantity.Tenths(mostWindMS), Gusty)
@@ -164,13 +174,8 @@ func (l Limits) grade(hours []Hour, i int, mostWindMS float64) GradedHour {
 // mm, and whether all of them are on the list and known. What is known to fall
 // counts even where the rest is missing.
 func (l Limits) rainAfter(hours []Hour, i int) (mm float64, known bool) {
-	h := l.RainfastH
-	if math.IsNaN(h) || h <= 0 {
-		h = defaultRainfastH
-	}
-	need := int(math.Ceil(h))
 	known = true
-	for k := 1; k <= need; k++ {
+	for k := 1; k <= int(math.Ceil(l.dryH())); k++ {
 		if i+k >= len(hours) || !hours[i].followedBy(&hours[i+k], k) || math.IsNaN(hours[i+k].RainMM) {
 			known = false
 			continue
@@ -178,6 +183,25 @@ func (l Limits) rainAfter(hours []Hour, i int) (mm float64, known bool) {
 		mm += hours[i+k].RainMM
 	}
 	return mm, known
+}
+
+// dryH is for how many hours it has to stay dry.
+func (l Limits) dryH() float64 {
+	switch {
+	case l.WateredIn:
+		return 0
+	case math.IsNaN(l.RainfastH) || l.RainfastH <= 0:
+		return defaultRainfastH
+	}
+	return l.RainfastH
+}
+
+// airC are the limits of air temperature, °C.
+func (l Limits) airC() (fromC, toC float64) {
+	if l.FromC == 0 && l.ToC == 0 {
+		return math.Inf(-1), math.Inf(1)
+	}
+	return l.FromC, l.ToC
 }
 
 // followedBy reports whether o is the hour k hours after h. A clock that is set
@@ -193,21 +217,17 @@ type Window struct {
 	Grade    Grade      // Good if all are good, else Marginal
 }
 
-// Windows returns the stretches of good or marginal hours that are at least
-// LeastHours long. Windows do not cross midnight. A window of marginal hours
+// Windows returns the stretches of good or marginal hours that are at least two
+// hours long. Windows do not cross midnight. A window of marginal hours
 // holds every hour that is not unfit; that of good hours inside it is returned
 // before it where it is shorter.
-func Windows(hours []GradedHour, l Limits) []Window {
-	least := l.LeastHours
-	if least <= 0 {
-		least = 2
-	}
+func Windows(hours []GradedHour) []Window {
 	var out []Window
-	for _, hours := range stretches(hours, least, func(g Grade) bool { return g == Good || g == Marginal }) {
+	for _, hours := range stretches(hours, func(g Grade) bool { return g == Good || g == Marginal }) {
 		w := window(hours, Good)
 		if slices.ContainsFunc(hours, func(h GradedHour) bool { return h.Grade != Good }) {
 			w.Grade = Marginal
-			for _, good := range stretches(hours, least, func(g Grade) bool { return g == Good }) {
+			for _, good := range stretches(hours, func(g Grade) bool { return g == Good }) {
 				out = append(out, window(good, Good))
 			}
 		}
@@ -221,14 +241,14 @@ func window(hours []GradedHour, g Grade) Window {
 }
 
 // stretches returns the hours of one day, one after the other, whose grades fit,
-// where they are at least so many.
-func stretches(hours []GradedHour, least int, fits func(Grade) bool) (out [][]GradedHour) {
+// where they are enough for a window.
+func stretches(hours []GradedHour, fits func(Grade) bool) (out [][]GradedHour) {
 	for i := 0; i < len(hours); {
 		end := i
 		for end < len(hours) && fits(hours[end].Grade) && hours[end].Date == hours[i].Date && hours[i].followedBy(&hours[end].Hour, end-i) {
 			end++
 		}
-		if end-i >= least {
+		if end-i >= leastHours {
 			out = append(out, hours[i:end])
 		}
 		i = max(end, i+1)

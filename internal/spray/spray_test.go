@@ -157,29 +157,26 @@ func TestOwnDesignSprayWindows(t *testing.T) {
 		}
 		return out
 	}
-	l := Limits{}
-	assert.Empty(t, Windows(nil, l))
-	assert.Equal(t, []Window{{day, 1, 3, Good}}, Windows(row(No, Good, Good, No), l))
-	assert.Empty(t, Windows(row(No, Good, No), l), "one hour is no window")
+	assert.Empty(t, Windows(nil))
+	assert.Equal(t, []Window{{day, 1, 3, Good}}, Windows(row(No, Good, Good, No)))
+	assert.Empty(t, Windows(row(No, Good, No)), "one hour is no window")
 	assert.Equal(t, []Window{{day, 0, 2, Good}, {day, 0, 3, Marginal}},
-		Windows(row(Good, Good, Marginal), l))
-	assert.Empty(t, Windows(row(Unknown, Good), l), "what is unknown is not fit")
-	assert.Len(t, Windows(row(Good, Good, Good), Limits{LeastHours: 3}), 1)
-	assert.Empty(t, Windows(row(Good, Good), Limits{LeastHours: 3}))
+		Windows(row(Good, Good, Marginal)))
+	assert.Empty(t, Windows(row(Unknown, Good)), "what is unknown is not fit")
 	// Two days do not join over midnight.
 	join := row(Good, Good)
 	join[0].Of, join[1].Of = 23, 0
 	join[1].Date = day + 1
-	assert.Empty(t, Windows(join, l))
+	assert.Empty(t, Windows(join))
 	// Nor over a gap.
 	gap := row(Good, Good)
 	gap[1].Of = 5
-	assert.Empty(t, Windows(gap, l))
+	assert.Empty(t, Windows(gap))
 }
 
 // With daily values alone there are no hours, and no windows are made up.
 func TestOwnDesignNoHoursNoWindows(t *testing.T) {
-	assert.Empty(t, Windows(GradeHours(nil, Limits{MostWindMS: math.NaN()}), Limits{}))
+	assert.Empty(t, Windows(GradeHours(nil, Limits{MostWindMS: math.NaN()})))
 }
 
 func TestSprayGradesNeverGuess(t *testing.T) {
@@ -208,7 +205,7 @@ func TestSprayGradesNeverGuess(t *testing.T) {
 				t.Fatal("closed for nothing")
 			}
 		}
-		for _, w := range Windows(GradeHours(hours, l), l) {
+		for _, w := range Windows(GradeHours(hours, l)) {
 			if w.From < 0 || w.To > 24 || w.To-w.From < 2 {
 				t.Fatalf("window %+v", w)
 			}

@@ -143,11 +143,7 @@ func TestOwnDesignSeedingWins(t *testing.T) {
 	day := civil.MustDate(2026, 3, 20)
 	barred, free := 0, []string{}
 	for _, o := range crabgrass.Options(h, "open", grass.ID) {
-		found := h.Judge(herbicide.Use{
-			Ingredient: o.Ingredient, PreEmergence: true, Grass: grass, State: turf.Growing, Date: day, SeedOn: day,
-			LowestC48h: math.NaN(), Water: math.NaN(), SoilC: math.NaN(), Mean3C: math.NaN(), Symptoms: math.NaN(),
-		})
-		if slices.ContainsFunc(found, func(f herbicide.Finding) bool { return f.Bar == herbicide.BarSeeding }) {
+		if first, known := o.Ingredient.SeedFrom(day, false); !known || first > day {
 			barred++
 		} else {
 			free = append(free, o.Ingredient.Names[0])

@@ -26,10 +26,8 @@ func TestDemonstrationWeatherIsWhatTheGeneratorMakes(t *testing.T) {
 	for _, s := range stations {
 		folder := filepath.Join(root, "data", "weather", s.id)
 		files := map[string][]byte{filepath.Join(folder, "daily.csv"): s.daily(regionSeed)}
-		for _, issued := range issueDates {
-			files[filepath.Join(folder, "forecast", issued.String()+".csv")] = s.forecast(regionSeed, issued)
-		}
-		for _, issue := range hourlyIssues {
+		for _, issue := range forecastIssues {
+			files[filepath.Join(folder, "forecast", issue.date.String()+".csv")] = s.forecast(regionSeed, issue.date)
 			var text bytes.Buffer
 			require.NoError(t, weather.WriteHourlyForecast(&text, s.hourly(regionSeed, issue.date, issue.utcOffsetMin)))
 			files[filepath.Join(folder, "forecast", issue.date.String()+"-hourly.csv")] = text.Bytes()
@@ -45,7 +43,7 @@ func TestDemonstrationWeatherIsWhatTheGeneratorMakes(t *testing.T) {
 		}
 		found, err := filepath.Glob(filepath.Join(folder, "forecast", "*"))
 		require.NoError(t, err)
-		assert.Len(t, found, len(issueDates)+len(hourlyIssues), "forecasts of %s", s.id)
+		assert.Len(t, found, 2*len(forecastIssues), "forecasts of %s", s.id)
 	}
 }
 
@@ -57,7 +55,8 @@ func TestDemonstrationWeatherReads(t *testing.T) {
 		require.NoError(t, list.Err())
 		assert.Equal(t, regionFirst, series.Start, s.id)
 		assert.Equal(t, regionLast, series.End(), s.id)
-		for _, issued := range issueDates {
+		for _, issue := range forecastIssues {
+			issued := issue.date
 			f := weather.ReadForecast(issued.String()+".csv", s.forecast(regionSeed, issued), issued, &list)
 			require.NoError(t, list.Err())
 			assert.Equal(t, issued, f.Days.Start)
@@ -65,7 +64,7 @@ func TestDemonstrationWeatherReads(t *testing.T) {
 		}
 		loc, err := time.LoadLocation("America/New_York")
 		require.NoError(t, err)
-		for _, issue := range hourlyIssues {
+		for _, issue := range forecastIssues {
 			made := s.hourly(regionSeed, issue.date, issue.utcOffsetMin)
 			var text bytes.Buffer
 			require.NoError(t, weather.WriteHourlyForecast(&text, made))

@@ -206,14 +206,14 @@ func TestOwnDesignOneIssueLacksWeather(t *testing.T) {
 	}
 }
 
-// Two issues have an hourly forecast at every station, which says of each day
+// Every issue has an hourly forecast at every station, which says of each day
 // what the daily one beside it says.
 func TestOwnDesignHoursOfTheDemonstrationAgreeWithItsDays(t *testing.T) {
 	ws := load(t)
 	for _, s := range ws.Stations {
-		require.Len(t, s.Hourly, len(hourlyIssues), s.ID)
+		require.Len(t, s.Hourly, len(forecastIssues), s.ID)
 		for i, f := range s.Hourly {
-			assert.Equal(t, hourlyIssues[i].date, f.Issued, s.ID)
+			assert.Equal(t, forecastIssues[i].date, f.Issued, s.ID)
 			require.Len(t, f.Hours, 24*forecastDays, s.ID)
 			k := slices.IndexFunc(s.Forecasts, func(d weather.Forecast) bool { return d.Issued == f.Issued })
 			require.GreaterOrEqual(t, k, 0)

@@ -26,14 +26,23 @@ var issueDates = []civil.Date{
 	civil.MustDate(2026, 11, 22),
 }
 
-// hourlyIssues are those of them that have an hourly forecast as well, with what
-// the clock of the region is ahead of UTC then. The others show how a week
-// without one reads.
-var hourlyIssues = []struct {
+// forecastIssues are the Sundays of all weeks that are printed or tested: each has
+// a daily and an hourly forecast, with what the clock of the region is ahead of
+// UTC then. All other weeks show how one without reads.
+var forecastIssues = []struct {
 	date         civil.Date
 	utcOffsetMin int
 }{
+	{civil.MustDate(2026, 1, 25), -5 * 60},
+	{civil.MustDate(2026, 3, 22), -4 * 60},
+	{civil.MustDate(2026, 4, 12), -4 * 60},
+	{civil.MustDate(2026, 4, 26), -4 * 60},
+	{civil.MustDate(2026, 5, 24), -4 * 60},
 	{civil.MustDate(2026, 7, 12), -4 * 60},
+	{civil.MustDate(2026, 8, 9), -4 * 60},
+	{civil.MustDate(2026, 9, 13), -4 * 60},
+	{civil.MustDate(2026, 9, 27), -4 * 60},
+	{civil.MustDate(2026, 11, 8), -5 * 60},
 	{civil.MustDate(2026, 11, 22), -5 * 60},
 }
 

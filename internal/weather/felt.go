@@ -51,6 +51,7 @@ func (v *View) Felt() *Felt {
 		LatitudeDeg: v.Station.LatitudeDeg,
 		ElevationM:  v.Station.ElevationM,
 		Coastal:     v.Station.Coastal,
+		Arid:        v.Station.Arid,
 	}
 	heightM := v.Station.WindHeightM
 	if heightM <= 0 {

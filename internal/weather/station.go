@@ -46,6 +46,7 @@ type Station struct {
 	ElevationM   float64 // m above sea level
 	WindHeightM  float64 // height of the anemometer, m; NaN or 0 if not told
 	Coastal      bool    // a large water body rules the air
+	Arid         bool    // without humidity the dew point is taken below the lowest temperature
 	// Obs lists the times of observation, sorted by From. Record dates before
 	// the first period, and a station without any, count as Midnight.
 	Obs []ObsPeriod

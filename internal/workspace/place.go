@@ -134,7 +134,7 @@ func (l *loader) stations() {
 		s := Station{}
 		s.ID, s.Name = st.ID("id"), st.Text("name")
 		s.LatitudeDeg, s.LongitudeDeg, s.ElevationM = coordinates(st)
-		s.Coastal = st.Bool("coastal")
+		s.Coastal, s.Arid = st.Bool("coastal"), st.Bool("arid")
 		s.WindHeightM, _ = st.OptQuantity("wind_height", quantity.Distance)
 		for _, ot := range st.Tables("obs_time") {
 			p := weather.ObsPeriod{}
