@@ -116,6 +116,7 @@ func TestEdgesOfLawns(t *testing.T) {
 		{"of another grass", Skip, []pest.Report{patched(3, "back", func(r *pest.Report) { r.Grass = "zoysia" })}, nil},
 		{"of any grass", Look, []pest.Report{patched(3, "back", func(r *pest.Report) { r.Grass = "" })}, []string{"back: do treat"}},
 		{"of the issue date", Skip, []pest.Report{patched(0, "back")}, nil},
+		{"of the issue date, without a place", Look, []pest.Report{patched(3, ""), patched(0, "")}, []string{": do treat"}},
 		{"without a place", Look, []pest.Report{patched(3, "")}, []string{": do treat"}},
 		{"two places, the newest first", Look, []pest.Report{patched(9, "back"), patched(3, "front")}, []string{"front: do treat", "back: do treat"}},
 		{"a place old, another new", Look, []pest.Report{patched(25, "back"), patched(3, "front")}, []string{"front: do treat", "back: look again"}},
@@ -146,6 +147,24 @@ func TestEdgesOfLawns(t *testing.T) {
 	assert.Equal(t, []string{"front: do treat"}, told(read([]pest.Report{patched(3, "back"), patched(4, "front", small)}, used)), "treated within the interval")
 	used.Place = ""
 	assert.Len(t, read([]pest.Report{patched(3, "back"), patched(4, "front", small)}, used).Lawns, 2, "treated somewhere else")
+
+	// Whoever mows knows how often: by the last report of the grass that stands.
+	for _, c := range []struct {
+		reports []pest.Report
+		want    int
+	}{
+		{[]pest.Report{patched(3, "back"), patched(2, "back", func(r *pest.Report) { r.Grass, r.MownDays = "zoysia", 15 })}, 6},
+		{[]pest.Report{patched(3, "back"), patched(2, "back", func(r *pest.Report) { r.MownDays = 9 })}, 9},
+		{[]pest.Report{patched(22, "back")}, 0},
+	} {
+		in := walk(t, felt, patchWeek, fescue, lawnRules)
+		in.Reports = c.reports
+		require.Len(t, in.lawns(), 1)
+		assert.Equal(t, c.want, in.lawns()[0].lawn.mownDays)
+		if c.want > 0 {
+			assert.Equal(t, c.want, in.lawns()[0].growth(0).RainFed.MowDays)
+		}
+	}
 
 	// Two lawns without a place are not one that grew between two looks.
 	in := walk(t, felt, patchWeek, fescue, lawnRules)

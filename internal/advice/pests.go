@@ -419,7 +419,7 @@ func pestIndicators() []*Indicator {
 		}
 		add(Indicator{Name: name + "_history", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.History) }})
 		if kind.of != Weed {
-			add(Indicator{Name: name + "_shows", Kind: Word, Words: []string{"shows", "hidden"}, Of: kind.of, of: func(_ *Input, p *Pest) Value {
+			add(Indicator{Name: name + "_shows", Kind: Word, Words: []string{"shows", "hidden"}, Of: kind.of, Lawn: true, of: func(_ *Input, p *Pest) Value {
 				return Value{Word: map[bool]string{false: "shows", true: "hidden"}[p.Found.Hidden], Basis: Estimated}
 			}})
 		}

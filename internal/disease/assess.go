@@ -83,8 +83,8 @@ func (d *Disease) windows(seen *past, s *pest.Record, n int) []pest.WindowState 
 }
 
 // seasonGrade grades a disease that has seasons and no daily risk: watch while it
-// shows, and while it infects unseen where it has a history; act on the very lawn
-// that had it or has it.
+// shows, act where somebody found it; while it infects unseen, act where it has a
+// history and else nothing. For a zone it is never more than watch.
 func (d *Disease) seasonGrade(windows []pest.WindowState, log *pest.Log, host int, issue civil.Date, lawn bool) (g pest.Grade, hidden, known bool) {
 	for _, w := range windows {
 		known = known || w.State != ""
@@ -95,11 +95,14 @@ func (d *Disease) seasonGrade(windows []pest.WindowState, log *pest.Log, host in
 		case w.Symptoms:
 			g, hidden = max(g, pest.Watch), false
 		case d.history(log, issue) && g == pest.Quiet:
-			g, hidden = pest.Watch, true
+			g, hidden = pest.Act, true
 		}
 	}
-	if lawn && g == pest.Watch && (hidden || log.Confirmed(issue)) && host > pest.MinorHost && log.ProtectedUntil(issue) < issue {
+	if g == pest.Watch && log.Confirmed(issue) {
 		g = pest.Act
+	}
+	if !lawn || host <= pest.MinorHost || log.ProtectedUntil(issue) >= issue {
+		g = min(g, pest.Watch)
 	}
 	return g, hidden, known
 }

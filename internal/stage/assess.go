@@ -23,9 +23,9 @@ func (a *Account) Progress(in *pest.Input) Progress {
 // It grades by the stage: its own level, moved by one where a shift holds, raised
 // from watch to act on the very lawn where it was found in the last 400 days, and
 // never above watch on a grass that has it only now and then, or on that lawn while
-// a treatment on record still counts. A quiet stage stays quiet, whatever was
-// found: it is the wrong time, unless it is the one in which it can be kept from
-// coming. Own design.
+// a treatment on record still counts. A quiet stage stays quiet, whatever was found:
+// it is the wrong time, unless it is the one in which it can be kept from coming:
+// then a find makes it watch for the zone, and act on that lawn. Own design.
 func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	nan := math.NaN()
 	out := pest.Assessment{ID: a.ID, Score: nan, Observed: nan, Ahead: nan, Percentile: nan}
@@ -54,11 +54,12 @@ func (a *Account) Assess(in *pest.Input) pest.Assessment {
 	out.Window = t.window(p.Index)
 	out.Grade = p.level()
 	found := out.Reported || out.History || log.Recorded(in.Issue)
-	if out.Hidden = found && p.Stage.Prevents; out.Hidden {
-		out.Grade = max(out.Grade, pest.Watch)
-	}
-	if in.Lawn && found && out.Grade == pest.Watch {
+	out.Hidden = found && p.Stage.Prevents
+	switch {
+	case in.Lawn && (found && out.Grade == pest.Watch || out.Hidden):
 		out.Grade = pest.Act
+	case out.Hidden:
+		out.Grade = max(out.Grade, pest.Watch)
 	}
 	if out.Host == pest.MinorHost || in.Lawn && out.ProtectedUntil >= in.Issue {
 		out.Grade = min(out.Grade, pest.Watch)
