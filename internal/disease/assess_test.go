@@ -137,8 +137,8 @@ func TestAssessBrownPatch(t *testing.T) {
 		assert.Equal(t, c.grade, a.Grade, "%d days measured", c.measured)
 		assert.Equal(t, c.estimated, a.HumidityEstimated)
 		report := []pest.Report{{Date: f.View.IssueDate.AddDays(-3), Finding: "brown-patch", Confirmed: true}}
-		a = d.Assess(&pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: f.View.IssueDate, Reports: report})
-		assert.Equal(t, pest.Act, a.Grade, "found")
+		a = d.Assess(&pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: f.View.IssueDate, Reports: report, Lawn: true})
+		assert.Equal(t, pest.Act, a.Grade, "found on the very lawn")
 	}
 	f := humidSummer(100)
 	in := &pest.Input{Felt: f, Grass: grass(t, "tall-fescue"), Issue: f.View.IssueDate}

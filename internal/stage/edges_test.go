@@ -243,19 +243,21 @@ func TestEdgesOfStagesThatPrevent(t *testing.T) {
 	days := mild(civil.MustDate(2026, 1, 1), 210)
 	days.station.LatitudeDeg = 37
 	days = days.each(weather.TmaxC, always(28)).each(weather.TminC, always(16))
-	at := func(reports ...pest.Report) pest.Assessment {
+	at := func(here bool, reports ...pest.Report) pest.Assessment {
 		in := lawn(days, "tall-fescue", turf.CoolSeason, hatch)
-		in.Reports = reports
+		in.Reports, in.Lawn = reports, here
 		return grubs.Assess(in)
 	}
 	p := grubs.ProgressAt(days.felt(), hatch)
 	require.True(t, p.Stage.Prevents, p.Stage.ID)
-	a := at()
+	a := at(true)
 	assert.Equal(t, pest.Quiet, a.Grade)
 	assert.False(t, a.Hidden)
-	a = at(pest.Report{Date: civil.MustDate(2025, 9, 10), Finding: "white-grubs"})
-	assert.Equal(t, pest.Act, a.Grade, "found last fall")
-	assert.True(t, a.Hidden, "and nothing to see yet")
+	for here, grade := range map[bool]pest.Grade{true: pest.Act, false: pest.Watch} {
+		a = at(here, pest.Report{Date: civil.MustDate(2025, 9, 10), Finding: "white-grubs"})
+		assert.Equal(t, grade, a.Grade, "found last fall; on the very lawn: %t", here)
+		assert.True(t, a.Hidden, "and nothing to see yet")
+	}
 }
 
 // In autumn the soil has to fall by the month.
