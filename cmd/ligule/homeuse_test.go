@@ -116,7 +116,7 @@ func TestHomeUseOfThePrintedDemonstration(t *testing.T) {
 	assert.Greater(t, kinds[".html"], 50)
 	assert.Greater(t, kinds[".xml"], 3)
 	assert.Greater(t, kinds[".txt"], 3)
-	for _, lawn := range [][]string{{"redfallow-piedmont", "tall-fescue", "2026-W29"}, {"gannet-shore", "st-augustine", "2026-W48"}} {
+	for _, lawn := range [][]string{{"redfallow-piedmont", "tall-fescue", "2026-W46"}, {"gannet-shore", "st-augustine", "2026-W48"}} {
 		code, stdout, stderr := ligule(t, root, "explain", "--week", lawn[2], lawn[0], lawn[1])
 		require.Equal(t, exitOK, code, stderr)
 		assert.True(t, h.check(t, "explain", spaces.ReplaceAllString(stdout, " ")), "%v offers nothing", lawn)
