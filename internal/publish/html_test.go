@@ -406,7 +406,7 @@ func TestWhyShowsEverything(t *testing.T) {
 	why := func(topic string) string { return textOf(p.one(t, "#zoysia-"+topic+" details")) }
 	assert.Contains(t, why("mow"), "It grows little.")
 	assert.Contains(t, why("mow"), "(asked: at least 50 °F (10 °C))")
-	assert.Contains(t, why("mow"), "rule mow-slowly, Author and Other 2001 (verified)")
+	assert.Contains(t, why("mow"), "rule mow-slowly, Author and Other 2001 (source standing verified)")
 	assert.Contains(t, why("mow"), "Also speaking for it:")
 	assert.Contains(t, why("feed"), "Gate: gate law name.")
 	assert.Contains(t, why("feed"), "Set aside:verdict do: A light feeding of 0.5 lb per 1,000 sq ft is still useful. Local rule.")

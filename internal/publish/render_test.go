@@ -81,9 +81,20 @@ func TestNoPhraseIsMissing(t *testing.T) {
 
 func TestRenderRefusesWhatItCannotPrint(t *testing.T) {
 	for name, spoil := range map[string]func(w *world){
-		"there is no issue":       func(w *world) { w.issues = nil },
-		"does not come after":     func(w *world) { slices.Reverse(w.issues) },
-		`be called "newsletter"`:  func(w *world) { w.issues[0].Zones[0].ID = "newsletter" },
+		"there is no issue":   func(w *world) { w.issues = nil },
+		"does not come after": func(w *world) { slices.Reverse(w.issues) },
+		`be called "newsletter"`: func(w *world) {
+			old := w.issues[0].Zones[0].ID
+			zone, _ := w.ws.Zone(old)
+			zone.ID = "newsletter"
+			for _, is := range w.issues {
+				for _, z := range is.Zones {
+					if z.ID == old {
+						z.ID = zone.ID
+					}
+				}
+			}
+		},
 		"time zone":               func(w *world) { w.ws.Site.TimeZone = "Nowhere/Nothing" },
 		`issue time "6 pm"`:       func(w *world) { w.ws.Site.IssueTime = "6 pm" },
 		"two pages have the":      func(w *world) { w.ws.Standing[1].Kind, w.ws.Standing[1].ID = "guide", "reading-a-bag" },
