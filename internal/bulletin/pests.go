@@ -199,7 +199,7 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 		switch {
 		case !mayAct(p):
 			code = "pests.why.score_watch"
-		case f.Guessed && !f.Reported:
+		case f.Guessed:
 			code = "pests.why.score_estimated"
 		}
 		out = append(out, message.New(code).With("score", score(f.Score)).With("watch", score(watch)).With("act", score(act)))
@@ -225,7 +225,8 @@ func diseaseWhy(p *advice.Pest) []message.Message {
 		out = append(out, message.New("pests.why.usual").With("up", message.Number(float64(u.Up), 0)).With("years", message.Number(float64(u.Years), 0)))
 	}
 	for _, l := range p.Lawns {
-		if d := l.Decision; d != nil {
+		// What may be treated is answered above, with what else speaks for or against.
+		if d := l.Decision; d != nil && d.Answer != disease.AnswerOpen {
 			parts := []message.Message{answered(l)}
 			if len(d.Reasons) > 0 {
 				parts = append(parts, reason(d.Reasons[0]))

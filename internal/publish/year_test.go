@@ -148,7 +148,7 @@ func TestYearPageTellsEachWindow(t *testing.T) {
 		"Phase ahead", "year first day", "year settled moment happened May 27", // counted from an event on record
 		"year last day", "moment usual range",
 		"usual range", "20", // years
-		"year printed a like climate May 1 September 10", "Author and Other 2001 (memory)", "year drift",
+		"year printed a like climate May 1 September 10", "Author and Other 2001 (source standing memory)", "year drift",
 		"window law closed", "the shore", "June 1, 2026 September 30, 2026",
 	} {
 		assert.Contains(t, strings.ToLower(feeding), strings.ToLower(want))
