@@ -50,8 +50,11 @@ func eachReading(ws *workspace.Workspace, weeks []civil.Week, visit func(z *work
 	}
 }
 
-// weeksOf are weeks of 2026, a few apart.
+// weeksOf are weeks of 2026, a few apart: where there is time, every one.
 func weeksOf(apart int) []civil.Week {
+	if os.Getenv("EVERY_WEEK") != "" {
+		apart = 1
+	}
 	var out []civil.Week
 	for n := 1; n <= 53; n += apart {
 		out = append(out, civil.Week{Year: 2026, Num: n})
@@ -186,12 +189,12 @@ func tellsWhen(t *testing.T, where string, ws *workspace.Workspace, a *advice.An
 	}
 }
 
-// In every week of the demonstration, of every zone and grass, no two printed
+// In the weeks of the demonstration, of every zone and grass, no two printed
 // answers exclude each other, and nothing printed as open is closed by law.
 func TestAnswersOfTheDemonstrationHoldTogether(t *testing.T) {
 	ws := demo(t)
 	yielded, inPart := map[string]bool{}, 0
-	eachReading(ws, weeksOf(1), func(z *workspace.Zone, p *turf.Profile, in *advice.Input, r *advice.Reading) {
+	eachReading(ws, weeksOf(3), func(z *workspace.Zone, p *turf.Profile, in *advice.Input, r *advice.Reading) {
 		where := in.Week.String() + " " + z.ID + " " + p.ID
 		holdsTogether(t, where, in, r)
 		lawful(t, where, ws, z, in, r)
@@ -229,8 +232,8 @@ func TestAnswersUnderRealWeatherHoldTogether(t *testing.T) {
 			}
 		}
 		st.Records, st.Forecasts = moved, nil
-		for _, week := range weeksOf(1) {
-			issued := ws.Site.IssueDate(week)
+		for n := 1; n <= 53; n++ {
+			issued := ws.Site.IssueDate(civil.Week{Year: 2026, Num: n})
 			ahead := weather.NewSeries(issued, 9)
 			for d := issued; d <= ahead.End(); d++ {
 				for _, column := range []weather.Column{weather.TmaxC, weather.TminC, weather.RainMM} {
@@ -240,7 +243,7 @@ func TestAnswersUnderRealWeatherHoldTogether(t *testing.T) {
 			st.Forecasts = append(st.Forecasts, weather.Forecast{Issued: issued, Days: ahead})
 		}
 		n := 0
-		eachReading(ws, weeksOf(2), func(z *workspace.Zone, p *turf.Profile, in *advice.Input, r *advice.Reading) {
+		eachReading(ws, weeksOf(6), func(z *workspace.Zone, p *turf.Profile, in *advice.Input, r *advice.Reading) {
 			where := c.file + " " + in.Week.String() + " " + p.ID
 			holdsTogether(t, where, in, r)
 			lawful(t, where, ws, z, in, r)
