@@ -159,7 +159,7 @@ func TestAStateClosesWhatItBars(t *testing.T) {
 	site := read(t, dir, "data/advisory.toml")
 	grubs := func(state string) string {
 		write(t, dir, "data/advisory.toml", site+state)
-		code, _, stderr := ligule(t, dir, "press", "--week", "2026-W42", "--quiet")
+		code, _, stderr := ligule(t, dir, "press", "--week", "2026-W14", "--quiet")
 		require.Equal(t, exitOK, code, stderr)
 		return wordsOf("x.html", read(t, dir, "public/pests/white-grubs/index.html"))
 	}
