@@ -36,7 +36,11 @@ func TestGatesEndToEnd(t *testing.T) {
 	for _, c := range cases {
 		m := named.FindStringSubmatch(c.Name)
 		require.NotNil(t, m, c.Name)
-		tried[m[2]+" "+strings.Replace(m[3], "closes", "holds", 1)] = true
+		of := m[2] + " " + strings.Replace(m[3], "closes", "holds", 1)
+		if tried[of] && os.Getenv("EVERY_CASE") == "" {
+			continue // the first of each for every change, all of them in the full run
+		}
+		tried[of] = true
 		t.Run(m[1], func(t *testing.T) {
 			patched := c.Apply(t, files)
 			for i, f := range patched {

@@ -48,12 +48,12 @@ func TestPressTwice(t *testing.T) {
 func TestPressIsDeterministic(t *testing.T) {
 	dir := demonstration(t)
 	one, two := t.TempDir(), t.TempDir()
-	code, _, stderr := ligule(t, dir, "press", "--out", one)
+	code, _, stderr := ligule(t, dir, "press", "--week", "2026-W17", "--out", one)
 	require.Equal(t, exitOK, code, stderr)
 	t.Setenv("TZ", "Pacific/Auckland")
 	before := runtime.GOMAXPROCS(1)
 	defer runtime.GOMAXPROCS(before)
-	code, _, stderr = ligule(t, dir, "press", "--out", two)
+	code, _, stderr = ligule(t, dir, "press", "--week", "2026-W17", "--out", two)
 	require.Equal(t, exitOK, code, stderr)
 	sameTree(t, tree(t, one), tree(t, two))
 }
