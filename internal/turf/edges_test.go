@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"ligule/internal/civil"
 )
 
 // Grass does not drink from soil at 0 °C or colder.
@@ -25,5 +27,25 @@ func TestEdgesOfDroughtDays(t *testing.T) {
 		d.FW[50], d.FW[51] = 1, fw
 		d.runMemory()
 		assert.Equal(t, drought, d.droughts[51] > 0, "%g", fw)
+	}
+}
+
+// A freeze counts on the nights on record alone: one that is filled in between two
+// others is no third.
+func TestEdgesOfFreezesOverAGap(t *testing.T) {
+	for name, c := range map[string]struct {
+		missing int
+		want    int
+	}{"three nights on record": {-1, 3}, "the one between is missing": {81, 2}} {
+		s := records(date(t, "2019-09-15"), 90, func(i int, _ civil.Date) day {
+			switch {
+			case i == c.missing:
+				return day{meanC: math.NaN()}
+			case i >= 80 && i <= 82:
+				return day{-6, 4, 0, 0}
+			}
+			return day{15, 10, 2, 0}
+		})
+		assert.Equal(t, c.want, reading(t, loadProfile(t, "bermuda"), s).RainFed.FreezeNights, name)
 	}
 }
