@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"ligule/internal/civil"
+	"ligule/internal/weather"
 )
 
 // Grass does not drink from soil at 0 °C or colder.
@@ -47,5 +48,26 @@ func TestEdgesOfFreezesOverAGap(t *testing.T) {
 			return day{15, 10, 2, 0}
 		})
 		assert.Equal(t, c.want, reading(t, loadProfile(t, "bermuda"), s).RainFed.FreezeNights, name)
+	}
+}
+
+// An interval of a month is told, and a longer one is no mowing.
+func TestEdgesOfTheLongestInterval(t *testing.T) {
+	p := loadProfile(t, "tall-fescue")
+	for want, exact := range map[int]float64{30: 30, 0: 30.01} {
+		days, _ := p.mowing(Growing, MowingIntervalDays(p.MowUsualMM, p.PeakHeightMMD)/exact)
+		assert.Equal(t, want, days, "every %g days", exact)
+	}
+}
+
+// Under a cover of snow grass loses what frozen ground does.
+func TestEdgesOfSnowCover(t *testing.T) {
+	for mm, covered := range map[float64]bool{24.9: false, 25: true} {
+		s := records(date(t, "2020-01-01"), 60, steady(8, 1))
+		for i := range 60 {
+			s.Set(weather.SnowDepthMM, s.Start.AddDays(i), mm)
+		}
+		d, _ := run(t, loadProfile(t, "tall-fescue"), s)
+		assert.Equal(t, covered, math.Abs(d.ETcMM[50]-0.4) < 1e-9, "%g mm", mm)
 	}
 }
