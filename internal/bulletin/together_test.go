@@ -1,8 +1,6 @@
 package bulletin
 
 import (
-	"compress/gzip"
-	"io"
 	"os"
 	"slices"
 	"strconv"
@@ -18,6 +16,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/pesttest"
 	"ligule/internal/quantity"
 	"ligule/internal/season"
 	"ligule/internal/turf"
@@ -223,7 +222,7 @@ func TestAnswersUnderRealWeatherHoldTogether(t *testing.T) {
 		st := &ws.Stations[slices.IndexFunc(ws.Stations, func(s workspace.Station) bool { return s.ID == c.station })]
 		ws.Zones = slices.DeleteFunc(ws.Zones, func(z *workspace.Zone) bool { return z.Station != c.station })
 		require.NotEmpty(t, ws.Zones)
-		real := realRecords(t, "../weather/testdata/"+c.file)
+		real := pesttest.Records(t, c.file)
 		first := civil.MustDate(2006, 1, 1)
 		moved := weather.NewSeries(first.AddDays(tenYears), int(real.End()+1-first))
 		for d := first; d <= real.End(); d++ {
@@ -251,20 +250,6 @@ func TestAnswersUnderRealWeatherHoldTogether(t *testing.T) {
 		})
 		assert.Positive(t, n)
 	}
-}
-
-func realRecords(t testing.TB, file string) *weather.Series {
-	t.Helper()
-	f, err := os.Open(file)
-	require.NoError(t, err)
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	require.NoError(t, err)
-	text, err := io.ReadAll(z)
-	require.NoError(t, err)
-	got, err := weather.Import(file, text, weather.ImportOptions{Units: weather.UnitsMetric})
-	require.NoError(t, err)
-	return got.Days
 }
 
 // What the weeks ahead print as opening without a word of the law is open under it

@@ -50,23 +50,30 @@ func Stations() []Station {
 	}
 }
 
-// Felt is the weather of its years.
-func (s *Station) Felt(t testing.TB) *weather.Felt {
+// Records reads all days of a real station from the testdata of package weather.
+func Records(t testing.TB, file string) *weather.Series {
 	t.Helper()
-	f, err := os.Open("../weather/testdata/" + s.File + ".csv.gz")
+	f, err := os.Open("../weather/testdata/" + file)
 	require.NoError(t, err)
 	defer f.Close()
 	z, err := gzip.NewReader(f)
 	require.NoError(t, err)
 	text, err := io.ReadAll(z)
 	require.NoError(t, err)
-	got, err := weather.Import(s.File, text, weather.ImportOptions{Units: weather.UnitsMetric})
+	got, err := weather.Import(file, text, weather.ImportOptions{Units: weather.UnitsMetric})
 	require.NoError(t, err)
-	first, last := civil.MustDate(s.From, 1, 1), min(civil.MustDate(s.To, 12, 31), got.Days.End())
+	return got.Days
+}
+
+// Felt is the weather of its years.
+func (s *Station) Felt(t testing.TB) *weather.Felt {
+	t.Helper()
+	days := Records(t, s.File+".csv.gz")
+	first, last := civil.MustDate(s.From, 1, 1), min(civil.MustDate(s.To, 12, 31), days.End())
 	years := weather.NewSeries(first, int(last-first)+1)
 	for _, c := range []weather.Column{weather.TmaxC, weather.TminC, weather.RainMM, weather.SnowDepthMM} {
 		for d := first; d <= last; d++ {
-			years.Set(c, d, got.Days.At(c, d))
+			years.Set(c, d, days.At(c, d))
 		}
 	}
 	place := s.Place

@@ -1,28 +1,16 @@
 package stage
 
 import (
-	"compress/gzip"
-	"io"
-	"os"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
+	"ligule/internal/pesttest"
 	"ligule/internal/weather"
 )
 
 // The real stations of package weather's tests, described there.
 func realStation(t testing.TB, file string, st weather.Station) *weather.Felt {
-	f, err := os.Open("../weather/testdata/" + file)
-	require.NoError(t, err)
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	require.NoError(t, err)
-	text, err := io.ReadAll(z)
-	require.NoError(t, err)
-	got, err := weather.Import(file, text, weather.ImportOptions{Units: weather.UnitsMetric})
-	require.NoError(t, err)
-	return weather.AsOf(st, got.Days, nil, got.Days.End()+1).Felt()
+	days := pesttest.Records(t, file)
+	return weather.AsOf(st, days, nil, days.End()+1).Felt()
 }
 
 func norfolk(t testing.TB) *weather.Felt {
