@@ -55,7 +55,7 @@ func (m *brownPatchModel) day(w *pest.Days, i int) dayRisk {
 	if night := weekMean(w.TminC, i); night < m.warmNightC {
 		r *= max(0, (night-m.nightC)/(m.warmNightC-m.nightC))
 	}
-	if cooling(w, i) {
+	if r > 0 && cooling(w, i) {
 		r *= m.cooling
 	}
 	switch {

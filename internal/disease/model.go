@@ -191,7 +191,9 @@ func (m *wetSpellModel) day(w *pest.Days, i int) dayRisk {
 		return unknownRisk(lacksTemperature)
 	case m.warming != m.cooling && math.IsNaN(w.SoilC[i]):
 		return unknownRisk(lacksSoil)
-	case cooling(w, i):
+	case warmth == 0:
+		return dayRisk{0, 0}
+	case m.warming != m.cooling && cooling(w, i):
 		warmth *= m.cooling
 	default:
 		warmth *= m.warming
