@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"strconv"
 	"testing"
 
@@ -13,7 +14,10 @@ import (
 )
 
 // TestMain lets the scripts call the program by its name.
-func TestMain(m *testing.M) { testscript.Main(m, map[string]func(){"ligule": main}) }
+func TestMain(m *testing.M) {
+	debug.SetGCPercent(heapGrowthPct)
+	testscript.Main(m, map[string]func(){"ligule": main})
+}
 
 // The commands as an author types them. Each script stands in the small workspace,
 // unless it brings files of its own, and knows the demonstration as $DEMO.
