@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -31,6 +32,25 @@ func ligule(t testing.TB, dir string, args ...string) (code int, stdout, stderr 
 	code = run(w, append(args, "--in", dir))
 	return code, out.String(), errs.String()
 }
+
+// printed is a week of the demonstration as it is pressed, once for all tests.
+func printed(t testing.TB, week string) map[string]string {
+	t.Helper()
+	printing.Lock()
+	defer printing.Unlock()
+	if printing.weeks[week] == nil {
+		dir := t.TempDir()
+		code, _, stderr := ligule(t, root, "press", "--week", week, "--out", dir)
+		require.Equal(t, exitOK, code, stderr)
+		printing.weeks[week] = tree(t, dir)
+	}
+	return printing.weeks[week]
+}
+
+var printing = struct {
+	sync.Mutex
+	weeks map[string]map[string]string
+}{weeks: map[string]map[string]string{}}
 
 // copyTree copies files and folders of the repository into a workspace.
 func copyTree(t testing.TB, dir string, names ...string) {

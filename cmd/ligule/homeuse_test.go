@@ -117,10 +117,7 @@ func TestHomeUseOfThePrintedDemonstration(t *testing.T) {
 		weeks = append(weeks, "2026-W42")
 	}
 	for _, week := range weeks {
-		dir := t.TempDir()
-		code, _, stderr := ligule(t, root, "press", "--week", week, "--out", dir)
-		require.Equal(t, exitOK, code, stderr)
-		for name, body := range tree(t, dir) {
+		for name, body := range printed(t, week) {
 			switch path.Ext(name) {
 			case ".html", ".xml", ".txt", ".ics":
 			default:
@@ -157,21 +154,18 @@ func TestGlyphosateIsNamedWithItsTrap(t *testing.T) {
 func TestAStateClosesWhatItBars(t *testing.T) {
 	dir := demonstration(t)
 	site := read(t, dir, "data/advisory.toml")
-	grubs := func(state string) string {
-		write(t, dir, "data/advisory.toml", site+state)
-		code, _, stderr := ligule(t, dir, "press", "--week", "2026-W14", "--quiet")
-		require.Equal(t, exitOK, code, stderr)
-		return wordsOf("x.html", read(t, dir, "public/pests/white-grubs/index.html"))
-	}
-	open := grubs("")
+	open := wordsOf("x.html", printed(t, "2026-W18")["pests/white-grubs/index.html"])
 	assert.Contains(t, open, "imidacloprid")
 	assert.Contains(t, open, "Some states let only licensed people use it on lawns")
-	closed := grubs("state = \"MD\"\n")
+	write(t, dir, "data/advisory.toml", site+"state = \"MD\"\n")
+	code, _, stderr := ligule(t, dir, "press", "--week", "2026-W14", "--quiet")
+	require.Equal(t, exitOK, code, stderr)
+	closed := wordsOf("x.html", read(t, dir, "public/pests/white-grubs/index.html"))
 	assert.False(t, named("imidacloprid", strings.ToLower(closed)))
 	assert.NotContains(t, closed, "Some states let")
 	assert.Contains(t, closed, "A licensed professional has others.")
 	write(t, dir, "data/advisory.toml", site+"state = \"Maryland\"\n")
-	code, _, stderr := ligule(t, dir, "check")
+	code, _, stderr = ligule(t, dir, "check")
 	assert.NotEqual(t, exitOK, code)
 	assert.Contains(t, stderr, `state: "Maryland" is no state; write two letters, as "MD", or leave it out`)
 	assert.True(t, slices.ContainsFunc(strings.Split(stderr, "\n"), func(l string) bool { return strings.HasPrefix(l, "data/advisory.toml:") }))

@@ -54,24 +54,29 @@ func loadWorkspace(t testing.TB, dir string) *workspace.Workspace {
 	return ws
 }
 
-// growthOf runs one zone and grass as of a week.
-func growthOf(t testing.TB, ws *workspace.Workspace, zone, grass string, week civil.Week) turf.Reading {
+// growthOf runs the grasses of a zone as of a week.
+func growthOf(t testing.TB, ws *workspace.Workspace, zone string, grasses []string, week civil.Week) []turf.Reading {
 	t.Helper()
 	z, ok := ws.Zone(zone)
 	require.True(t, ok)
-	p, ok := ws.Grass(grass)
-	require.True(t, ok)
 	st, ok := ws.Station(z.Station)
 	require.True(t, ok)
+	out := make([]turf.Reading, len(grasses))
 	if st.Records == nil {
-		return turf.Reading{}
+		return out
 	}
 	date := ws.Site.IssueDate(week)
 	v := weather.AsOf(st.Station, st.Records, st.Forecasts, date)
 	if v.LastRecord.IsZero() {
-		return turf.Reading{}
+		return out
 	}
-	return turf.Run(p, z.Soil, v.Felt()).At(date)
+	felt := v.Felt()
+	for i, grass := range grasses {
+		p, ok := ws.Grass(grass)
+		require.True(t, ok)
+		out[i] = turf.Run(p, z.Soil, felt).At(date)
+	}
+	return out
 }
 
 // watered is the growth of a lawn that is never short of water.
@@ -90,31 +95,41 @@ func TestRealStations(t *testing.T) {
 	year2016 := map[string]turf.Reading{}
 	var table strings.Builder
 	table.WriteString("# State, growth index and smallest factor of each week, as of its issue date.\n")
-	for _, lawn := range []struct{ zone, grass string }{
-		{"norfolk", "bermuda"}, {"norfolk", "tall-fescue"},
-		{"baton-rouge", "st-augustine"}, {"baton-rouge", "tall-fescue"},
-		{"jackson", "bermuda"}, {"jackson", "tall-fescue"},
+	for _, lawns := range []struct {
+		zone    string
+		grasses []string
+	}{
+		{"norfolk", []string{"bermuda", "tall-fescue"}},
+		{"baton-rouge", []string{"st-augustine", "tall-fescue"}},
+		{"jackson", []string{"bermuda", "tall-fescue"}},
 	} {
-		fmt.Fprintf(&table, "\n%s, %s\n%-6s", lawn.zone, lawn.grass, "year")
-		for _, w := range weeks {
-			fmt.Fprintf(&table, "  %-30s", fmt.Sprintf("W%02d", w))
-		}
-		table.WriteString("\n")
+		rows := make([]strings.Builder, len(lawns.grasses))
 		for year := 1983; year <= 2018; year++ {
-			fmt.Fprintf(&table, "%-6d", year)
+			for i := range rows {
+				fmt.Fprintf(&rows[i], "%-6d", year)
+			}
 			for _, w := range weeks {
-				r := growthOf(t, ws, lawn.zone, lawn.grass, civil.Week{Year: year, Num: w})
-				g := r.RainFed
-				cell := "not enough weather"
-				if g.Enough {
-					cell = fmt.Sprintf("%s %.2f %s", g.State, g.G, g.Smallest)
-				}
-				fmt.Fprintf(&table, "  %-30s", cell)
-				if year == 2016 {
-					year2016[fmt.Sprintf("%s %s W%d", lawn.zone, lawn.grass, w)] = r
+				for i, r := range growthOf(t, ws, lawns.zone, lawns.grasses, civil.Week{Year: year, Num: w}) {
+					cell := "not enough weather"
+					if g := r.RainFed; g.Enough {
+						cell = fmt.Sprintf("%s %.2f %s", g.State, g.G, g.Smallest)
+					}
+					fmt.Fprintf(&rows[i], "  %-30s", cell)
+					if year == 2016 {
+						year2016[fmt.Sprintf("%s %s W%d", lawns.zone, lawns.grasses[i], w)] = r
+					}
 				}
 			}
-			table.WriteString("\n")
+			for i := range rows {
+				rows[i].WriteString("\n")
+			}
+		}
+		for i, grass := range lawns.grasses {
+			fmt.Fprintf(&table, "\n%s, %s\n%-6s", lawns.zone, grass, "year")
+			for _, w := range weeks {
+				fmt.Fprintf(&table, "  %-30s", fmt.Sprintf("W%02d", w))
+			}
+			table.WriteString("\n" + rows[i].String())
 		}
 	}
 	state := func(lawn string) turf.State { return year2016[lawn].RainFed.State }

@@ -36,7 +36,7 @@ func TestCalendarHoldsTheClosedSeasons(t *testing.T) {
 		assert.Contains(t, all, want)
 	}
 	assert.Contains(t, all, `St. Anne\; north\, and the éclair flats`)
-	_, ok = newWorld(t, nil).render(t).Find("zones/brackmoor/calendar.ics")
+	_, ok = plain(t).Find("zones/brackmoor/calendar.ics")
 	assert.False(t, ok, "a calendar without an event is none")
 }
 
@@ -235,7 +235,7 @@ func TestHostileNamesInCalendars(t *testing.T) {
 
 // The calendar is linked where people look for it, to download and to follow.
 func TestCalendarsAreLinked(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	for _, path := range []string{"zones/gannet-shore/index.html", "subscribe/index.html"} {
 		p := findPage(t, site, path)
 		p.one(t, `a[href="webcal://lawns.example.org/almanac/zones/gannet-shore/calendar.ics"]`)

@@ -7,6 +7,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -47,6 +48,20 @@ func (w world) render(t testing.TB) *Site {
 	require.NoError(t, err)
 	return site
 }
+
+// plain is the site of the world as it is, printed once for all tests. None may
+// change it.
+func plain(t testing.TB) *Site {
+	t.Helper()
+	once.Do(func() { plainSite = newWorld(t, nil).render(t) })
+	require.NotNil(t, plainSite)
+	return plainSite
+}
+
+var (
+	once      sync.Once
+	plainSite *Site
+)
 
 // publication is what a press prints the world from.
 func (w world) publication() *Publication {

@@ -29,21 +29,25 @@ func parsePages(t testing.TB, site *Site) []parsed {
 	t.Helper()
 	var out []parsed
 	for _, f := range site.Files {
-		if !strings.HasSuffix(f.Path, ".html") {
-			continue
+		if strings.HasSuffix(f.Path, ".html") {
+			out = append(out, parsePage(t, f))
 		}
-		root, err := html.Parse(bytes.NewReader(f.Body))
-		require.NoError(t, err)
-		p := parsed{f.Path, f.Body, root, map[string]bool{}}
-		for n := range root.Descendants() {
-			if id, ok := attr(n, "id"); ok {
-				p.ids[id] = true
-			}
-		}
-		out = append(out, p)
 	}
 	require.NotEmpty(t, out)
 	return out
+}
+
+func parsePage(t testing.TB, f File) parsed {
+	t.Helper()
+	root, err := html.Parse(bytes.NewReader(f.Body))
+	require.NoError(t, err)
+	p := parsed{f.Path, f.Body, root, map[string]bool{}}
+	for n := range root.Descendants() {
+		if id, ok := attr(n, "id"); ok {
+			p.ids[id] = true
+		}
+	}
+	return p
 }
 
 func attr(n *html.Node, key string) (string, bool) {
@@ -128,7 +132,7 @@ func TestEveryPageHasASoundHead(t *testing.T) {
 }
 
 func TestEveryPageHasASoundBody(t *testing.T) {
-	for _, p := range parsePages(t, newWorld(t, nil).render(t)) {
+	for _, p := range parsePages(t, plain(t)) {
 		for _, landmark := range []string{"header", "main#main", "footer", "h1", `nav[aria-label="Site"]`} {
 			p.one(t, landmark)
 		}
@@ -297,7 +301,7 @@ func TestMissingPageIsRooted(t *testing.T) {
 }
 
 func TestPagesNameTheirFeeds(t *testing.T) {
-	for _, p := range parsePages(t, newWorld(t, nil).render(t)) {
+	for _, p := range parsePages(t, plain(t)) {
 		var feeds []string
 		for _, n := range p.all(`link[rel="alternate"][type="application/rss+xml"]`) {
 			href, _ := attr(n, "href")
@@ -316,7 +320,7 @@ func TestPagesNameTheirFeeds(t *testing.T) {
 }
 
 func TestPagesAreLight(t *testing.T) {
-	for _, f := range newWorld(t, nil).render(t).Files {
+	for _, f := range plain(t).Files {
 		if path.Ext(f.Path) == ".html" && !strings.Contains(f.Path, "/newsletter/") {
 			assert.LessOrEqual(t, len(f.Body), 60_000, f.Path)
 		}
@@ -326,9 +330,9 @@ func TestPagesAreLight(t *testing.T) {
 // page finds a page of a site.
 func findPage(t testing.TB, site *Site, path string) parsed {
 	t.Helper()
-	for _, p := range parsePages(t, site) {
-		if p.path == path {
-			return p
+	for _, f := range site.Files {
+		if f.Path == path {
+			return parsePage(t, f)
 		}
 	}
 	require.Fail(t, "no page", path)
@@ -354,7 +358,7 @@ func (p parsed) order(t testing.TB, selectors ...string) []int {
 }
 
 func TestLawStandsAboveTheNote(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	for _, path := range []string{
 		"zones/gannet-shore/index.html", "issues/2026-W48/gannet-shore/index.html", // closed
 		"zones/brackmoor/index.html", "issues/2026-W47/brackmoor/index.html", // not cleared
@@ -374,7 +378,7 @@ func TestLawStandsAboveTheNote(t *testing.T) {
 }
 
 func TestZonePageFollowsTheOrderOfTheDesign(t *testing.T) {
-	p := findPage(t, newWorld(t, nil).render(t), "zones/gannet-shore/index.html")
+	p := findPage(t, plain(t), "zones/gannet-shore/index.html")
 	assert.IsIncreasing(t, p.order(t, "h1", ".dateline", ".glance", ".lawbox", "#changed", ".note", "#weather", "#st-augustine", "#zoysia", "#local-rules", "#cautions"))
 	assert.Equal(t, "The editor’s note", textOf(p.one(t, ".note .byline")), "the author's prose is marked as the author's")
 }
@@ -402,7 +406,7 @@ func TestAnswerLeadsWithItsVerdict(t *testing.T) {
 }
 
 func TestWhyShowsEverything(t *testing.T) {
-	p := findPage(t, newWorld(t, nil).render(t), "zones/gannet-shore/index.html")
+	p := findPage(t, plain(t), "zones/gannet-shore/index.html")
 	why := func(topic string) string { return textOf(p.one(t, "#zoysia-"+topic+" details")) }
 	assert.Contains(t, why("mow"), "It grows little.")
 	assert.Contains(t, why("mow"), "(asked: at least 50 °F (10 °C))")
@@ -459,7 +463,7 @@ func TestSummariesSayNothingWithoutItsCautions(t *testing.T) {
 }
 
 func TestNoWeatherIsSaidFirst(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	for _, path := range []string{"zones/ellerwade/index.html", "issues/2026-W48/ellerwade/index.html"} {
 		p := findPage(t, site, path)
 		assert.IsIncreasing(t, p.order(t, "h1", ".withheld", ".lawbox", ".note"), path)
@@ -472,7 +476,7 @@ func TestNoWeatherIsSaidFirst(t *testing.T) {
 }
 
 func TestMissingDaysAreWords(t *testing.T) {
-	p := findPage(t, newWorld(t, nil).render(t), "zones/gannet-shore/index.html")
+	p := findPage(t, plain(t), "zones/gannet-shore/index.html")
 	rows := p.all(".weather tbody tr")
 	require.Len(t, rows, 15)
 	// Day 4 has no record, day 6 was filled.

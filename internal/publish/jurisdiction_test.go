@@ -74,7 +74,7 @@ func TestStripOfAYear(t *testing.T) {
 
 // Where nothing closes a day there is nothing to draw.
 func TestNoStripWithoutAClosing(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	for path, strips := range map[string]int{"shore-county": 1, "ossamere": 0, "hill-county": 0} {
 		assert.Len(t, findPage(t, site, "local-rules/"+path+"/index.html").all(".strip"), strips, path)
 	}
@@ -205,7 +205,7 @@ func TestReviewsAreSaidInWords(t *testing.T) {
 
 // The overview has each jurisdiction with what holds there this week.
 func TestOverviewHasEveryJurisdiction(t *testing.T) {
-	p := findPage(t, newWorld(t, nil).render(t), "local-rules/index.html")
+	p := findPage(t, plain(t), "local-rules/index.html")
 	items := p.all(".bodies > li")
 	require.Len(t, items, 3)
 	for i, part := range []string{

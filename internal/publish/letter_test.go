@@ -50,7 +50,7 @@ func declarations(style string) map[string]string {
 }
 
 func TestLettersKeepToWhatMailProgramsShow(t *testing.T) {
-	for _, p := range letters(t, newWorld(t, nil).render(t)) {
+	for _, p := range letters(t, plain(t)) {
 		letter := p.one(t, "#letter")
 		var outer []*html.Node
 		for c := range letter.ChildNodes() {
@@ -116,7 +116,7 @@ func checkMailColors(t *testing.T, path string, text *html.Node) {
 }
 
 func TestLettersAreShortEnough(t *testing.T) {
-	for _, p := range letters(t, newWorld(t, nil).render(t)) {
+	for _, p := range letters(t, plain(t)) {
 		var b strings.Builder
 		for c := range p.one(t, "#letter").ChildNodes() {
 			require.NoError(t, html.Render(&b, c))
@@ -208,7 +208,7 @@ func TestMergeTagsStayUntouched(t *testing.T) {
 }
 
 func TestTextEditionIsText(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	n := 0
 	for _, f := range site.Files {
 		if !strings.HasSuffix(f.Path, "newsletter.txt") {

@@ -56,7 +56,7 @@ func TestEveryPestHasAPage(t *testing.T) {
 // Look, tend, ask whether it is worth it, and only then treat: the spot before
 // the lawn, and never without the cautions of what is used.
 func TestPestPagesKeepTheOrderOfTheLadder(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	for id, caution := range map[string]string{"test-blight": "label", "testgrass": "label", "test-grubs": "bees"} {
 		p := findPage(t, site, "pests/"+id+"/index.html")
 		assert.IsIncreasing(t, p.order(t, "h1", "#week", "#look", "#tend", "#worth", "#treat", "#hosts", "#when", "#sources", "#cautions"), id)
@@ -74,7 +74,7 @@ func TestPestPagesKeepTheOrderOfTheLadder(t *testing.T) {
 // How well a group works is printed where it was read, with where. What stands
 // from memory says so, and bears no link to a publication.
 func TestMemoryIsNotPrintedAsRead(t *testing.T) {
-	p := findPage(t, newWorld(t, nil).render(t), "pests/test-blight/index.html")
+	p := findPage(t, plain(t), "pests/test-blight/index.html")
 	rows := p.all(`section[aria-labelledby="treat"] tbody tr`)
 	require.Len(t, rows, 2)
 	cells := func(row *html.Node) []*html.Node { return cascadia.QueryAll(row, cascadia.MustCompile("td")) }
@@ -150,7 +150,7 @@ func TestWeekOfPests(t *testing.T) {
 }
 
 func TestWorkingShowsTheFiguresOfPests(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	pests := findPage(t, site, "zones/gannet-shore/zoysia/working/index.html").section(t, "pests")
 	for _, want := range []string{
 		"Test blightpests grade watch0.410.500.280.350.6083%pests host 2Humidity estimated.",
@@ -163,7 +163,7 @@ func TestWorkingShowsTheFiguresOfPests(t *testing.T) {
 }
 
 func TestPestTableOfZones(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	p := findPage(t, site, "pests/index.html")
 	row := func(id string) []string {
 		var out []string
@@ -187,7 +187,7 @@ func TestPestTableOfZones(t *testing.T) {
 }
 
 func TestWeedKillersByGrass(t *testing.T) {
-	p := findPage(t, newWorld(t, nil).render(t), "pests/weed-killers/index.html")
+	p := findPage(t, plain(t), "pests/weed-killers/index.html")
 	cells := p.all(".matrix tbody td")
 	require.Len(t, cells, 6, "two ingredients on three grasses")
 	var got []string

@@ -65,7 +65,7 @@ func TestRulingsHaveTheirMarks(t *testing.T) {
 	for state, mark := range map[string]string{"closed_all": "closed", "closed_part": "closed", "not_cleared": "wait", "conditional": "", "open": "", "limited": ""} {
 		assert.Equal(t, mark, reference.LawState{ID: state}.Mark(), state)
 	}
-	p := findPage(t, newWorld(t, nil).render(t), "zones/gannet-shore/index.html")
+	p := findPage(t, plain(t), "zones/gannet-shore/index.html")
 	assert.Len(t, cascadia.QueryAll(rulings(t, p, "place-1")[0], cascadia.MustCompile(`.mark use[href="#v-closed"]`)), 1)
 	assert.Empty(t, cascadia.QueryAll(rulings(t, p, "place-2")[0], cascadia.MustCompile(".mark")))
 }

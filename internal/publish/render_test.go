@@ -19,7 +19,7 @@ import (
 )
 
 func TestRenderIsDeterministic(t *testing.T) {
-	first := newWorld(t, nil).render(t)
+	first := plain(t)
 	assert.Equal(t, first, newWorld(t, nil).render(t))
 	before := runtime.GOMAXPROCS(1)
 	defer runtime.GOMAXPROCS(before)
@@ -45,7 +45,7 @@ func TestPagesOfAnIssueNeverChange(t *testing.T) {
 }
 
 func TestSiteHoldsEveryAddressOfTheDesign(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	for _, path := range []string{
 		"index.html", "zones/gannet-shore/index.html", "zones/gannet-shore/zoysia/index.html", "zones/gannet-shore/zoysia/working/index.html",
 		"issues/index.html", "issues/2026-W48/index.html", "issues/2026-W48/gannet-shore/index.html",
@@ -72,7 +72,7 @@ func TestSiteHoldsEveryAddressOfTheDesign(t *testing.T) {
 // Everything that pages print is in the book, and nothing comes out in the
 // guillemets of a missing phrase or slot.
 func TestNoPhraseIsMissing(t *testing.T) {
-	for _, f := range newWorld(t, nil).render(t).Files {
+	for _, f := range plain(t).Files {
 		assert.NotContains(t, string(f.Body), "«", f.Path)
 		assert.NotContains(t, string(f.Body), "<no value>", f.Path)
 		assert.NotContains(t, string(f.Body), "%!", f.Path)

@@ -10,7 +10,7 @@ import (
 // The zone's page has the table under the week's weather, or says that nothing
 // is graded.
 func TestTheZonesPageHasTheHoursFitForSpraying(t *testing.T) {
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	for _, path := range []string{"zones/gannet-shore/index.html", "issues/2026-W47/gannet-shore/index.html"} {
 		p := findPage(t, site, path)
 		table := p.one(t, "section[aria-labelledby=weather] table.spray")

@@ -63,7 +63,7 @@ func write(t testing.TB, s *Site, dir string) Report {
 
 func TestSecondWriteTouchesNothing(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "a", "public")
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	n := len(site.Files)
 	assert.Equal(t, Report{Written: n}, write(t, site, dir))
 	assert.Equal(t, contents(site), onDisk(t, dir))
@@ -324,7 +324,7 @@ func checkCrash(t *testing.T, when string, disk map[string]string, old, next *Si
 
 func TestEntryPointsAreWrittenLast(t *testing.T) {
 	dir := t.TempDir()
-	site := newWorld(t, nil).render(t)
+	site := plain(t)
 	require.NoError(t, os.MkdirAll(dir, 0o755))
 	done := 0
 	var log []string

@@ -293,6 +293,7 @@ func TestLaterWeatherChangesNothing(t *testing.T) {
 
 // Stages of a season go forward only, unless a stage is one of the moment.
 func TestSeasonsGoForward(t *testing.T) {
+	stations := []*weather.Felt{norfolk(t), jackson(t)}
 	check := func(a *Account) {
 		for m := range a.Timings {
 			tm := &a.Timings[m]
@@ -303,7 +304,7 @@ func TestSeasonsGoForward(t *testing.T) {
 			for i, s := range tm.Stages {
 				while[i] = s.While
 			}
-			for _, f := range []*weather.Felt{norfolk(t), jackson(t)} {
+			for _, f := range stations {
 				trace := tm.Trace(f)
 				last := int8(-1)
 				for i, s := range trace {
