@@ -67,7 +67,7 @@ func TestMistakesHaveTheirLines(t *testing.T) {
 	}
 	root.Close()
 	want := []string{
-		`data/zones/x.toml: station: missing; add station = "…"`,
+		`data/zones/x.toml:1: station: missing; add station = "…"`,
 		`data/zones/x.toml:2: elevation: "12 in" is a depth or height, but a temperature is wanted, in °C or °F`,
 		`data/zones/x.toml:3: latitude: this is the text "33.3", not a number; write a plain number without quotes`,
 		`data/zones/x.toml:4: checked: this is the text "2026-01-02", not a date; write a date as 2026-11-25, without quotes and time`,
@@ -133,7 +133,7 @@ limit = "1 C"
 		`alike.toml:5: heat.lists[0].b: nothing takes it; did you mean "a"?`,
 		`alike.toml:6: heat.unasked: nothing takes it; leave it out`,
 		`alike.toml:9: spare: nothing takes it; leave it out`,
-		`own.toml: none: missing; add none = [none]`,
+		`own.toml:1: none: missing; add none = [none]`,
 		`own.toml:1: heat.absent: missing; add absent = "…"`,
 		`own.toml:4: heat.odd: unknown key; did you mean "on"?`,
 	}, "\n"), list.Error())

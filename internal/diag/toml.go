@@ -61,7 +61,7 @@ func ReadTOML(file string, text []byte, list *List) (root *Table, ok bool) {
 // below its top.
 func ReadTOMLAt(file string, text []byte, shift int, list *List) (root *Table, ok bool) {
 	if !utf8.Valid(text) {
-		list.Errorf(Pos{File: file}, "save it as UTF-8", "the file is not UTF-8 text")
+		NotUTF8(file, text, shift, list)
 		return nil, false
 	}
 	values := map[string]any{}
@@ -74,11 +74,49 @@ func ReadTOMLAt(file string, text []byte, shift int, list *List) (root *Table, o
 			}
 			p.What = cmp.Or(pe.Message, strings.TrimPrefix(pe.Error(), "toml: "))
 		}
+		p.Remedy = remedyOfSyntax(p.What)
 		p.What = "not valid TOML: " + p.What
 		list.Add(p)
 		return nil, false
 	}
 	return newTable(&document{file: file, shift: shift, at: positions(text), list: list}, "", values), true
+}
+
+// NotUTF8 records that a text, shift lines below the top of its file, is no UTF-8,
+// with the line of the first bytes that are none.
+func NotUTF8(file string, text []byte, shift int, list *List) {
+	line := shift + 1
+	for len(text) > 0 {
+		r, size := utf8.DecodeRune(text)
+		if r == utf8.RuneError && size == 1 {
+			break
+		}
+		if r == '\n' {
+			line++
+		}
+		text = text[size:]
+	}
+	list.Errorf(Pos{File: file, Line: line}, "save it as UTF-8", "the file is not UTF-8 text")
+}
+
+// remedyOfSyntax says what would do about a message of the decoder.
+func remedyOfSyntax(message string) string {
+	for _, r := range []struct{ has, remedy string }{
+		{"invalid datetime", `write a day of the calendar as 2026-11-25, and in quotes what is none`},
+		{"expected value but found", `put a text in straight quotes, as "clay"; what is so or not is true or false`},
+		{"cannot contain newlines", "close the quote on its line"},
+		{"already been defined", "keep one of them"},
+		{"to end with a newline", `put a text in quotes, as "0.5 lb", and a decimal point for a comma; one key a line`},
+		{"expected '.' or '='", "write key = value; a key has no spaces"},
+		{"array terminator", "put commas between the entries of a list, and ] at its end"},
+		{"to end table name", "close the name with ]"},
+		{"invalid escape", "write a backslash twice"},
+	} {
+		if strings.Contains(message, r.has) {
+			return r.remedy
+		}
+	}
+	return "look at this line and the one above it"
 }
 
 // positions maps each key, with array elements counted from 0
@@ -280,7 +318,8 @@ func (t *Table) Pos(key string) Pos {
 			return pos
 		}
 		i := strings.LastIndexAny(path, ".[")
-		if i < 0 {
+		if i < 0 { // what the file's root lacks is told at its top
+			pos.Line = t.doc.shift + 1
 			return pos
 		}
 		path = path[:i]

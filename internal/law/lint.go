@@ -17,7 +17,7 @@ const DueDays = 30
 // records and jurisdictions as of a day. What shows within one table is found
 // by [ReadRecord] already.
 func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list *diag.List) {
-	l := linter{list: list, asOf: asOf, records: map[string]*Record{}, parents: map[string]string{}, recorded: map[string]bool{}}
+	l := linter{list: list, asOf: asOf, records: map[string]*Record{}, parents: map[string]string{}, levels: map[string]string{}, recorded: map[string]bool{}}
 	for _, r := range records {
 		if first, twice := l.records[r.ID]; twice && r.ID != "" {
 			list.Errorf(r.PosOf("id"), "give each record its own id", "the id %q is that of %s already", r.ID, first.Pos.File)
@@ -29,7 +29,7 @@ func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list
 		if _, twice := l.parents[j.ID]; twice {
 			list.Errorf(j.Pos, "keep one line", "jurisdiction %q stands twice", j.ID)
 		}
-		l.parents[j.ID] = j.Parent
+		l.parents[j.ID], l.levels[j.ID] = j.Parent, j.Level
 	}
 	for _, r := range records {
 		l.recorded[r.Jurisdiction] = true
@@ -38,6 +38,11 @@ func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list
 			continue
 		}
 		l.parents[r.Jurisdiction] = r.Parent
+		if level, known := l.levels[r.Jurisdiction]; known && level != r.Level && level != "" && r.Level != "" {
+			list.Errorf(r.PosOf("level"), "write the same level in all places", "the level of %q is %q elsewhere", r.Jurisdiction, level)
+			continue
+		}
+		l.levels[r.Jurisdiction] = r.Level
 	}
 	for _, j := range jurisdictions {
 		l.parent(j.ID, j.Parent, j.Pos)
@@ -66,6 +71,7 @@ type linter struct {
 	asOf     civil.Date
 	records  map[string]*Record
 	parents  map[string]string
+	levels   map[string]string
 	recorded map[string]bool
 }
 
@@ -81,12 +87,15 @@ func (l *linter) parent(id, parent string, pos diag.Pos) {
 	for range len(l.parents) + 1 {
 		at = l.parents[at]
 		if at == "" {
-			return
+			break
 		}
 		if at == id {
 			l.list.Errorf(pos, "end the chain with parent = \"\"", "%q is its own ancestor", id)
 			return
 		}
+	}
+	if own, above := slices.Index(levels(), l.levels[id]), slices.Index(levels(), l.levels[parent]); own >= 0 && above >= own && l.levels[id] != "district" {
+		l.list.Errorf(pos, "name what it lies in", "%q is of level %q and cannot lie in %q, of level %q", id, l.levels[id], parent, l.levels[parent])
 	}
 }
 
@@ -107,6 +116,13 @@ func (l *linter) record(r *Record) {
 	if (r.Status == StatusRepealed || r.Status == StatusSuperseded) && r.EffectiveTo.IsZero() {
 		l.list.Errorf(r.PosOf("status"), "add effective_to, its last day in force", "a law that has ended must say when")
 	}
+	if l.circle(r) {
+		l.list.Errorf(r.PosOf("superseded_by"), "end the line with the law in force", "the record supersedes itself in a circle")
+	}
+	if r.AdoptedOn > l.asOf && r.Status != StatusProposed {
+		l.list.Errorf(r.PosOf("adopted_on"), `correct the date, or write status = "proposed"`, "adopted on %s, after %s", r.AdoptedOn, l.asOf)
+	}
+	r.LintScope(l.levels[r.Jurisdiction], l.list)
 	r.Lint(r.Status != StatusProposed, r.SupersededBy == "" && !r.LapseConfirmed && r.Status != StatusRepealed, l.asOf, l.list)
 	l.declarations(r)
 	for i := range r.Rules {
@@ -118,6 +134,29 @@ func (l *linter) record(r *Record) {
 	l.gaps(r)
 }
 
+// circle reports whether a record is among those that follow it.
+func (l *linter) circle(r *Record) bool {
+	at := r
+	for range l.records {
+		if at = l.records[at.SupersededBy]; at == nil {
+			return false
+		}
+		if at == r {
+			return r.SupersededBy != r.ID // told as such
+		}
+	}
+	return false
+}
+
+// LintScope records a scope that a jurisdiction of that level cannot have.
+func (h *Header) LintScope(level string, list *diag.List) {
+	for scope, of := range map[string]string{"unincorporated": "county", "municipal_limits": "municipal", "district_bounds": "district"} {
+		if h.AppliesIn == scope && level != of && level != "" {
+			list.Errorf(h.PosOf("applies_in"), `write applies_in = "all"`, "%q is a scope of the level %q, and this is of level %q", scope, of, level)
+		}
+	}
+}
+
 // Lint records what is wrong or due in the dates of a law as of a day; reviewed
 // says whether it has to be read again, and ends whether its end is to be told.
 func (h *Header) Lint(reviewed, ends bool, asOf civil.Date, list *diag.List) {
@@ -126,6 +165,9 @@ func (h *Header) Lint(reviewed, ends bool, asOf civil.Date, list *diag.List) {
 	}
 	if !h.EffectiveTo.IsZero() && h.EffectiveTo < h.EffectiveFrom {
 		list.Errorf(h.PosOf("effective_to"), "put it on or after "+h.EffectiveFrom.String(), "%s is before effective_from", h.EffectiveTo)
+	}
+	if h.EffectiveFrom > asOf+NewlyEffectiveDays {
+		list.Warnf(h.PosOf("effective_from"), "check the year", "not in effect before %s: until then nothing is asked of it", h.EffectiveFrom)
 	}
 	lintNear(h.PosOf("effective_from"), "takes effect", h.EffectiveFrom, asOf, list)
 	if ends {
@@ -201,6 +243,12 @@ func (l *linter) rule(rec *Record, r *Rule) {
 			l.list.Warnf(w.Pos, "check the law", "a span of a single day")
 		}
 	}
+	for i := range r.When {
+		if slices.ContainsFunc(r.When[:i], func(x When) bool { x.Pos = r.When[i].Pos; return x == r.When[i] }) {
+			l.list.Errorf(r.When[i].Pos, "keep one", "the same span twice")
+		}
+	}
+	l.caps(r)
 	for i, o := range r.Overrides {
 		if slices.ContainsFunc(r.Overrides[:i], func(x Override) bool { return x.Season == o.Season }) {
 			l.list.Errorf(o.Pos, "keep one", "season %d is replaced twice", o.Season)
@@ -263,6 +311,28 @@ func LintAnnual(w *When, verification Verification, list *diag.List) {
 	}
 	if w.BoundsBasis == "assumed" && verification == VerifiedText {
 		list.Warnf(w.Pos, "ask the office that enforces it, then write \"agency\"", "the law was read, but its edge days are assumed")
+	}
+}
+
+// caps finds limits of a rule that are none, or that can never be reached.
+func (l *linter) caps(r *Rule) {
+	limits := []struct {
+		key string
+		at  *float64
+	}{
+		{"per_app_total_n", r.PerAppTotalNLb1000}, {"per_app_soluble_n", r.PerAppSolubleNLb1000}, {"annual_total_n", r.AnnualTotalNLb1000},
+		{"max_release_n_per_month", r.MaxReleaseNLb1000Month}, {"per_app_p2o5", r.PerAppPLb1000}, {"annual_p2o5", r.AnnualPLb1000},
+	}
+	for _, c := range limits {
+		if c.at != nil && *c.at == 0 {
+			l.list.Errorf(r.PosOf(c.key), `write effect = "ban"`, "a limit of nothing is a ban")
+		}
+	}
+	for _, pair := range [][2]int{{0, 2}, {1, 0}, {1, 2}, {4, 5}} {
+		if a, b := limits[pair[0]], limits[pair[1]]; a.at != nil && b.at != nil && *a.at > *b.at {
+			l.list.Errorf(r.PosOf(a.key), "correct one of them", "%s lb is more than %s allows, %s lb", formatFt(*a.at), b.key, formatFt(*b.at))
+			return
+		}
 	}
 }
 

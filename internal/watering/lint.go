@@ -15,7 +15,7 @@ import (
 // that they stand beside; they have passed [law.Lint]. What shows within one table
 // is found by [ReadRecord] already.
 func Lint(records []*Record, laws []*law.Record, jurisdictions []law.Jurisdiction, asOf civil.Date, list *diag.List) {
-	files, known := map[string]string{}, map[string]bool{}
+	files, known, levels := map[string]string{}, map[string]bool{}, map[string]string{}
 	var bodies []string
 	for _, r := range laws {
 		files[r.ID] = r.Pos.File
@@ -23,7 +23,7 @@ func Lint(records []*Record, laws []*law.Record, jurisdictions []law.Jurisdictio
 		bodies = append(bodies, r.Jurisdiction)
 	}
 	for _, j := range jurisdictions {
-		known[j.ID] = true
+		known[j.ID], levels[j.ID] = true, j.Level
 		bodies = append(bodies, j.ID)
 	}
 	for _, r := range records {
@@ -37,6 +37,7 @@ func Lint(records []*Record, laws []*law.Record, jurisdictions []law.Jurisdictio
 			list.Errorf(r.PosOf("jurisdiction"), remedy, "unknown jurisdiction %q", r.Jurisdiction)
 		}
 		l := linter{r, list, asOf}
+		r.LintScope(levels[r.Jurisdiction], list)
 		r.Lint(true, true, asOf, list)
 		l.orders()
 		l.numbers()

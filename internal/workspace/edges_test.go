@@ -163,7 +163,7 @@ func TestEdgesOfWhatIsLookedUp(t *testing.T) {
 		var list diag.List
 		ws := &Workspace{
 			Ordinances: []*law.Record{{Header: law.Header{Jurisdiction: "town"}, Status: law.Status(status)}},
-			Zones:      []*Zone{{ID: "z", Places: []law.Place{{Name: "Town", Chain: []string{"town"}}}}},
+			Zones:      []*Zone{{ID: "z", Places: []law.Place{{Name: "Town", Chain: []string{"town"}}}, at: []diag.Pos{{File: "data/zones/z.toml"}}}},
 		}
 		ws.lintPlaces(&list)
 		return len(list.All()) > 0

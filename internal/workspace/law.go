@@ -42,7 +42,7 @@ func (l *loader) law() {
 		}
 		// The places of zones are made of the list, so a record of any other is never asked.
 		if h.Jurisdiction != "" {
-			l.refer(t.Pos("jurisdiction"), "jurisdiction", h.Jurisdiction, l.ws.bodyIDs(), "add it to data/jurisdictions.toml")
+			l.refer(t.Pos("jurisdiction"), "jurisdiction", h.Jurisdiction, l.ws.bodyIDs(), law.LikeThis(h.Jurisdiction, "county"))
 		}
 	}
 	l.ws.Law = law.NewBook(l.ws.Ordinances, l.ws.Places)
@@ -74,13 +74,13 @@ func (ws *Workspace) lintPlaces(list *diag.List) {
 	for _, z := range ws.Zones {
 		file := "data/zones/" + z.ID + ".toml"
 		if len(z.Places) == 0 {
-			list.Warnf(diag.Pos{File: file}, "add a [[place]] with its jurisdictions", "no place: local law is not known here, so no feeding advice is cleared")
+			list.Warnf(diag.Pos{File: file, Line: 1}, "add a [[place]] with its jurisdictions", "no place: local law is not known here, so no feeding advice is cleared")
 		}
-		for _, p := range z.Places {
+		for i, p := range z.Places {
 			for _, id := range p.Chain {
 				inZones[id] = true
 				if !bodies[id] {
-					list.Warnf(diag.Pos{File: file, Key: "place"}, "look the rules up and add a record, or coverage = \"none_found\" with the day",
+					list.Warnf(z.at[i], "look the rules up and add a record, or coverage = \"none_found\" with the day",
 						"%s: nobody has looked up %q, so no feeding advice is cleared there", p.Name, id)
 				}
 			}

@@ -35,7 +35,7 @@ const (
 func renderPage(file string, src []byte, list *diag.List) (*Page, *diag.Table) {
 	src = bytes.TrimPrefix(src, []byte("\ufeff"))
 	if !utf8.Valid(src) {
-		list.Errorf(diag.Pos{File: file}, "save it as UTF-8", "the file is not UTF-8 text")
+		diag.NotUTF8(file, src, 0, list)
 		return nil, nil
 	}
 	base := articleHeading

@@ -197,9 +197,10 @@ func (l *loader) zones() {
 		}
 		for _, pt := range t.Tables("place") {
 			p := law.Place{Name: pt.Text("name"), Chain: pt.Texts("jurisdictions", true)}
-			for _, j := range p.Chain {
-				known(pt, "jurisdictions", "jurisdiction", j, l.ws.bodyIDs(), "data/jurisdictions.toml")
+			if law.CheckChain(pt, "jurisdictions", p.Chain, l.ws.Places); len(p.Chain) == 0 && pt.Has("jurisdictions") {
+				pt.Errorf("jurisdictions", "name the state and the county at least", "a place that lies nowhere")
 			}
+			z.at = append(z.at, pt.Pos("jurisdictions"))
 			pt.Close()
 			z.Places = append(z.Places, p)
 		}

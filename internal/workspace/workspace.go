@@ -10,6 +10,7 @@ import (
 
 	"ligule/internal/advice"
 	"ligule/internal/civil"
+	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
@@ -113,6 +114,7 @@ type Zone struct {
 	Soil                                  turf.Soil
 	Grasses                               []*turf.Profile
 	Places                                []law.Place
+	at                                    []diag.Pos // of each place's jurisdictions
 }
 
 // Page is one Markdown file of content/: a standing article or an author's
