@@ -332,14 +332,19 @@ func (z ZoneLaw) NextReasons(letter string) []message.Message {
 	return z.told(func(p PlaceLaw) []message.Message { return Next(p.Homeowner[letter]) })
 }
 
-// Next says when a place next opens or closes after a week.
+// Next says when a place next opens or closes after a week. A day that is not cleared
+// is not called open.
 func Next(week law.PlaceWeek) []message.Message {
-	switch change := week.Next; {
-	case change == nil:
+	change := week.Next
+	if change == nil {
 		return nil
-	case change.Opens:
-		return []message.Message{message.New("law.next_opens").Date("date", change.Date)}
-	default:
-		return []message.Message{message.New("law.next_closes").Date("date", change.Date).Date("last", change.Date.AddDays(-1))}
 	}
+	code := "law.next_closes"
+	if change.Opens {
+		code = "law.next_opens"
+	}
+	if !change.Clear {
+		code += "_unclear"
+	}
+	return []message.Message{message.New(code).Date("date", change.Date).Date("last", change.Date.AddDays(-1))}
 }

@@ -63,6 +63,7 @@ type PlaceWeek struct {
 type Change struct {
 	Date  civil.Date
 	Opens bool
+	Clear bool // the open side of it: nothing there is left unknown
 }
 
 // Condition is a limit or a duty to print: of each kind the strictest over

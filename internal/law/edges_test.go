@@ -163,7 +163,7 @@ func TestEdgesOfTheNextChange(t *testing.T) {
 		return b.Week(q, monday).Next
 	}
 	require.NotNil(t, next(sunday+400))
-	assert.Equal(t, Change{Date: sunday + 400}, *next(sunday + 400))
+	assert.Equal(t, Change{Date: sunday + 400, Clear: true}, *next(sunday + 400))
 	assert.Nil(t, next(sunday+401))
 	require.NotNil(t, next(sunday+1))
 }

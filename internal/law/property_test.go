@@ -314,7 +314,11 @@ func TestPropertyAWeekIsItsSevenDays(t *testing.T) {
 		for range 400 {
 			q.Date++
 			if is := b.Ask(q).Verdict == Closed; is != sunday {
-				want = &Change{q.Date, !is}
+				want = &Change{Date: q.Date, Opens: !is}
+				if is {
+					q.Date--
+				}
+				want.Clear = b.Ask(q).Verdict <= Conditional
 				break
 			}
 		}

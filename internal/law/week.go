@@ -84,7 +84,12 @@ func (b *Book) next(q Question, was bool, steps []civil.Date) *Change {
 	q.Weather = nil
 	for _, q.Date = range steps {
 		if b.closed(&q) != was {
-			return &Change{Date: q.Date, Opens: was}
+			c := &Change{Date: q.Date, Opens: was}
+			if !c.Opens {
+				q.Date--
+			}
+			c.Clear = b.Ask(q).Verdict <= Conditional
+			return c
 		}
 	}
 	return nil

@@ -21,7 +21,7 @@ func TestOwnDesignWeekStates(t *testing.T) {
 	w = b.Week(Question{Place: wendrakeOutside, Product: lawn67, Weather: &Weather{Alerts: []string{"Flood Watch"}}}, day("2026-05-11"))
 	assert.Equal(t, "closed_all", w.State)
 	require.NotNil(t, w.Next)
-	assert.Equal(t, Change{Date: day("2026-06-01")}, *w.Next)
+	assert.Equal(t, Change{Date: day("2026-06-01"), Clear: true}, *w.Next)
 }
 
 func TestOwnDesignZonesThatVaryByPlace(t *testing.T) {
