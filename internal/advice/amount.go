@@ -2,8 +2,10 @@ package advice
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
+	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/message"
@@ -12,10 +14,17 @@ import (
 )
 
 // Bag is an analysis that stores sell, for turning a rate of nitrogen into
-// pounds of product. No brand: three numbers and the slow-release share.
+// pounds of product. No brand: three numbers, the slow-release share, and what
+// else the law asks about.
 type Bag struct {
 	turf.Analysis
-	SlowPct float64 // of the nitrogen, %
+	SlowPct     float64 // of the nitrogen, %
+	Class, Form string  // as the law's files name them
+}
+
+// product is the bag in the eyes of the law.
+func (b Bag) product() law.Product {
+	return law.Product{Name: b.Name(), NPct: b.NPct, P2O5Pct: b.P2O5Pct, K2OPct: b.K2OPct, SlowNPct: b.NPct * b.SlowPct / 100, Class: b.Class, Form: b.Form}
 }
 
 // Name returns the analysis as bags print it: "24-0-11".
@@ -29,6 +38,7 @@ func ReadBags(t *diag.Table) []Bag {
 	var all []Bag
 	for _, bt := range t.Tables("bag") {
 		b := Bag{Analysis: turf.Analysis{NPct: bt.Number("n"), P2O5Pct: bt.Number("p2o5"), K2OPct: bt.Number("k2o")}, SlowPct: bt.Quantity("slow", quantity.Percent)}
+		b.Class, b.Form = bt.One("class", law.BagClasses()...), bt.One("form", law.Forms()...)
 		if b.NPct <= 0 || b.P2O5Pct < 0 || b.K2OPct < 0 || b.NPct+b.P2O5Pct+b.K2OPct > 100 {
 			bt.Errorf("n", "write the three numbers of a bag that holds nitrogen", "%s is not the analysis of such a bag", b.Name())
 		}
@@ -43,21 +53,22 @@ func ReadBags(t *diag.Table) []Bag {
 }
 
 // nitrogenLimits are the strictest limits on one feeding over all places of
-// the zone, lb per 1000 ft² and % of the nitrogen; NaN where there is none.
-type nitrogenLimits struct{ total, soluble, minSlow, maxSlow float64 }
+// the zone, lb per 1000 ft²; NaN where there is none.
+type nitrogenLimits struct{ total, soluble float64 }
 
-func (z ZoneLaw) nitrogenLimits() nitrogenLimits {
+// nitrogenLimits reads them from the conditions of each place.
+func (z ZoneLaw) nitrogenLimits(conditions func(PlaceLaw) []law.Condition) nitrogenLimits {
 	nan := math.NaN()
-	l := nitrogenLimits{nan, nan, nan, nan}
+	l := nitrogenLimits{nan, nan}
 	least := func(x *float64, v float64) {
 		if !(*x <= v) {
 			*x = v
 		}
 	}
 	for _, p := range z.Places {
-		for _, c := range p.Conditions["N"] {
+		for _, c := range conditions(p) {
 			// A figure for one class or form of product stands in for the general
-			// one there; what is printed here is about any bag.
+			// one there, where the product is not known.
 			if c.Class != "" || c.Form != "" {
 				continue
 			}
@@ -66,21 +77,63 @@ func (z ZoneLaw) nitrogenLimits() nitrogenLimits {
 				least(&l.total, c.Value)
 			case "per_app_soluble_n":
 				least(&l.soluble, c.Value)
-			case "max_slow":
-				least(&l.maxSlow, c.Value)
-			case "min_slow":
-				if !(l.minSlow >= c.Value) {
-					l.minSlow = c.Value
-				}
 			}
 		}
 	}
 	return l
 }
 
+// about asks the law of a place about a bag, in the zone's week.
+func (z ZoneLaw) about(p PlaceLaw, b Bag) law.Question {
+	return law.Question{Place: p.Place, Actor: law.Homeowner, AsOf: z.AsOf, Product: b.product(), Grass: z.grass}
+}
+
+// barred says where, when and why the law bars a bag, or does not clear it, where
+// it leaves nitrogen as such.
+func (z ZoneLaw) barred(b Bag) []message.Message {
+	type bar struct {
+		hit  law.Hit
+		days []civil.Date
+	}
+	return z.told(func(p PlaceLaw) []message.Message {
+		var bars []bar
+		week := z.book.Week(z.about(p, b), z.Monday)
+		for i, day := range week.Days {
+			general := p.Homeowner["N"].Days[i]
+			if day.Verdict < law.NotCleared || day.Verdict <= general.Verdict {
+				continue
+			}
+			for _, h := range day.Hits {
+				if h.Verdict == day.Verdict {
+					x := Gather(&bars, bar{hit: h}, func(a, b bar) bool {
+						return a.hit.Record == b.hit.Record && a.hit.Rule == b.hit.Rule && a.hit.Detail == b.hit.Detail
+					})
+					x.days = append(x.days, z.Monday.AddDays(i))
+				}
+			}
+		}
+		var out []message.Message
+		for _, x := range bars {
+			why := x.hit.Detail
+			switch {
+			case x.hit.Verdict == law.NotCleared:
+				why = "not_cleared"
+			case slices.Contains([]string{"slow_pct", "must_be_soluble", "max_slow_pct"}, why):
+			case x.hit.Rule != nil && slices.Contains(x.hit.Rule.Targets, "P") && !slices.Contains(x.hit.Rule.Targets, "N"):
+				why = "phosphorus"
+			default:
+				why = "kind"
+			}
+			out = append(out, saysHit("amount.barred", x.hit, x.days).Name("bag", b.Name()).Word("why", "bag_barred."+why))
+		}
+		return out
+	})
+}
+
 // amounts says how much nitrogen one feeding may hold and what that is of
 // common bags: the least of what the grass takes at once, what the rule says,
-// and what the law allows. It is rounded down, to what a spreader can be set to.
+// and what the law allows of that very product; and which bags it bars, and why.
+// It is rounded down, to what a spreader can be set to.
 func (in *Input) amounts(r *Rule) []message.Message {
 	limit := in.Grass.NSingleGM2
 	if r != nil && r.RateGM2 > 0 {
@@ -90,16 +143,18 @@ func (in *Input) amounts(r *Rule) []message.Message {
 	if math.IsNaN(grass) || grass <= 0 {
 		return nil
 	}
-	l := in.Law.nitrogenLimits()
 	most := grass
-	if l.total < most {
+	if l := in.Law.nitrogenLimits(func(p PlaceLaw) []law.Condition { return p.Conditions["N"] }); l.total < most {
 		most = l.total
 	}
 	out := []message.Message{message.New("amount.rate").With("rate", rate(quantity.FloorTenths(most)))}
+	var barred []message.Message
 	for _, b := range in.Bags {
-		if b.SlowPct < l.minSlow || b.SlowPct > l.maxSlow {
+		if bars := in.Law.barred(b); len(bars) > 0 {
+			barred = append(barred, bars...)
 			continue
 		}
+		l := in.Law.nitrogenLimits(func(p PlaceLaw) []law.Condition { return in.Law.book.WeekConditions(in.Law.about(p, b), in.Law.Monday) })
 		n := grass
 		if allowed := law.LargestNLb1000(l.total, l.soluble, b.SlowPct/100); allowed < n {
 			n = allowed
@@ -108,9 +163,10 @@ func (in *Input) amounts(r *Rule) []message.Message {
 		if product <= 0 {
 			continue
 		}
-		out = append(out, message.New("amount.bag").With("product", rate(product)).Name("bag", b.Name()).With("slow", message.Number(b.SlowPct, 0)).With("rate", rate(quantity.FloorHundredths(n))))
+		out = append(out, message.New("amount."+b.Form).With("product", rate(product)).Name("bag", b.Name()).Word("class", "law_product."+b.Class).
+			With("slow", message.Number(b.SlowPct, 0)).With("rate", rate(quantity.FloorHundredths(n))))
 	}
-	return out
+	return append(out, barred...)
 }
 
 // rate is a rate in lb per 1000 ft², with as many decimals as it needs.

@@ -14,6 +14,7 @@ import (
 	"ligule/internal/diag"
 	"ligule/internal/disease"
 	"ligule/internal/herbicide"
+	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/season"
 	"ligule/internal/spray"
@@ -355,32 +356,32 @@ func TestEdgesOfIndicators(t *testing.T) {
 // A law's floors and ceilings of slow release, at their figures, and the pounds of
 // a bag, which are rounded down.
 func TestEdgesOfAmounts(t *testing.T) {
-	lines := func(z ZoneLaw, b Bag) int {
+	allowed := func(z ZoneLaw, b Bag) bool {
 		in := lawnAt(t)
 		in.Law, in.Bags, in.Grass.NSingleGM2 = z, []Bag{b}, oneLb1000
-		return len(in.amounts(nil)) - 1 // the first is the rate
+		return slices.ContainsFunc(in.amounts(nil), func(m message.Message) bool { return m.Code == "amount.granular" })
 	}
 	for _, c := range []struct {
 		name string
 		z    ZoneLaw
 		slow float64
-		want int
+		want bool
 	}{
-		{"just enough slow release", limited(condition("min_slow", 30)), 30, 1},
-		{"a little less", limited(condition("min_slow", 30)), 29.9, 0},
-		{"just the most", limited(condition("max_slow", 30)), 30, 1},
-		{"a little more", limited(condition("max_slow", 30)), 30.1, 0},
-		{"the higher of two floors", limited(condition("min_slow", 20), condition("min_slow", 40)), 30, 0},
-		{"in either order", limited(condition("min_slow", 40), condition("min_slow", 20)), 30, 0},
-		{"the lower of two ceilings", limited(condition("max_slow", 20), condition("max_slow", 40)), 30, 0},
-		{"no room for any nitrogen", limited(condition("per_app_total_n", 0)), 30, 0},
+		{"just enough slow release", limited(t, limit("a", "min_slow_pct = 30")), 30, true},
+		{"a little less", limited(t, limit("a", "min_slow_pct = 30")), 29.9, false},
+		{"just the most", limited(t, limit("a", "max_slow_pct = 30")), 30, true},
+		{"a little more", limited(t, limit("a", "max_slow_pct = 30")), 30.1, false},
+		{"the higher of two floors", limited(t, limit("a", "min_slow_pct = 20"), limit("b", "min_slow_pct = 40")), 30, false},
+		{"in either order", limited(t, limit("a", "min_slow_pct = 40"), limit("b", "min_slow_pct = 20")), 30, false},
+		{"the lower of two ceilings", limited(t, limit("a", "max_slow_pct = 20"), limit("b", "max_slow_pct = 40")), 30, false},
+		{"no room for any nitrogen", limited(t, limit("a", "per_app_total_n = 0.001")), 30, false},
 	} {
-		assert.Equal(t, c.want, lines(c.z, bag(24, 0, 11, c.slow)), c.name)
+		assert.Equal(t, c.want, allowed(c.z, bag(24, 0, 11, c.slow)), c.name)
 	}
 	// 1 lb of nitrogen takes 6.25 lb of a bag of 16 %, of which a spreader is set to
 	// 6.2.
 	in := lawnAt(t)
-	in.Law, in.Bags, in.Grass.NSingleGM2 = limited(), []Bag{bag(16, 0, 0, 0)}, oneLb1000
+	in.Law, in.Bags, in.Grass.NSingleGM2 = limited(t), []Bag{bag(16, 0, 0, 0)}, oneLb1000
 	product, ok := in.amounts(nil)[1].Slot("product")
 	require.True(t, ok)
 	assert.Equal(t, rate(6.2), product)
@@ -697,7 +698,7 @@ func TestEdgesOfWhatAnAuthorMayWrite(t *testing.T) {
 	assert.Contains(t, caution(90, 331), "at most 330")
 
 	bags := func(n, p, k, slow string) string {
-		return mistakes(t, fmt.Sprintf("[[bag]]\nn = %s\np2o5 = %s\nk2o = %s\nslow = %q\n", n, p, k, slow), func(root *diag.Table) { ReadBags(root) })
+		return mistakes(t, fmt.Sprintf("[[bag]]\nn = %s\np2o5 = %s\nk2o = %s\nslow = %q\nclass = \"synthetic\"\nform = \"liquid\"\n", n, p, k, slow), func(root *diag.Table) { ReadBags(root) })
 	}
 	assert.Empty(t, bags("46", "0", "54", "0 %"), "all of it nutrient")
 	assert.NotEmpty(t, bags("46", "0", "54.1", "0 %"))

@@ -19,6 +19,9 @@ type ZoneLaw struct {
 	Monday civil.Date
 	AsOf   civil.Date
 	Places []PlaceLaw
+
+	book  *law.Book // for what is asked later: of one product
+	grass string    // of one grass; "" before [ZoneLaw.ForGrass]
 }
 
 // PlaceLaw is the law of one place: for each nutrient, by letter of the law's
@@ -51,7 +54,7 @@ func LawLetters(uses []string) []string {
 // Each day is asked with the forecast rain of that day, mm, where there is any:
 // a rule of law about heavy rain is the law's to judge.
 func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.Week, asOf civil.Date, rainMM func(civil.Date) (float64, bool)) ZoneLaw {
-	z := ZoneLaw{Monday: week.Monday(), AsOf: asOf}
+	z := ZoneLaw{Monday: week.Monday(), AsOf: asOf, book: b}
 	daily := func(d civil.Date) *law.Weather {
 		mm, ok := rainMM(d)
 		if !ok {
@@ -77,12 +80,12 @@ func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.We
 
 // ForGrass returns the same with the conditions for one grass: some laws cap
 // the year's nitrogen by grass. Nothing else depends on it.
-func (z ZoneLaw) ForGrass(b *law.Book, grass string) ZoneLaw {
-	z.Places = slices.Clone(z.Places)
+func (z ZoneLaw) ForGrass(grass string) ZoneLaw {
+	z.Places, z.grass = slices.Clone(z.Places), grass
 	for i, p := range z.Places {
 		z.Places[i].Conditions = maps.Clone(p.Conditions)
 		q := law.Question{Place: p.Place, Actor: law.Homeowner, AsOf: z.AsOf, Product: law.ProductOf("N"), Grass: grass}
-		z.Places[i].Conditions["N"] = b.WeekConditions(q, z.Monday)
+		z.Places[i].Conditions["N"] = z.book.WeekConditions(q, z.Monday)
 	}
 	return z
 }

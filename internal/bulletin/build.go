@@ -261,7 +261,7 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 	in := &advice.Input{
 		Week: week, IssueDate: date, ZoneName: z.Name, Climate: z.Climate, State: z.State, Grass: p,
 		Rules: ws.Rules, Conflicts: ws.Conflicts, Catalogue: ws.Catalogue, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
-		Law:   w.law.ForGrass(ws.Law, p.ID),
+		Law:   w.law.ForGrass(p.ID),
 		Pests: ws.Pests, Reports: ws.ReportsOf(z.ID, date), Treatments: ws.TreatmentsOf(z.ID, date),
 		Hours: w.hours,
 	}

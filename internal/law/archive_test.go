@@ -76,7 +76,7 @@ func readProducts() map[string]Product {
 	}
 	out := map[string]Product{"nitrogen": ProductOf("N"), "phosphorus": ProductOf("P"), "neither": ProductOf("")}
 	for _, r := range rows {
-		if !slices.Contains(classes(), r.Get("class")) || !slices.Contains(append(forms(), ""), r.Get("form")) {
+		if !slices.Contains(classes(), r.Get("class")) || !slices.Contains(append(Forms(), ""), r.Get("form")) {
 			panic(r.At + ": class or form")
 		}
 		out[r.Get("name")] = Product{Name: r.Get("name"), NPct: number(r.Get("n")), SlowNPct: number(r.Get("slow n")), P2O5Pct: number(r.Get("p2o5")),

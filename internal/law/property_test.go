@@ -80,7 +80,7 @@ func genRule(id string) *rapid.Generator[Rule] {
 		}
 		r.ExemptSites, r.ExemptProducts = pick("sites", sites()[:2]), pick("exempt products", classes()[:3])
 		if rapid.Bool().Draw(t, "narrow") {
-			r.OnlyForms, r.OnlyProducts = pick("forms", forms()), pick("products", classes()[:3])
+			r.OnlyForms, r.OnlyProducts = pick("forms", Forms()), pick("products", classes()[:3])
 		}
 		if rapid.Bool().Draw(t, "dated") {
 			r.EffectiveFrom = genDate("2025-06-01", "2026-12-01").Draw(t, "effective from")

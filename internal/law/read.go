@@ -125,7 +125,7 @@ func readRule(t *diag.Table) Rule {
 	r.ExemptSites = t.Words("exempt_sites", false, sites()...)
 	r.ExemptProducts = t.Words("exempt_products", false, classes()...)
 	r.OnlyProducts = t.Words("only_products", false, classes()...)
-	r.OnlyForms = t.Words("only_forms", false, forms()...)
+	r.OnlyForms = t.Words("only_forms", false, Forms()...)
 	r.ExemptIf = codes(t, "exempt_if")
 	for _, x := range t.Tables("exempt_actors_if") {
 		r.ExemptActorsIf = append(r.ExemptActorsIf, ActorExemption{

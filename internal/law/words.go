@@ -106,7 +106,14 @@ func classes() []string {
 		"lime", "gypsum", "wood_ash", "raw_manure", "manipulated_manure", "compost", "soil_amendment", "pesticide_only"}
 }
 
-func forms() []string      { return []string{"granular", "liquid"} }
+// BagClasses are the classes of fertilizer that a bag for lawns can be of.
+func BagClasses() []string {
+	return []string{"synthetic", "natural_organic", "enhanced_efficiency", "starter"}
+}
+
+// Forms are the forms of fertilizer that law tells apart.
+func Forms() []string { return []string{"granular", "liquid"} }
+
 func exceptions() []string { return []string{"soil_test_p", "new_turf", "repair"} }
 func gears() []string {
 	return []string{"rotary", "rotary_deflector", "drop_spreader", "targeted_liquid"}
