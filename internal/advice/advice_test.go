@@ -266,11 +266,11 @@ func inputOf(t testing.TB, g turf.Growth, felt *weather.Felt, b *law.Book, place
 
 // lawOf asks the law about the week, with the rain that is forecast.
 func lawOf(felt *weather.Felt, b *law.Book, water *watering.Book, places []law.Place) ZoneLaw {
-	return AskLaw(b, water, places, week29, issue29, func(d civil.Date) (float64, bool) {
+	return AskLaw(b, water, places, week29, issue29, func(d civil.Date) *law.Weather {
 		if felt == nil || felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
-			return 0, false
+			return nil
 		}
-		return felt.View.Days.At(weather.RainMM, d), true
+		return ForecastRain(felt.View.Days.At(weather.RainMM, d), nil)
 	})
 }
 

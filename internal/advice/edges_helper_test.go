@@ -86,7 +86,7 @@ func lies(change func(*turf.Growth)) func(*Input) {
 // under puts the lawn under a law at some places.
 func under(b *law.Book, places ...law.Place) func(*Input) {
 	return func(in *Input) {
-		in.Law = AskLaw(b, watering.NewBook(nil, nil), places, in.Week, in.IssueDate, func(civil.Date) (float64, bool) { return 0, false })
+		in.Law = AskLaw(b, watering.NewBook(nil, nil), places, in.Week, in.IssueDate, func(civil.Date) *law.Weather { return nil })
 	}
 }
 

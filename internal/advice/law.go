@@ -51,22 +51,14 @@ func LawLetters(uses []string) []string {
 }
 
 // AskLaw asks the books about a week at every place, as of the issue date.
-// Each day is asked with the forecast rain of that day, mm, where there is any:
-// a rule of law about heavy rain is the law's to judge.
-func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.Week, asOf civil.Date, rainMM func(civil.Date) (float64, bool)) ZoneLaw {
+// Each day is asked with the rain that is forecast for it, nil where none is: a
+// rule of law about heavy rain is the law's to judge.
+func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.Week, asOf civil.Date, rain func(civil.Date) *law.Weather) ZoneLaw {
 	z := ZoneLaw{Monday: week.Monday(), AsOf: asOf, book: b}
-	daily := func(d civil.Date) *law.Weather {
-		mm, ok := rainMM(d)
-		if !ok {
-			return nil
-		}
-		in, _ := quantity.In(mm, quantity.Depth, quantity.US)
-		return &law.Weather{ForecastRainIn24h: &in}
-	}
 	for _, place := range places {
 		p := PlaceLaw{Place: place, Homeowner: map[string]law.PlaceWeek{}, ForHire: map[string]law.PlaceWeek{}, Conditions: map[string][]law.Condition{}}
 		for _, n := range law.Nutrients() {
-			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: law.ProductOf(n), DailyWeather: daily}
+			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: law.ProductOf(n), DailyWeather: rain}
 			p.Homeowner[n] = b.Week(q, z.Monday)
 			p.Conditions[n] = b.WeekConditions(q, z.Monday)
 			q.Actor = law.ForHire
@@ -76,6 +68,31 @@ func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.We
 		z.Places = append(z.Places, p)
 	}
 	return z
+}
+
+// ForecastRain is the rain that law asks about on a day: the sum of the day, mm, and
+// hour by hour, mm, from its first hour on to the end of the next day, since rain
+// within 24 hours is counted from any hour of it. None where neither is known.
+func ForecastRain(dayMM float64, hoursMM []float64) *law.Weather {
+	inches := func(mm float64) float64 {
+		in, _ := quantity.In(mm, quantity.Depth, quantity.US)
+		return in
+	}
+	w := &law.Weather{}
+	if !math.IsNaN(dayMM) {
+		in := inches(dayMM)
+		w.ForecastRainIn24h = &in
+	}
+	if len(hoursMM) > 0 {
+		w.ForecastRain = &law.RainSteps{StepHours: 1}
+		for _, mm := range hoursMM {
+			w.ForecastRain.In = append(w.ForecastRain.In, inches(mm))
+		}
+	}
+	if w.ForecastRainIn24h == nil && w.ForecastRain == nil {
+		return nil
+	}
+	return w
 }
 
 // ForGrass returns the same with the conditions for one grass: some laws cap

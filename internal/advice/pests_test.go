@@ -15,6 +15,7 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/disease"
+	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
@@ -113,7 +114,7 @@ func walk(t testing.TB, felt *weather.Felt, week civil.Week, grass *turf.Profile
 		Lawn: season.NewRecord(felt).Lawn(grass), Calendar: calendar(t, "piedmont", grass.ID),
 		Pests: pests(t), Rules: rules(t, catalogue, ruleText), Catalogue: catalogue, Cautions: cautions, Units: quantity.US,
 	}
-	in.Law = AskLaw(lawBook(t, record("open", "state", "2026-01-10", window("winter", "12-10", "12-20", `"N"`))), watering.NewBook(nil, nil), onePlace, week, issue, func(civil.Date) (float64, bool) { return 0, false })
+	in.Law = AskLaw(lawBook(t, record("open", "state", "2026-01-10", window("winter", "12-10", "12-20", `"N"`))), watering.NewBook(nil, nil), onePlace, week, issue, func(civil.Date) *law.Weather { return nil })
 	return in
 }
 

@@ -2,6 +2,7 @@ package bulletin
 
 import (
 	"cmp"
+	"math"
 	"runtime"
 	"slices"
 	"sync"
@@ -10,6 +11,7 @@ import (
 
 	"ligule/internal/advice"
 	"ligule/internal/civil"
+	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/season"
@@ -250,8 +252,8 @@ type zoneWeek struct {
 // week gathers what the grasses of a zone share.
 func (m *models) week(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) zoneWeek {
 	w := zoneWeek{year: m.year[z.Station]}
-	w.law = advice.AskLaw(ws.Law, ws.WaterLaw, z.Places, week, m.date, w.year.rain)
 	w.hours, w.issued = hoursAhead(ws, z, week)
+	w.law = advice.AskLaw(ws.Law, ws.WaterLaw, z.Places, week, m.date, w.rain)
 	return w
 }
 
@@ -276,13 +278,20 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 	return in
 }
 
-// rain returns the forecast rain of a day, mm, where the forecast on file covers
-// it; there may be no weather at all.
-func (y *stationYear) rain(d civil.Date) (float64, bool) {
-	if y == nil || y.felt.View.Basis(weather.RainMM, d) != weather.ForecastDay {
-		return 0, false
+// rain returns the forecast rain of a day, where the forecasts on file cover it;
+// there may be no weather at all.
+func (w zoneWeek) rain(d civil.Date) *law.Weather {
+	dayMM := math.NaN()
+	if y := w.year; y != nil && y.felt.View.Basis(weather.RainMM, d) == weather.ForecastDay {
+		dayMM = y.felt.View.Days.At(weather.RainMM, d)
 	}
-	return y.felt.View.Days.At(weather.RainMM, d), true
+	var hoursMM []float64
+	for _, h := range w.hours {
+		if h.Date == d || h.Date == d+1 {
+			hoursMM = append(hoursMM, h.RainMM)
+		}
+	}
+	return advice.ForecastRain(dayMM, hoursMM)
 }
 
 // maxChanges keeps "what changed" to what a reader takes in at a glance.

@@ -14,6 +14,7 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/season"
+	"ligule/internal/spray"
 	"ligule/internal/turf"
 	"ligule/internal/voice"
 	"ligule/internal/weather"
@@ -110,11 +111,23 @@ func TestEdgesOfRainForTheLaw(t *testing.T) {
 	records.Set(weather.RainMM, edgeIssue-1, math.NaN())
 	p := newPress(t, records)
 	p.station.Forecasts = []weather.Forecast{forecastFrom(edgeIssue-1, 5)}
-	rain := p.lived().year["s"].rain
+	rain := p.lived().week(p.Workspace, p.Zones[0], edgeWeek).rain
 	for ago, want := range map[int]bool{2: false, 1: false, 0: true, -3: true, -4: false} {
-		_, ok := rain(edgeIssue.AddDays(-ago))
-		assert.Equal(t, want, ok, "%d days before the issue date", ago)
+		assert.Equal(t, want, rain(edgeIssue.AddDays(-ago)) != nil, "%d days before the issue date", ago)
 	}
+}
+
+// Rain within 24 hours of a day is that of its hours and of those of the next.
+func TestEdgesOfHourlyRainForTheLaw(t *testing.T) {
+	w := zoneWeek{}
+	for i, mm := range []float64{1, 2, 3, 4} {
+		w.hours = append(w.hours, spray.Hour{Date: edgeIssue.AddDays(i), Of: 12, RainMM: mm * 25.4})
+	}
+	rain := w.rain(edgeIssue + 1)
+	require.NotNil(t, rain)
+	assert.Nil(t, rain.ForecastRainIn24h)
+	assert.InDeltaSlice(t, []float64{2, 3}, rain.ForecastRain.In, 1e-9)
+	assert.Nil(t, w.rain(edgeIssue+9))
 }
 
 // A change is told once, in the week in which it comes about.

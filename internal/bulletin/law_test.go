@@ -66,7 +66,7 @@ func sentences(ws *workspace.Workspace, all []*message.Said) []string {
 	return out
 }
 
-func dry(civil.Date) (float64, bool) { return 0, false }
+func dry(civil.Date) *law.Weather { return nil }
 
 // Each place of a straddling zone gets its own reasons, and who does it at home
 // other ones than who is paid to.
