@@ -86,7 +86,7 @@ func ReadAlerts(file string, text []byte, received time.Time, list *diag.List) A
 		errorf(1+bytes.Count(text[:min(int(syntax.Offset), len(text))], []byte{'\n'}), again, "not JSON: %v", err)
 		return out
 	case err != nil:
-		errorf(0, again, "not a list of alerts: %v", err)
+		errorf(0, again, "not a list of alerts: %s", mistyped(err))
 		return out
 	case doc.Type == "Feature":
 		doc.Features = []json.RawMessage{text}
@@ -120,7 +120,7 @@ type alertProperties struct {
 func readAlert(raw []byte, received time.Time) ([]Alert, error) {
 	var f struct{ Properties alertProperties }
 	if err := json.Unmarshal(raw, &f); err != nil {
-		return nil, fmt.Errorf("not an alert of the service: %w", err)
+		return nil, fmt.Errorf("not an alert of the service: %s", mistyped(err))
 	}
 	p := &f.Properties
 	a := Alert{Event: strings.TrimSpace(p.Event), Areas: slices.Concat(p.Geocode.UGC, p.Geocode.SAME)}
@@ -189,6 +189,15 @@ func readAlert(raw []byte, received time.Time) ([]Alert, error) {
 		}
 	}
 	return out, nil
+}
+
+// mistyped says what of a JSON document is of the wrong type.
+func mistyped(err error) string {
+	var wrong *json.UnmarshalTypeError
+	if !errors.As(err, &wrong) || wrong.Field == "" {
+		return err.Error()
+	}
+	return fmt.Sprintf("%s cannot be a JSON %s", strings.ToLower(wrong.Field), wrong.Value)
 }
 
 // vtec is what a Valid Time Event Code tells (NWS Instruction 10-1703).
