@@ -75,6 +75,7 @@ rain_in = 2.0
 rain_hours = 24
 rain_compare = ">="
 rain_basis = "forecast"
+ground = ["snow"]
 as_written = "not in a storm"
 citation = "1"
 `))
@@ -83,6 +84,9 @@ citation = "1"
 			w := &law.Weather{Alerts: AlertsOn(all, d)}
 			if inches := 2.0; d == rainOn {
 				w.ForecastRainIn24h = &inches
+			}
+			if rainOn != 0 && d == rainOn+1 {
+				w.Ground = []string{"snow"}
 			}
 			return w
 		})
@@ -123,7 +127,7 @@ citation = "1"
 			[]string{"law.closed_alert 1 Flood Watch alert_until.at 3 720", "law.closed_alert 2 3 4 Hurricane Watch alert_until.at 4 720"}},
 		{"one twice", 0, []weather.Alert{alert("Flood Watch", 4, 5.5), alert("Flood Watch", 1, 1.5)},
 			[]string{"law.closed_alert 1 Flood Watch alert_until.at 1 720", "law.closed_alert 4 5 Flood Watch alert_until.at 5 720"}},
-		{"and rain", issue29 + 3, []weather.Alert{alert("Flood Watch", 1, 2.5)}, []string{"law.closed_alert 1 2 Flood Watch alert_until.at 2 720", "law.closed_rain 3"}},
+		{"and rain, and then snow", issue29 + 3, []weather.Alert{alert("Flood Watch", 1, 2.5)}, []string{"law.closed_alert 1 2 Flood Watch alert_until.at 2 720", "law.closed_rain 3", "law.closed_rule 4"}},
 		{"over before the week", 0, []weather.Alert{alert("Flood Watch", 0, 1)}, nil},
 		{"of what it does not name", 0, []weather.Alert{alert("Flood Warning", 1, 3)}, nil},
 	} {
