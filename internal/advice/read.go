@@ -87,6 +87,10 @@ func (in *Input) conclude(q *question) {
 	// to, unless something that the law leaves open is worth doing.
 	if q.topic == Feed && !slices.ContainsFunc(q.all, func(c candidate) bool { return c.draft.Verdict == Do || c.draft.Rule == nil }) {
 		if d, closed := in.lawSpeaks(); closed {
+			slices.SortStableFunc(q.all, heavier)
+			if len(q.all) > 0 && d.Say.Code == closedInPart && q.all[0].draft.Verdict != Closed {
+				d = d.andWait(q.all[0].draft)
+			}
 			q.all = append(q.all, candidate{draft: d, origin: d})
 		}
 	}
@@ -183,6 +187,11 @@ func (in *Input) draft(t RuleTrace) candidate {
 	d := Draft{
 		Rule: r, Pest: t.Pest, Topic: r.Topic, Verdict: r.Verdict, Weight: r.Weight, Uses: r.Uses, Does: in.deeds(r, t.Pest),
 		Say: in.say(r, r.Say, t.Pest, false), Why: in.say(r, r.Why, t.Pest, true), More: r.More, Reasons: t.Clauses,
+	}
+	if uses, from, to := in.putOff(r); len(uses) > 0 {
+		if shut := in.Law.closedLater(uses, from, to); len(shut) > 0 {
+			d.Say = message.New("answer.later_closed").Said("say", d.Say).With("law", message.Messages(message.Sentences, shut...))
+		}
 	}
 	stopped, conditions := in.pass(d)
 	held := d

@@ -3,6 +3,7 @@ package advice
 import (
 	"maps"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -30,6 +31,7 @@ type Rule struct {
 	Each     Topic    // Disease, Weed or Insect: it speaks once for each that attacks the grass; "" if for none
 	Pest     string   // id: it speaks of this one alone, of the kind Each
 	Lawns    string   // of a rule with Each: whether it speaks for single lawns where a pest was found, "also" or "only"; "": it does not
+	Later    *Later   // what it puts off, and to when; nil if it names no time of the year
 	RateGM2  float64  // most nitrogen at one time by this rule, g/m²; 0 leaves it to the grass and the law
 	Say      string   // one sentence, with {slots}
 	Why      string   // may be empty
@@ -40,11 +42,20 @@ type Rule struct {
 	when     []term
 }
 
+// Later is what a rule puts off to a time of the year.
+type Later struct {
+	Uses     []string
+	From, To civil.MonthDay
+}
+
 // AppliesTo reports whether the rule speaks about a grass in a climate.
 func (r *Rule) AppliesTo(p *turf.Profile, climate string) bool {
 	return (len(r.Grasses) == 0 || slices.Contains(r.Grasses, p.ID) || slices.Contains(r.Grasses, string(p.Kind))) &&
 		(len(r.Climates) == 0 || slices.Contains(r.Climates, climate))
 }
+
+// monthName is a month in a text.
+var monthName = regexp.MustCompile(`\b(January|February|March|April|May|June|July|August|September|October|November|December)\b`)
 
 // maxWeight keeps rules from shouting each other down.
 const maxWeight = 100
@@ -90,8 +101,19 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			when.Close()
 		}
 		checkDeeds(rt, r)
+		if lt := rt.Table("later", false); lt != nil {
+			r.Later = &Later{Uses: lt.Words("uses", true, season.Uses()...), From: lt.MonthDay("from"), To: lt.MonthDay("to")}
+			if r.Verdict == Do {
+				rt.Errorf("later", "leave it out", "what is to be done now is not put off")
+			}
+			lt.Close()
+		}
 		if text := rt.Table("text", true); text != nil {
 			r.readText(text, c)
+			// A time that the law is not asked about would go around it.
+			if r.Topic == Feed && r.Verdict != Do && r.Later == nil && monthName.MatchString(r.Say) {
+				rt.Errorf("later", `add later = { uses = ["nitrogen"], from = "09-01", to = "09-30" }, so that the law is asked about it`, "the text names a time to feed")
+			}
 			text.Close()
 		}
 		rt.Close()

@@ -122,7 +122,7 @@ func (p closedPart) says() message.Message {
 // where names places.
 func (c *Closings) where(names []string) message.Value {
 	if len(names) == len(c.places) && len(names) > 1 {
-		return message.Word("law.everywhere")
+		return message.Word("law.everywhere").Lowered()
 	}
 	return message.Texts(message.Comma, names...)
 }
