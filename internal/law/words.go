@@ -117,11 +117,14 @@ func basisWords() []string  { return []string{"text", "agency", "assumed"} }
 func grounds() []string     { return []string{"frozen", "snow", "saturated"} }
 func alertScopes() []string { return []string{"any_part_of_county", "zone"} }
 
+// WaterInDuty is the duty to water in what is spread, on the day of spreading.
+const WaterInDuty = "water_in"
+
 // Duties returns the codes of duties, each of which needs its words.
 // "as_written" is printed as the law writes it.
 func Duties() []string {
 	return []string{"sweep_back_now", "deflector_on_rotary", "no_clippings_in_street_or_water", "certified_applicator",
-		"sign_24h", "keep_records", "low_maintenance_strip", ownWords}
+		"sign_24h", "keep_records", "low_maintenance_strip", WaterInDuty, ownWords}
 }
 
 // alertEvents are the event names of weather alerts that a fertilizer law can
