@@ -30,6 +30,13 @@ type PlaceLaw struct {
 	Conditions map[string][]law.Condition // for a homeowner
 	Water      watering.Week              // of sprinklers on the public supply
 	Clashes    []law.Clash                // what cannot be kept together
+	Barred     []Barred                   // pesticides; of those barred as a whole the week is among the homeowner's too, by their use
+}
+
+// Barred is what some law bars of pesticides at a place, with the week.
+type Barred struct {
+	law.Barred
+	Home, Hire law.PlaceWeek
 }
 
 // lawLetters are the letters under which the law speaks of uses; of others it does
@@ -69,6 +76,16 @@ func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.We
 			p.Conditions[n] = b.WeekConditions(q, z.Monday)
 			q.Actor = law.ForHire
 			p.ForHire[n] = b.Week(q, z.Monday)
+		}
+		for _, x := range b.BarredAt(place) {
+			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: x.ProductOf()}
+			of := Barred{Barred: x, Home: b.Week(q, z.Monday)}
+			q.Actor = law.ForHire
+			of.Hire = b.Week(q, z.Monday)
+			if x.Class == "" {
+				p.Homeowner[x.Use] = of.Home
+			}
+			p.Barred = append(p.Barred, of)
 		}
 		p.Water = water.Week(place, "public", z.Monday, asOf)
 		p.Clashes = append(b.Clashes(place, z.Monday, z.Monday.AddDays(6), asOf), p.Water.Clashes(b)...)

@@ -43,6 +43,9 @@ func (b *Book) rulesOf(q Question, asOf, first, last civil.Date) []active {
 	var rules []active
 	for _, records := range b.Over(q.Place) {
 		for _, rec := range records {
+			if rec.OnPesticides() != q.Product.pesticide() {
+				continue
+			}
 			for i := range rec.Rules {
 				if a, ok := b.activeRule(rec, &rec.Rules[i], q, asOf, first, last); ok {
 					rules = append(rules, a)

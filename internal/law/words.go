@@ -88,9 +88,16 @@ func words[Code ~string](codes []Code) []string {
 
 func topics() []string {
 	return []string{"window", "weather", "rate", "content", "phosphorus", "buffer", "surface", "clippings",
-		"equipment", "posting", "license", "records", "sale"}
+		"equipment", "posting", "license", "records", "sale", pesticideTopic}
 }
-func targets() []string { return []string{"N", "P", "any", "always"} }
+
+// pesticideTopic is the topic of rules on what kills weeds, insects and fungi.
+const pesticideTopic = "pesticide"
+
+func targets() []string { return append([]string{"N", "P", "any", "always"}, Pesticides()...) }
+
+// Pesticides are the uses, besides fertilizer, that a record may bar on lawns.
+func Pesticides() []string { return []string{"fungicide", "herbicide", "insecticide"} }
 
 func actors() []string {
 	return []string{string(Homeowner), string(ForHire), string(Golf), string(Sports), string(Institutional),

@@ -1,7 +1,9 @@
 package workspace
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
@@ -56,6 +58,7 @@ func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
 	law.Lint(ws.Ordinances, ws.Places, asOf, list)
 	watering.Lint(ws.Watering, ws.Ordinances, ws.Places, asOf, list)
 	law.LintGrasses(ws.Ordinances, ws.grassIDs(), list)
+	ws.lintClasses(list)
 	ws.lintPlaces(list)
 	ws.lintClashes(asOf, list)
 }
@@ -91,12 +94,31 @@ func (ws *Workspace) lintClashes(asOf civil.Date, list *diag.List) {
 	}
 }
 
+// lintClasses finds classes of ingredients that a record bars and no ingredient has.
+func (ws *Workspace) lintClasses(list *diag.List) {
+	var known []string
+	if ws.Pests != nil && ws.Pests.Ingredients != nil {
+		for _, i := range ws.Pests.Ingredients.Ingredients {
+			known = append(known, i.Class)
+		}
+	}
+	for _, r := range ws.Ordinances {
+		for _, rule := range r.Rules {
+			for _, class := range rule.OnlyProducts {
+				if r.OnPesticides() && !slices.Contains(known, class) {
+					list.Errorf(rule.PosOf("only_products"), cmp.Or(diag.DidYouMean(class, known), "write a class of data/pests/ingredients.toml"), "no ingredient has the class %q", class)
+				}
+			}
+		}
+	}
+}
+
 // lintPlaces warns of places that nobody has looked up, and of records that
 // concern no place of a zone.
 func (ws *Workspace) lintPlaces(list *diag.List) {
 	bodies, inZones := map[string]bool{}, map[string]bool{}
 	for _, r := range ws.Ordinances {
-		if r.Status != law.StatusProposed && r.Status != law.StatusSuperseded {
+		if r.Status != law.StatusProposed && r.Status != law.StatusSuperseded && !r.OnPesticides() {
 			bodies[r.Jurisdiction] = true
 		}
 	}
