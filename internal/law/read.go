@@ -56,7 +56,7 @@ func ReadRecord(t *diag.Table) *Record {
 	r.LapseConfirmed = t.Bool("lapse_confirmed")
 	t.Text("checked_by")
 	r.RelationDown = Relation(t.OptOne("relation_down", words(relations())...))
-	r.PreemptTopics = t.Words("preempt_topics", false, topics()...)
+	r.PreemptTopics = t.Words("preempt_topics", false, allTopics()...)
 	if r.RelationDown == Preempts && len(r.PreemptTopics) == 0 {
 		t.Errorf("preempt_topics", `list the topics, such as ["window", "rate"]`, "a law that preempts must say which topics")
 	}
@@ -116,7 +116,7 @@ func readRule(t *diag.Table) Rule {
 	r.ID = t.ID("id")
 	r.Citation = t.Text("citation")
 	r.AsWritten = t.OptText("as_written")
-	r.Topic = t.One("topic", topics()...)
+	r.Topic = t.One("topic", allTopics()...)
 	r.Effect = Effect(t.One("effect", words(effects())...))
 	r.Targets = t.Words("targets", true, targets()...)
 	some(t, "targets", r.Targets)

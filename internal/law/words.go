@@ -88,8 +88,11 @@ func words[Code ~string](codes []Code) []string {
 
 func topics() []string {
 	return []string{"window", "weather", "rate", "content", "phosphorus", "buffer", "surface", "clippings",
-		"equipment", "posting", "license", "records", "sale", pesticideTopic}
+		"equipment", "posting", "license", "records", "sale"}
 }
+
+// allTopics are those of fertilizer law, and that of pesticides.
+func allTopics() []string { return append(topics(), pesticideTopic) }
 
 // pesticideTopic is the topic of rules on what kills weeds, insects and fungi.
 const pesticideTopic = "pesticide"

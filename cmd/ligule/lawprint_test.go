@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // A local ban of pesticides, from its record to print: it closes the answer in part,
@@ -23,4 +24,15 @@ func TestLocalBansOfPesticides(t *testing.T) {
 	}
 	assert.NotContains(t, pages["zones/ellerwade-bottoms/index.html"], "Lawn Care Rule")
 	assert.NotContains(t, pages["pests/brown-patch/index.html"], "Lawn Care Rule")
+}
+
+// What a count of pests rests on, from the weather on file to print: the forecast
+// where there is one for the week, else the estimates.
+func TestBasesOfPests(t *testing.T) {
+	for week, basis := range map[string]string{"2026-W30": "estimated", "2026-W46": "forecast"} {
+		code, stdout, stderr := ligule(t, root, "explain", "redfallow-piedmont", "tall-fescue", "--week", week)
+		require.Equal(t, exitOK, code, stderr)
+		assert.Regexp(t, `\n  diseases_to_watch +\d+ +`+basis+`\n`, stdout, week)
+		assert.Regexp(t, `\n  weeds_to_watch +\d+ +`+basis+`\n`, stdout, week)
+	}
 }
