@@ -219,7 +219,7 @@ func TestLinesThatFeedYield(t *testing.T) {
 	waits := &Rule{ID: "waits", Topic: Feed, Verdict: Wait, Say: "x"}
 	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other))))
 	assert.Equal(t, "mow it", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds, other))))
-	assert.Equal(t, "Feeding would help it, but not this week: see Feed.", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds))))
+	assert.Equal(t, "Feeding would help it once Feed says so: not this week.", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds))))
 	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Watch, bars))))
 	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Quiet, bars))))
 	closed := under(lawBook(t, record("summer", "state", "2026-01-10", window("s", "06-01", "09-30", `"N"`))), onePlace...)
