@@ -79,7 +79,7 @@ func indicators() []*Indicator {
 	sum := func(mm []float64) float64 { return enough(agromet.Total(mm), len(mm)) }
 	ahead := func(figure func(mm []float64) float64) func(*Input, int) Value {
 		return func(in *Input, _ int) Value {
-			return Value{Num: figure(weekAhead(in)), Basis: Forecast}
+			return Value{Num: figure(weekAhead(in)), Basis: onAhead.of(in, 0)}
 		}
 	}
 	list := []*Indicator{
@@ -153,7 +153,7 @@ func indicators() []*Indicator {
 			if !g.BalanceOK || g.NeedMM <= 0 {
 				return Value{Num: nan}
 			}
-			return Value{Num: 100 * math.Min(1, sum(weekAhead(in))/g.NeedMM), Basis: weakest(onModel.of(in, 0), Forecast)}
+			return Value{Num: 100 * math.Min(1, sum(weekAhead(in))/g.NeedMM), Basis: slices.Concat(onModel, onAhead).of(in, 0)}
 		}},
 		{Name: "sprinkler_minutes", Dim: quantity.Number, Now: true, measure: func(in *Input, _ int) Value {
 			g := in.growth(0).RainFed
@@ -178,7 +178,7 @@ func indicators() []*Indicator {
 					hours += w.To - w.From
 				}
 			}
-			return Value{Num: float64(hours), Basis: Forecast}
+			return Value{Num: float64(hours), Basis: onAhead.of(in, 0)}
 		}},
 	}
 	return append(list, pestIndicators()...)

@@ -102,6 +102,10 @@ func (p PlaceLaw) closedDays(use string, monday civil.Date) (days []civil.Date, 
 		switch {
 		case nutrient:
 			verdict = p.Homeowner[letter].Days[i].Verdict
+		case use != WaterUse:
+			if p.Homeowner[use].Days[i].Verdict == law.Closed {
+				verdict = law.Closed
+			}
 		case p.Water.State == "closed_all":
 			verdict = law.Closed
 		case p.Water.State == "not_cleared":
@@ -115,6 +119,15 @@ func (p PlaceLaw) closedDays(use string, monday civil.Date) (days []civil.Date, 
 		}
 	}
 	return days, clear
+}
+
+// elsewhere is what is said of places that a closing leaves out: that they are open
+// only of what somebody has looked up.
+func elsewhere(use string) string {
+	if slices.Contains(law.Pesticides(), use) {
+		return "none_found"
+	}
+	return "elsewhere"
 }
 
 // closed says that the law closes a use, and where that is not everywhere all
@@ -134,7 +147,7 @@ func (z ZoneLaw) closed(use string) message.Message {
 			rest = "not_cleared"
 		case rest == "not_cleared" || len(days) == 7:
 		case len(days) == 0:
-			rest = "elsewhere"
+			rest = elsewhere(use)
 		case rest == "":
 			rest = "other_days"
 		}

@@ -11,9 +11,11 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/disease"
+	"ligule/internal/law"
 	"ligule/internal/pest"
 	"ligule/internal/season"
 	"ligule/internal/turf"
+	"ligule/internal/watering"
 	"ligule/internal/weather"
 )
 
@@ -217,7 +219,7 @@ func TestLinesThatFeedYield(t *testing.T) {
 	waits := &Rule{ID: "waits", Topic: Feed, Verdict: Wait, Say: "x"}
 	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other))))
 	assert.Equal(t, "mow it", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds, other))))
-	assert.Equal(t, "Feeding would help it, but not this week: see Feed.", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds))))
+	assert.Equal(t, "Feeding would help it once Feed says so: not this week.", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds))))
 	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Watch, bars))))
 	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Quiet, bars))))
 	closed := under(lawBook(t, record("summer", "state", "2026-01-10", window("s", "06-01", "09-30", `"N"`))), onePlace...)
@@ -266,11 +268,27 @@ func TestEdgesOfWhatComesFirst(t *testing.T) {
 		r.Urgency = u
 		return ruled(r)
 	}
+	watered := func(state string, sinceMonday int, v Verdict) func(*Input) {
+		return func(in *Input) {
+			r := proposal(Water, WaterUse)
+			r.Verdict, in.Rules = v, []*Rule{r}
+			monday := in.Week.Monday()
+			law := &watering.Record{Header: law.Header{Title: "Hours", EffectiveFrom: monday.AddDays(sinceMonday)}}
+			in.Law = ZoneLaw{Monday: monday, AsOf: in.IssueDate, Places: []PlaceLaw{{Water: watering.Week{Monday: monday, State: state, Laws: []watering.Law{{Record: law}}}}}}
+		}
+	}
 	for _, c := range []struct {
 		name   string
 		change func(*Input)
 		want   Urgency
 	}{
+		{"a ban on watering that has stood for long", watered("closed_all", -90, Do), ByLaw},
+		{"a ban where nobody needs to water", watered("closed_all", -90, Skip), Routine},
+		{"hours of watering that have stood", watered("limited", -1, Do), Routine},
+		{"hours of watering from Monday on", watered("limited", 0, Do), ByLaw},
+		{"hours from Sunday on", watered("limited", 6, Do), ByLaw},
+		{"hours from the Monday after on", watered("limited", 7, Do), Routine},
+		{"new hours where nobody needs to water", watered("limited", 0, Skip), Routine},
 		{"a season that ends on Sunday", summer("06-01", "07-19"), ByLaw},
 		{"the Monday after", summer("06-01", "07-20"), Routine},
 		{"one that begins on Monday", summer("07-13", "09-01"), ByLaw},

@@ -32,7 +32,9 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	}
 	switch decision.Answer {
 	case disease.AnswerHold:
-		return stop(Wait, "hold", reasons...)
+		held, none := stop(Wait, "hold", reasons...)
+		held.say = held.say.Word("until", phrase("treat_until", decision.Reasons[0]))
+		return held, none
 	case disease.AnswerClosed, disease.AnswerNone, disease.AnswerSilent:
 		return stop(Skip, string(decision.Answer), reasons...)
 	}

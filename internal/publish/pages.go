@@ -251,10 +251,10 @@ func (e *press) feedJobs() []job {
 	zones := map[string][]entry{}
 	for _, r := range slices.Backward(e.regions) {
 		whole = append(whole, e.advisory("region", "region", "region",
-			letterData{Name: e.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: regionCautions(r)}))
+			letterData{Name: e.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Part: r.Part(), Region: r, Cautions: regionCautions(r)}))
 		for _, z := range r.Zones {
 			zones[z.ID] = append(zones[z.ID], e.advisory("zone", z.ID, "region/"+z.ID,
-				letterData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Zone: z}))
+				letterData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Part: z.Law.Part, Zone: z}))
 		}
 	}
 	jobs := []job{feedJob("", "/", "/feed.xml", whole)}

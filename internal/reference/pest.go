@@ -9,6 +9,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/homeuse"
+	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
@@ -111,7 +112,7 @@ func (m *maker) choose(names []string, grass ...string) homeuse.Choice {
 // home tells what goes with all that the page has named so far, its classes, and
 // where it was read who may use it.
 func (m *maker) home() (says []Statement, classes []string, cites []Cite) {
-	for _, text := range (homeuse.Choice{Offered: m.named, Licensed: m.rest}).Says() {
+	for _, text := range append((homeuse.Choice{Offered: m.named, Licensed: m.rest}).Says(), m.barred()...) {
 		says = append(says, Statement{Text: message.Say(text)})
 	}
 	var read []turf.Cite
@@ -120,6 +121,33 @@ func (m *maker) home() (says []Statement, classes []string, cites []Cite) {
 		read = append(read, a.Cite)
 	}
 	return says, classes, m.cites(read)
+}
+
+// barred tells which local laws bar something of what is named.
+func (m *maker) barred() (out []message.Message) {
+	for _, r := range m.ws.Ordinances {
+		for i := range r.Rules {
+			rule := &r.Rules[i]
+			if !r.OnPesticides() || r.Status != law.StatusInForce || m.as < max(r.EffectiveFrom, rule.EffectiveFrom) || !r.EffectiveTo.IsZero() && m.as > r.EffectiveTo {
+				continue
+			}
+			var names []string
+			for _, a := range m.named {
+				if m.ws.Pests.Ingredients.Barred(a.Name, rule.Targets, rule.OnlyProducts) {
+					names = append(names, a.Name)
+				}
+			}
+			what := message.Texts(message.Comma, names...)
+			if len(rule.OnlyProducts) == 0 {
+				what = message.WordsOr(message.Comma, "law_target", rule.Targets...)
+			}
+			if len(names) > 0 {
+				out = append(out, message.New("home.local_law").Name("place", r.JurisdictionName).Name("law", r.Title).Name("rule", law.Pinpoint(r, rule)).
+					Date("checked", r.CheckedOn).With("names", what))
+			}
+		}
+	}
+	return out
 }
 
 // Pests makes the pages of pests in the order of the book: diseases, weeds,
