@@ -13,11 +13,11 @@ func TestLocalBansOfPesticides(t *testing.T) {
 	pages := printed(t, "2026-W48")
 	for page, says := range map[string]string{
 		"zones/gannet-shore/st-augustine/index.html": "No weed killer in Vellinport, all week, by local rule; elsewhere we have no such rule on record",
-		"zones/gannet-shore/index.html":              "Weed killer: closed all week by the Lawn Care Rule (9-141). We read it on September 8, 2026.",
+		"zones/gannet-shore/index.html":              "Weed killer: closed all week by the Lawn Care Rule (9-141). We read it on March 5, 2026.",
 		"issues/2026-W48/gannet-shore/index.html":    "Insecticide (neonicotinoid): closed all week by the Lawn Care Rule (9-142).",
 		"zones/gannet-shore/year/index.html":         "Closed by local rule, Vellinport: from September 1, 2026 on, with no end on record.",
-		"pests/dollarweed/index.html":                "City of Vellinport bars on home lawns, by the Lawn Care Rule (9-141), read on September 8, 2026: weed killers.",
-		"pests/white-grubs/index.html":               "City of Vellinport bars on home lawns, by the Lawn Care Rule (9-142), read on September 8, 2026: imidacloprid",
+		"pests/dollarweed/index.html":                "City of Vellinport bars on home lawns, by the Lawn Care Rule (9-141), read on March 5, 2026: weed killers.",
+		"pests/white-grubs/index.html":               "City of Vellinport bars on home lawns, by the Lawn Care Rule (9-142), read on March 5, 2026: imidacloprid",
 		"local-rules/vellinport/index.html":          "residents shall not treat lawns with weed killers",
 	} {
 		assert.Contains(t, pages[page], says, page)
