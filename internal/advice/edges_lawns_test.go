@@ -144,6 +144,12 @@ func TestEdgesOfLawns(t *testing.T) {
 	assert.Contains(t, back, "6 patches")
 	assert.Contains(t, front, "2 patches")
 	assert.Contains(t, a.Cautions, "label", "what is offered for a lawn has its cautions")
+	// Where water stood, drainage goes before any product.
+	wet := func(r *pest.Report) { r.StandingWater = true }
+	a = read([]pest.Report{patched(3, "back", wet), patched(4, "front", small)})
+	require.Equal(t, []string{"back: do treat", "front: do treat"}, told(a))
+	assert.Equal(t, "treat.drain_first", codesOf(a.Lawns[0].Draft.Conditions)[0])
+	assert.NotContains(t, codesOf(a.Lawns[1].Draft.Conditions), "treat.drain_first")
 	// Two groups in one treatment count as both.
 	mixed := used
 	mixed.Groups = []string{"11", "3"}

@@ -72,7 +72,10 @@ func (in *Input) ask(topic Topic, traces []RuleTrace) *question {
 		case t.Outcome == Yes && t.lawn != nil:
 			c := t.lawn.draft(t)
 			c.lawn = t.lawn
-			q.lawns = append(q.lawns, c)
+			// Why nothing is fed is the zone's answer on feeding.
+			if c.draft.Gate == "" || !usesAny(c.origin, Nitrogen) {
+				q.lawns = append(q.lawns, c)
+			}
 		case t.Outcome == Yes:
 			q.all = append(q.all, in.draft(t))
 		}

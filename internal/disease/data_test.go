@@ -147,6 +147,10 @@ standing = "practice"
 say = "Seldom."
 source = "own design"
 standing = "own design"
+[nitrogen]
+effect = "neutral"
+source = "common practice"
+standing = "practice"
 [water]
 say = "Water it in."
 source = "own design"

@@ -49,6 +49,8 @@ func (m *maker) disease(d *disease.Disease) Pest {
 			p.Injuries = append(p.Injuries, m.injury(i))
 		}
 	}
+	nitrogen := m.cited(message.New("disease_nitrogen."+string(d.Nitrogen.Value)), d.Nitrogen.Cite)
+	p.Nitrogen = &nitrogen
 	p.Hosts = m.hosts(d.Hosts)
 	p.Model = m.model(d)
 	for i := range d.Windows {

@@ -30,6 +30,7 @@ type Pest struct {
 	About      Statement     `json:"about"`
 	LifeCycle  *message.Said `json:"life_cycle,omitempty"`
 	Sort       *message.Said `json:"sort,omitempty"`       // of a weed
+	Nitrogen   *Statement    `json:"nitrogen,omitempty"`   // what it does to a disease
 	Confidence *message.Said `json:"confidence,omitempty"` // in its timing
 	Unjudged   *message.Said `json:"unjudged,omitempty"`   // why the weekly advice never speaks of it
 
