@@ -188,6 +188,6 @@ source = "own design"
 	open := lawns()
 	require.Len(t, open, 1)
 	assert.Equal(t, "feed", open[0].Draft.id())
-	assert.NotEmpty(t, open[0].Draft.Conditions, "how much")
+	assert.Contains(t, codesOf(open[0].Draft.Conditions), "amount.rate")
 	assert.Empty(t, lawns(record("summer", "state", "2026-01-10", window("s", "06-01", "09-30", `"N"`))))
 }
