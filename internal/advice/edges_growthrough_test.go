@@ -2,6 +2,7 @@ package advice
 
 import (
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -40,7 +41,6 @@ func ruleOf(t testing.TB, file, id string) *Rule {
 func TestEdgesOfGrowingThrough(t *testing.T) {
 	lawn, cool := ruleOf(t, "diseases.toml", "disease-feed-the-lawn"), ruleOf(t, "diseases.toml", "disease-feed-the-cool-lawn")
 	zone, feed := ruleOf(t, "diseases.toml", "disease-grow-through"), ruleOf(t, "feeding.toml", "feed-through-disease")
-	watch := ruleOf(t, "diseases.toml", "disease-watch")
 	slowed := func(change func(*turf.Growth)) func(*Input) {
 		return lies(func(g *turf.Growth) {
 			g.State, g.MowDays = turf.Slowing, 14
@@ -108,17 +108,15 @@ func TestEdgesOfGrowingThrough(t *testing.T) {
 		{"feeding grass that grows", feed, pest.Watch, disease.NitrogenHunger, slowed(func(g *turf.Growth) { g.State = turf.Growing }), No},
 		{"feeding what is mown every 15 days", feed, pest.Watch, disease.NitrogenHunger, slowed(func(g *turf.Growth) { g.MowDays = 15 }), No},
 		{"feeding dry grass", feed, pest.Watch, disease.NitrogenHunger, slowed(func(g *turf.Growth) { g.DepletionMM = 37.3 }), No},
-		{"feeding on August 14", feed, pest.Watch, disease.NitrogenHunger, at(8, 14), Yes},
+		{"feeding on September 20", feed, pest.Watch, disease.NitrogenHunger, at(9, 20), Yes},
+		{"on September 21", feed, pest.Watch, disease.NitrogenHunger, at(9, 21), No},
+		{"on March 1", feed, pest.Watch, disease.NitrogenHunger, at(3, 1), Yes},
 		{"on February 28", feed, pest.Watch, disease.NitrogenHunger, at(2, 28), No},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p := found(c.grade, c.effect)
 			in := lawnAt(t, func(in *Input) { in.found = []*Pest{p} }, c.change)
 			assert.Equal(t, c.want, c.rule.judge(in, p).Outcome)
-			// What is told of growing through it is not told twice.
-			if c.rule == zone {
-				assert.Equal(t, c.want == No, watch.judge(in, p).Outcome == Yes, "the other look")
-			}
 		})
 	}
 }
@@ -190,4 +188,31 @@ source = "own design"
 	assert.Equal(t, "feed", open[0].Draft.id())
 	assert.Contains(t, codesOf(open[0].Draft.Conditions), "amount.rate")
 	assert.Empty(t, lawns(record("summer", "state", "2026-01-10", window("s", "06-01", "09-30", `"N"`))))
+}
+
+// A rule that replaces another says of a pest what that would have said, and leaves
+// other pests to it; it is heavier, and of the same file.
+func TestEdgesOfRulesThatReplaceOthers(t *testing.T) {
+	look := &Rule{ID: "look", Topic: Disease, Each: Disease, Verdict: Look, Weight: 50, Say: "look for {pest}"}
+	feed := &Rule{ID: "feed", Topic: Disease, Each: Disease, Verdict: Look, Weight: 51, Say: "feed {pest}", Replaces: "look"}
+	_, catalogue := book(t)
+	ind, ok := catalogue.Find("disease_nitrogen")
+	require.True(t, ok)
+	feed.when = []term{&clause{ind: ind, words: []string{string(disease.NitrogenHunger)}, forDays: 1}}
+	hungry := ail("hungry", pest.Watch)
+	hungry.Disease.Nitrogen.Value = disease.NitrogenHunger
+	a := answerOn(t, Read(lawnAt(t, ruled(look, feed), ails(hungry, fed("fed", pest.Watch)))), Disease)
+	var said []string
+	for _, d := range append([]Draft{a.Lead}, a.Support...) {
+		said = append(said, says(d.Say))
+	}
+	assert.Equal(t, []string{"feed hungry", "look for fed"}, said)
+
+	two := func(replaces string, weight int) string {
+		return mistakes(t, rule("look", "mow", "look", 50, "", "")+strings.Replace(rule("other", "mow", "look", weight, "", ""), "[rule.when]", "replaces = \""+replaces+"\"\n[rule.when]", 1),
+			func(root *diag.Table) { ReadRules(root, catalogue, &Book{}) })
+	}
+	assert.Empty(t, two("look", 51))
+	assert.Contains(t, two("look", 50), "name a lighter rule of this file")
+	assert.Contains(t, two("luck", 51), "name a lighter rule of this file")
 }

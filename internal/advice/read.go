@@ -80,6 +80,12 @@ func (in *Input) ask(topic Topic, traces []RuleTrace) *question {
 			q.all = append(q.all, in.draft(t))
 		}
 	}
+	// One rule may say of a pest what another would.
+	q.all = slices.DeleteFunc(q.all, func(c candidate) bool {
+		return slices.ContainsFunc(traces, func(t RuleTrace) bool {
+			return t.Outcome == Yes && t.lawn == nil && t.Rule.Replaces == c.draft.Rule.ID && t.Pest == c.draft.Pest
+		})
+	})
 	return q
 }
 
