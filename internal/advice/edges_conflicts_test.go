@@ -52,6 +52,13 @@ func ail(id string, grade pest.Grade, culture ...disease.Saying) *Pest {
 	return &Pest{Kind: Disease, Disease: &disease.Disease{ID: id, Name: id, Culture: culture}, Found: pest.Assessment{ID: id, Known: true, Grade: grade, Host: 2}}
 }
 
+// fed is a disease of a grade that nitrogen feeds.
+func fed(id string, grade pest.Grade) *Pest {
+	p := ail(id, grade, disease.Saying{Text: "no nitrogen"})
+	p.Disease.Nitrogen.Value = disease.NitrogenFeeds
+	return p
+}
+
 // dry is how much of the root zone's 50 mm has been used.
 func dry(usedMM float64) func(*Input) { return lies(func(g *turf.Growth) { g.DepletionMM = usedMM }) }
 
@@ -88,7 +95,6 @@ func TestEdgesOfConflicts(t *testing.T) {
 	cool := func(in *Input) {
 		in.Grass = &turf.Profile{ID: "tall-fescue", Name: "Tall fescue", Kind: turf.CoolSeason}
 	}
-	bars := disease.Saying{Text: "no nitrogen", Bars: []string{Nitrogen}}
 	looks := &Rule{ID: "looks", Topic: Disease, Each: Disease, Verdict: Look, Weight: 50, Say: "{pest}"}
 	for _, c := range []struct {
 		name   string
@@ -124,8 +130,8 @@ func TestEdgesOfConflicts(t *testing.T) {
 		{"on December 1", both(ruled(seeding, stopping), cool, on(civil.MustDate(2026, 12, 1))), []string{"ground-before-storm", "seed-after-pre-emergent"}},
 		{"overseeding that is only looked at yields even then", both(ruled(&Rule{ID: "over", Topic: Project, Verdict: Look, Uses: []string{Seed}, Say: "x"}, stopping), cool, on(civil.MustDate(2026, 9, 1))),
 			[]string{"ground-before-storm", "seed-after-pre-emergent"}},
-		{"feeding beside a disease to act on that nitrogen feeds", both(ruled(feeding, looks), ails(ail("a", pest.Act, bars))), []string{"feeding-a-disease"}},
-		{"to watch", both(ruled(feeding, looks), ails(ail("a", pest.Watch, bars))), nil},
+		{"feeding beside a disease to act on that nitrogen feeds", both(ruled(feeding, looks), ails(fed("a", pest.Act))), []string{"feeding-a-disease"}},
+		{"to watch", both(ruled(feeding, looks), ails(fed("a", pest.Watch))), nil},
 		{"that it does not feed", both(ruled(feeding, looks), ails(ail("a", pest.Act, disease.Saying{Text: "x"}))), nil},
 		{"a spray on dry grass", both(ruled(spraying), dry(37.3)), []string{"spray-on-dry-grass"}},
 		{"on grass less dry", both(ruled(spraying), dry(37.2)), nil},
@@ -209,7 +215,6 @@ func TestConflictsAreSettledInTheirOrder(t *testing.T) {
 // disease that nitrogen feeds is about; the next line speaks, or why there is none.
 func TestLinesThatFeedYield(t *testing.T) {
 	feeds, other := disease.Saying{Text: "feed it", Uses: []string{Nitrogen}}, disease.Saying{Text: "mow it"}
-	bars := disease.Saying{Text: "no nitrogen", Bars: []string{Nitrogen}}
 	looks := &Rule{ID: "looks", Topic: Disease, Each: Disease, Verdict: Look, Weight: 50, Say: "{pest}", Why: "{pest_culture}"}
 	why := func(changes ...func(*Input)) string {
 		in := lawnAt(t, changes...)
@@ -217,11 +222,11 @@ func TestLinesThatFeedYield(t *testing.T) {
 		return says(answerOn(t, Read(in), Disease).Lead.Why)
 	}
 	waits := &Rule{ID: "waits", Topic: Feed, Verdict: Wait, Say: "x"}
-	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other))))
+	assert.Equal(t, "feed it See Feed.", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other))))
 	assert.Equal(t, "mow it", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds, other))))
 	assert.Equal(t, "Feeding would help it once Feed says so: not this week.", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds))))
-	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Watch, bars))))
-	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Quiet, bars))))
+	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Watch))))
+	assert.Equal(t, "feed it See Feed.", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Quiet))))
 	closed := under(lawBook(t, record("summer", "state", "2026-01-10", window("s", "06-01", "09-30", `"N"`))), onePlace...)
 	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), closed, ails(ail("a", pest.Act, feeds, other))))
 }

@@ -140,9 +140,22 @@ func TestEdgesOfLawns(t *testing.T) {
 	back, front := textsOf(a.Lawns[0].Draft.Conditions), textsOf(a.Lawns[1].Draft.Conditions)
 	assert.Contains(t, back, "Not FRAC group 11")
 	assert.NotContains(t, front, "Not FRAC group 11")
+	assert.NotContains(t, back, "Not FRAC group 3 again")
 	assert.Contains(t, back, "6 patches")
 	assert.Contains(t, front, "2 patches")
 	assert.Contains(t, a.Cautions, "label", "what is offered for a lawn has its cautions")
+	// Where water stood, drainage goes before any product.
+	wet := func(r *pest.Report) { r.StandingWater = true }
+	a = read([]pest.Report{patched(3, "back", wet), patched(4, "front", small)})
+	require.Equal(t, []string{"back: do treat", "front: do treat"}, told(a))
+	assert.Equal(t, "treat.drain_first", codesOf(a.Lawns[0].Draft.Conditions)[0])
+	assert.NotContains(t, codesOf(a.Lawns[1].Draft.Conditions), "treat.drain_first")
+	// Two groups in one treatment count as both.
+	mixed := used
+	mixed.Groups = []string{"11", "3"}
+	back = textsOf(read([]pest.Report{patched(3, "back")}, mixed).Lawns[0].Draft.Conditions)
+	assert.Contains(t, back, "Not FRAC group 11")
+	assert.Contains(t, back, "Not FRAC group 3 again")
 	used.Date = patchIssue.AddDays(-2)
 	assert.Equal(t, []string{"front: do treat"}, told(read([]pest.Report{patched(3, "back"), patched(4, "front", small)}, used)), "treated within the interval")
 	used.Place = ""

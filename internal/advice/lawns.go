@@ -165,6 +165,9 @@ func (in *Input) under(a *Answer, proposed []candidate) {
 				continue
 			}
 			said = append(said, c.draft.Pest.ID())
+			if c.draft.Verdict == Do && slices.Contains(c.draft.Uses, Nitrogen) {
+				c.draft.Conditions = append(sub.amounts(c.draft.Rule), c.draft.Conditions...)
+			}
 			if !slices.ContainsFunc(spoken, func(d Draft) bool {
 				return d.Pest != nil && d.Pest.ID() == c.draft.Pest.ID() && d.Verdict == c.draft.Verdict && d.Rule == c.draft.Rule
 			}) {

@@ -374,9 +374,14 @@ func (in *Input) weedTreatment(p *Pest) Value {
 	return Value{Word: word, Basis: p.basis(in)}
 }
 
-// count returns how many pests of a kind are at a grade or above; unknown if
-// none of them can be judged.
-func count(kind Topic, least pest.Grade) func(*Input, int) Value {
+// nitrogen reports whether that is what nitrogen does to it.
+func (p *Pest) nitrogen(effect disease.NitrogenEffect) bool {
+	return p != nil && p.Kind == Disease && p.Disease.Nitrogen.Value == effect
+}
+
+// count returns how many pests of a kind are as is asked; unknown if none of the
+// kind can be judged.
+func count(kind Topic, asked func(*Input, *Pest) bool) func(*Input, int) Value {
 	return func(in *Input, _ int) Value {
 		v := Value{Num: math.NaN(), Basis: Calendar}
 		for _, p := range in.pests() {
@@ -387,7 +392,7 @@ func count(kind Topic, least pest.Grade) func(*Input, int) Value {
 				v.Num = 0
 			}
 			v.Basis = weakest(v.Basis, p.basis(in))
-			if p.Found.Grade >= least {
+			if asked(in, p) {
 				v.Num++
 			}
 		}
@@ -404,6 +409,9 @@ func grades() []string {
 func pestIndicators() []*Indicator {
 	var list []*Indicator
 	add := func(i Indicator) { list = append(list, &i) }
+	at := func(least pest.Grade) func(*Input, *Pest) bool {
+		return func(_ *Input, p *Pest) bool { return p.Found.Grade >= least }
+	}
 	for _, kind := range pestTopics {
 		name := string(kind.of)
 		add(Indicator{Name: kind.grade, Kind: Word, Words: grades(), Ordered: true, Of: kind.of, of: func(in *Input, p *Pest) Value { return p.grade(in) }})
@@ -434,9 +442,19 @@ func pestIndicators() []*Indicator {
 			}
 			return recorded(p.Found.Reported)
 		}})
-		add(Indicator{Name: kind.plural + "_to_watch", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Watch)})
-		add(Indicator{Name: kind.plural + "_to_act_on", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Act)})
+		add(Indicator{Name: kind.plural + "_to_watch", Dim: quantity.Number, Now: true, measure: count(kind.of, at(pest.Watch))})
+		add(Indicator{Name: kind.plural + "_to_act_on", Dim: quantity.Number, Now: true, measure: count(kind.of, at(pest.Act))})
 	}
+	add(Indicator{Name: "disease_nitrogen", Kind: Word, Words: Words(disease.NitrogenEffects()), Of: Disease, of: func(_ *Input, p *Pest) Value {
+		return Value{Word: string(p.Disease.Nitrogen.Value), Basis: Calendar}
+	}})
+	add(Indicator{Name: "diseases_fed_to_watch", Dim: quantity.Number, Now: true, measure: count(Disease, func(in *Input, p *Pest) bool {
+		// What was found on a lawn is there, whatever the weather.
+		return p.nitrogen(disease.NitrogenFeeds) && (p.Found.Grade >= pest.Watch || in.lawn != nil && p.Found.Reported)
+	})})
+	add(Indicator{Name: "diseases_of_hunger_to_watch", Dim: quantity.Number, Now: true, measure: count(Disease, func(_ *Input, p *Pest) bool {
+		return p.nitrogen(disease.NitrogenHunger) && p.Found.Grade >= pest.Watch && p.Found.Host >= pest.CommonHost && !p.Found.Hidden
+	})})
 	add(Indicator{Name: "disease_score", Dim: quantity.Percent, Of: Disease, of: func(in *Input, p *Pest) Value {
 		if p.Found.Host <= pest.NoHost {
 			return Value{Num: 0, Basis: Calendar}

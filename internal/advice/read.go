@@ -72,11 +72,20 @@ func (in *Input) ask(topic Topic, traces []RuleTrace) *question {
 		case t.Outcome == Yes && t.lawn != nil:
 			c := t.lawn.draft(t)
 			c.lawn = t.lawn
-			q.lawns = append(q.lawns, c)
+			// Why nothing is fed is the zone's answer on feeding.
+			if c.draft.Gate == "" || !usesAny(c.origin, Nitrogen) {
+				q.lawns = append(q.lawns, c)
+			}
 		case t.Outcome == Yes:
 			q.all = append(q.all, in.draft(t))
 		}
 	}
+	// One rule may say of a pest what another would.
+	q.all = slices.DeleteFunc(q.all, func(c candidate) bool {
+		return slices.ContainsFunc(traces, func(t RuleTrace) bool {
+			return t.Outcome == Yes && t.lawn == nil && t.Rule.Replaces == c.draft.Rule.ID && t.Pest == c.draft.Pest
+		})
+	})
 	return q
 }
 

@@ -32,6 +32,7 @@ type Rule struct {
 	Pest     string   // id: it speaks of this one alone, of the kind Each
 	Lawns    string   // of a rule with Each: whether it speaks for single lawns where a pest was found, "also" or "only"; "": it does not
 	Later    *Later   // what it puts off, and to when; nil if it names no time of the year
+	Replaces string   // id of a lighter rule of the file, which is not said of the same pest when this one is
 	RateGM2  float64  // most nitrogen at one time by this rule, g/m²; 0 leaves it to the grass and the law
 	Say      string   // one sentence, with {slots}
 	Why      string   // may be empty
@@ -65,7 +66,8 @@ const maxWeight = 100
 // against the book.
 func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 	var rules []*Rule
-	for _, rt := range t.Tables("rule") {
+	read := t.Tables("rule")
+	for _, rt := range read {
 		r := &Rule{
 			ID:       rt.ID("id"),
 			Topic:    Topic(rt.One("topic", Words(Topics())...)),
@@ -76,6 +78,7 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			Urgency:  Urgency(rt.OptOne("urgency", claims()...)),
 			Grasses:  rt.Texts("grasses", false),
 			Climates: rt.Texts("climates", false),
+			Replaces: rt.OptText("replaces"),
 			Pos:      rt.Pos("id"),
 		}
 		if r.Weight < 0 || r.Weight > maxWeight {
@@ -118,6 +121,12 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 		}
 		rt.Close()
 		rules = append(rules, r)
+	}
+	for i, rt := range read {
+		r := rules[i]
+		if other := slices.IndexFunc(rules, func(o *Rule) bool { return o.ID == r.Replaces }); r.Replaces != "" && (other < 0 || rules[other].Weight >= r.Weight) {
+			rt.Errorf("replaces", "name a lighter rule of this file", "%q is none", r.Replaces)
+		}
 	}
 	t.Close()
 	return rules

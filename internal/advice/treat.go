@@ -44,6 +44,9 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	first := []disease.Reason{disease.StepCulture, disease.StepUrgent}
 	slices.SortStableFunc(steps, func(a, b disease.Reason) int { return cmp.Compare(slices.Index(first, b), slices.Index(first, a)) })
 	var conditions []message.Message
+	if r := d.Pest.Report; r != nil && r.StandingWater {
+		conditions = append(conditions, message.New("treat.drain_first").Name("pest", name))
+	}
 	for _, s := range steps {
 		conditions = append(conditions, message.New(phrase("treat", s)).Name("pest", name))
 	}

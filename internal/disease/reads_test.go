@@ -1,8 +1,10 @@
 package disease
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -38,8 +40,10 @@ func TestWhatModelsRead(t *testing.T) {
 	for range 1500 {
 		level = 30*rng.Float64() - 2
 		base := pest.NewDays(civil.MustDate(2026, 6, 1), n)
-		for what, list := range columns(base) {
-			for _, col := range list {
+		cols := columns(base)
+		kinds := slices.Sorted(maps.Keys(cols)) // the same draws each time
+		for _, what := range kinds {
+			for _, col := range cols[what] {
 				for i := range col {
 					col[i] = draw(what)
 				}
@@ -60,8 +64,8 @@ func TestWhatModelsRead(t *testing.T) {
 				seen[d.ID] = map[string]bool{}
 			}
 			was := d.Model.daily.day(base, n-1).risk
-			for what, list := range columns(base) {
-				for _, col := range list {
+			for _, what := range kinds {
+				for _, col := range cols[what] {
 					kept := append([]float64{}, col...)
 					for i := range col {
 						col[i] = draw(what)

@@ -79,6 +79,11 @@ dormant_stops = true
 source = "own design"
 standing = "own design"
 
+[nitrogen]
+effect = "feeds"
+source = "invented-2001"
+standing = "verified"
+
 [placement]
 target = "leaf"
 carrier = "1 gal/1000 ft2"
@@ -157,6 +162,7 @@ water = { say = "None.", source = "common practice", standing = "practice" }
 hosts = { zoysia = 1, source = "common practice", standing = "memory" }
 model = { name = "none", source = "own design", standing = "own design" }
 grading = { watch = 0.25, act = 0.5, leave_watch = 0.15, leave_act = 0.35, confirmed = 0.15, common_host = 0.1, source = "own design", standing = "own design" }
+nitrogen = { effect = "neutral", source = "common practice", standing = "practice" }
 placement = { target = "leaf", source = "common practice", standing = "practice" }
 treatment = { trigger = "never", buffer = "3 ft", source = "own design", standing = "own design" }
 rotation = { source = "own design", standing = "own design" }

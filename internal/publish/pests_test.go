@@ -75,7 +75,7 @@ func TestPestPagesKeepTheOrderOfTheLadder(t *testing.T) {
 // from memory says so, and bears no link to a publication.
 func TestMemoryIsNotPrintedAsRead(t *testing.T) {
 	p := findPage(t, plain(t), "pests/test-blight/index.html")
-	rows := p.all(`section[aria-labelledby="treat"] tbody tr`)
+	rows := p.all(`section[aria-labelledby="treat"] .groups tbody tr`)
 	require.Len(t, rows, 2)
 	cells := func(row *html.Node) []*html.Node { return cascadia.QueryAll(row, cascadia.MustCompile("td")) }
 	read, remembered := cells(rows[0]), cells(rows[1])

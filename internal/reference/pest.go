@@ -31,6 +31,7 @@ type Pest struct {
 	About      Statement     `json:"about"`
 	LifeCycle  *message.Said `json:"life_cycle,omitempty"`
 	Sort       *message.Said `json:"sort,omitempty"`       // of a weed
+	Nitrogen   *Statement    `json:"nitrogen,omitempty"`   // what it does to a disease
 	Confidence *message.Said `json:"confidence,omitempty"` // in its timing
 	Unjudged   *message.Said `json:"unjudged,omitempty"`   // why the weekly advice never speaks of it
 
@@ -41,12 +42,15 @@ type Pest struct {
 	Worth   []Statement `json:"worth,omitempty"`
 	Counts  []Count     `json:"counts,omitempty"`
 
+	SampleSizes []*message.Said `json:"sample_sizes,omitempty"` // in which the counts are told too
+
 	Fungicides   []Fungicide   `json:"fungicides,omitempty"`
 	Weedkillers  []Weedkiller  `json:"weedkillers,omitempty"`
 	Insecticides []Insecticide `json:"insecticides,omitempty"`
 	Lasting      bool          `json:"lasting,omitempty"` // a lawn that had it may be treated before it is seen
 	Placing      []Statement   `json:"placing,omitempty"`
 	Water        []Statement   `json:"water,omitempty"`
+	Spots        *SpotTable    `json:"spots,omitempty"`
 	Injuries     []Statement   `json:"injuries,omitempty"`
 	Rotation     []Statement   `json:"rotation,omitempty"`
 	Home         []Statement   `json:"home,omitempty"`    // whose job the rest is, and what limits what is named

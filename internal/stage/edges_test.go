@@ -10,6 +10,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/diag"
 	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -231,9 +232,20 @@ func TestEdgesOfCounts(t *testing.T) {
 	} {
 		assert.Equal(t, want, limits.Judge(count), "%g", count)
 	}
-	assert.InDelta(t, 10, PerM2(1, 1, .1), 1e-9)
-	assert.True(t, math.IsNaN(PerM2(1, 0, .1)), "no sample")
-	assert.True(t, math.IsNaN(PerM2(1, 1, 0)), "a sample of nothing")
+}
+
+// Samples are as wide as somebody cuts them, and at least one.
+func TestEdgesOfSamples(t *testing.T) {
+	for text, want := range map[string][]Samples{
+		"4 squares of 6 in": {{4, "squares", 152.4}}, "3 cans of 4 in": {{3, "cans", 101.6}}, "99 plugs of 5 cm": {{99, "plugs", 50}}, "1 plugs of 100 cm": {{1, "plugs", 1000}},
+		"10 plugs of 4.9 cm": nil, "10 plugs of 100.1 cm": nil, "0 plugs of 4 in": nil, "100 plugs of 4 in": nil, "4 rings of 4 in": nil, "4 squares of 6": nil,
+	} {
+		var list diag.List
+		root, ok := diag.ReadTOML("x.toml", []byte(`samples = ["`+text+`"]`), &list)
+		require.True(t, ok)
+		assert.Equal(t, want, readSamples(root), text)
+		assert.Equal(t, want == nil, list.Err() != nil, text)
+	}
 }
 
 // While grubs hatch only a lawn that had them is told.
