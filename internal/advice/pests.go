@@ -450,6 +450,9 @@ func pestIndicators() []*Indicator {
 	add(Indicator{Name: "weed_uptake_limit", Kind: Word, Words: uptakeLimits, Of: Weed, of: func(in *Input, p *Pest) Value {
 		return Value{Word: in.herbicides(p).uptakeLimit(), Basis: Forecast}
 	}})
+	add(Indicator{Name: "weed_judging", Dim: quantity.Time, Of: Weed, of: func(in *Input, p *Pest) Value {
+		return Value{Num: in.herbicides(p).judgeDays(), Basis: Forecast}
+	}})
 	add(Indicator{Name: "weed_uptake", Dim: quantity.Percent, Of: Weed, of: func(in *Input, p *Pest) Value {
 		return Value{Num: in.herbicides(p).bestUptake(), Basis: Forecast}
 	}})
