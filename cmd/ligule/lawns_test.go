@@ -50,3 +50,50 @@ func TestShadeEndToEnd(t *testing.T) {
 	assert.Contains(t, cold, "If you have sprayed, in sun or shade, judge it after 42 days (forecast): do not spray again before, and never raise the rate.")
 	assert.Contains(t, strings.ReplaceAll(printed(t, "2026-W48")["pests/weed-killers/index.html"], "\u00a0", " "), "28 days; 35 days where three days average below 60 °F (16 °C), 42 days below 50 °F (10 °C)")
 }
+
+// A lawn that was seeded within the year is at more risk than the zone, and its
+// report says so: the same find on an old lawn asks for nothing. That it is young may
+// be told by an earlier look; of another place it does not count.
+func TestYoungLawnEndToEnd(t *testing.T) {
+	dir := unlogged(t)
+	const find = "2026-09-10,redfallow-piedmont,tall-fescue,the front,brown-patch,12,eye,yes,7,"
+	for _, c := range []struct {
+		name, lines string
+		treat       bool
+	}{
+		{"seeded last autumn", find + "2025-10-01\n", true},
+		{"seeded years ago", find + "2019-10-01\n", false},
+		{"told by an earlier look", "2026-04-01,redfallow-piedmont,tall-fescue,the front,none,,,,,2025-10-01\n" + find + "\n", true},
+		{"told of another place", "2026-04-01,redfallow-piedmont,tall-fescue,the back,none,,,,,2025-10-01\n" + find + "\n", false},
+	} {
+		write(t, dir, "data/scouting/2026.csv", "date,zone,grass,place,finding,area_pct,confirmed,margin_active,mown_every_days,seeded\n"+c.lines)
+		says := answered(t, dir, "redfallow-piedmont", "tall-fescue", "disease", "2026-W38")
+		assert.Equal(t, c.treat, strings.Contains(says, "At the front, reported September 10, 2026: Do it. Brown patch: treating the spots may be worth it."), "%s: %s", c.name, says)
+	}
+}
+
+// Where water stood while the grass grew is looked at first in the seasons that follow,
+// for what goes with water; and in winter that place is drained. Of any other place
+// the rain of the year tells that water stood in the low ones.
+func TestWetPlacesEndToEnd(t *testing.T) {
+	dir := unlogged(t)
+	report := func(day, water string) {
+		write(t, dir, "data/scouting/2026.csv", "date,zone,grass,place,finding,standing_water\n"+day+",gannet-shore,zoysia,the hollow,none,"+water+"\n")
+	}
+	report("2026-06-23", "yes")
+	const look = "  At the hollow, reported June 23, 2026: Look. Large patch: look here first. It goes with water, and water stood here."
+	const drain = "  At the hollow, reported June 23, 2026: Do it. Drain it now: you know where the water stood. The season is open through December 29."
+	assert.Contains(t, answered(t, dir, "gannet-shore", "zoysia", "disease", "2026-W40"), look)
+	winter := answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W46")
+	assert.True(t, strings.HasPrefix(winter, "Look. Not for the whole zone: what follows is for the reported lawn alone."), winter)
+	assert.Contains(t, winter, drain)
+	assert.NotContains(t, answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W36"), "rain it now", "not in the season")
+	assert.NotContains(t, answered(t, dir, "gannet-shore", "zoysia", "weed", "2026-W40"), "the hollow")
+
+	report("2026-06-23", "no")
+	assert.NotContains(t, answered(t, dir, "gannet-shore", "zoysia", "disease", "2026-W40"), "the hollow")
+	low := answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W44")
+	assert.True(t, strings.HasPrefix(low, "Look. Drain low places now, if you know where water stood in the growing season: the season is open through December 29."), low)
+	assert.Contains(t, low, "Weeks of the last year in which an inch of rain or more ran off or past the roots while the grass grew: 7 (estimated).")
+	assert.NotContains(t, low, "the hollow")
+}

@@ -190,7 +190,7 @@ func (in *Input) decide(p *Pest) {
 	}
 	if r := p.Report; r != nil {
 		c.Identified, c.AreaPct, c.Scattered = r.Confirmed, r.AreaPct, r.Patches == 0 && !r.MarginActive && a.Grade == pest.Quiet
-		c.Young, c.Wilting = r.Young(in.IssueDate), r.Wilting
+		c.Young, c.Wilting = in.young(), r.Wilting
 		if r.MownDays > 0 {
 			c.MowDays = r.MownDays
 		}
@@ -438,6 +438,7 @@ func pestIndicators() []*Indicator {
 		}
 		return Value{Num: 100 * p.Found.Score, Basis: Estimated}
 	}})
+	add(Indicator{Name: "disease_wet", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: Disease, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Wet) }})
 	add(Indicator{Name: "disease_treatment", Kind: Word, Of: Disease, Lawn: true,
 		Words: []string{string(disease.AnswerOpen), string(disease.AnswerHold), string(disease.AnswerClosed), string(disease.AnswerNone), string(disease.AnswerSilent), nothingToJudge},
 		of: func(_ *Input, p *Pest) Value {

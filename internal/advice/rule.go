@@ -29,7 +29,7 @@ type Rule struct {
 	Climates []string // ids; empty is all
 	Each     Topic    // Disease, Weed or Insect: it speaks once for each that attacks the grass; "" if for none
 	Pest     string   // id: it speaks of this one alone, of the kind Each
-	Lawns    string   // of a rule with Each: whether it speaks for single lawns where a pest was found, "also" or "only"; "": it does not
+	Lawns    string   // whether it speaks for single lawns where a pest was found, "also" or "only", or without Each for those that its clauses tell of; "": it does not
 	RateGM2  float64  // most nitrogen at one time by this rule, g/m²; 0 leaves it to the grass and the law
 	Say      string   // one sentence, with {slots}
 	Why      string   // may be empty
@@ -89,6 +89,9 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			}
 			when.Close()
 		}
+		if r.Lawns != "" && r.Each == "" && (r.Lawns != onlyLawns || !restsOnLawn(r.when)) {
+			rt.Errorf("lawns", `add each = "disease", or pest = "…"`, "only what is found on a lawn is told of one")
+		}
 		checkDeeds(rt, r)
 		if text := rt.Table("text", true); text != nil {
 			r.readText(text, c)
@@ -135,9 +138,7 @@ func readSubject(t *diag.Table, r *Rule, book *Book) {
 		}
 		r.Each = kind
 	}
-	if r.Lawns = t.OptOne("lawns", alsoLawns, onlyLawns); r.Lawns != "" && r.Each == "" {
-		t.Errorf("lawns", `add each = "disease", or pest = "…"`, "only what is found on a lawn is told of one")
-	}
+	r.Lawns = t.OptOne("lawns", alsoLawns, onlyLawns)
 	if r.Verdict != Do {
 		return
 	}
