@@ -78,22 +78,23 @@ func TestYoungLawnEndToEnd(t *testing.T) {
 func TestWetPlacesEndToEnd(t *testing.T) {
 	dir := unlogged(t)
 	report := func(day, water string) {
-		write(t, dir, "data/scouting/2026.csv", "date,zone,grass,place,finding,standing_water\n"+day+",gannet-shore,zoysia,the hollow,none,"+water+"\n")
+		write(t, dir, "data/scouting/2025.csv", "date,zone,grass,place,finding,standing_water\n"+day+",gannet-shore,zoysia,the hollow,none,"+water+"\n")
 	}
-	report("2026-06-23", "yes")
-	const look = "  At the hollow, reported June 23, 2026: Look. Large patch: look here first. It goes with water, and water stood here."
-	const drain = "  At the hollow, reported June 23, 2026: Do it. Drain it now: you know where the water stood. The season is open through December 29."
-	assert.Contains(t, answered(t, dir, "gannet-shore", "zoysia", "disease", "2026-W40"), look)
-	winter := answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W46")
-	assert.True(t, strings.HasPrefix(winter, "Look. Not for the whole zone: what follows is for the reported lawn alone."), winter)
+	report("2025-06-23", "yes")
+	const look = "  At the hollow, reported June 23, 2025: Look. Large patch goes with water, and water stood here: look here before elsewhere."
+	const drain = "  At the hollow, reported June 23, 2025: Do it. Drain it now: you know where the water stood. The season is open through March 10."
+	assert.Contains(t, answered(t, dir, "gannet-shore", "zoysia", "disease", "2026-W14"), look)
+	winter := answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W02")
 	assert.Contains(t, winter, drain)
-	assert.NotContains(t, answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W36"), "rain it now", "not in the season")
-	assert.NotContains(t, answered(t, dir, "gannet-shore", "zoysia", "weed", "2026-W40"), "the hollow")
+	assert.NotContains(t, answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W14"), "rain it now", "not in the season")
+	alone := answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W04")
+	assert.True(t, strings.HasPrefix(alone, "Look. Not for the whole zone: what follows is for the reported lawn alone."), alone)
+	assert.Contains(t, alone, drain)
 
-	report("2026-06-23", "no")
-	assert.NotContains(t, answered(t, dir, "gannet-shore", "zoysia", "disease", "2026-W40"), "the hollow")
-	low := answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W44")
-	assert.True(t, strings.HasPrefix(low, "Look. Drain low places now, if you know where water stood in the growing season: the season is open through December 29."), low)
+	report("2025-06-23", "no")
+	assert.NotContains(t, answered(t, dir, "gannet-shore", "zoysia", "disease", "2026-W14"), "the hollow")
+	low := answered(t, dir, "gannet-shore", "zoysia", "project", "2026-W02")
+	assert.True(t, strings.HasPrefix(low, "Look. Drain low places now, if you know where water stood in the growing season: the season is open through March 10."), low)
 	assert.Contains(t, low, "Weeks of the last year in which an inch of rain or more ran off or past the roots while the grass grew: 7 (estimated).")
 	assert.NotContains(t, low, "the hollow")
 }
