@@ -98,3 +98,40 @@ func TestWetPlacesEndToEnd(t *testing.T) {
 	assert.Contains(t, low, "Weeks of the last year in which an inch of rain or more ran off or past the roots while the grass grew: 7 (estimated).")
 	assert.NotContains(t, low, "the hollow")
 }
+
+// Where only the pace of the mower speaks against treating spots, the reader is asked,
+// with what the zone's weather makes of it; a report that tells it answers. What was
+// let go is remembered when the season to prevent it opens, and not before.
+func TestStillMowingEndToEnd(t *testing.T) {
+	dir := unlogged(t)
+	looks := func(mown string) string {
+		return "date,zone,grass,place,finding,area_pct,confirmed,margin_active,mown_every_days\n" +
+			"2025-10-08,gannet-shore,zoysia,the front,large-patch,4,eye,yes," + mown + "\n2025-10-17,gannet-shore,zoysia,the front,large-patch,8,eye,yes," + mown + "\n"
+	}
+	disease := func(week string) string { return answered(t, dir, "gannet-shore", "zoysia", "disease", week) }
+	const asked = "Large patch: do you still mow at least every two weeks? Then a spot treatment can pay. If not, let it go, mark the place, and get ahead of it next season."
+	for mown, want := range map[string]string{
+		"":   "  At the front, reported October 17, 2025: Look. " + asked,
+		"21": "  At the front, reported October 17, 2025: Look. Large patch: mark the spots, but let them go.",
+		"10": "",
+	} {
+		write(t, dir, "data/scouting/2025.csv", looks(mown))
+		says := disease("2025-W43")
+		assert.Contains(t, says, want, mown)
+		assert.Equal(t, mown == "", strings.Contains(says, asked), mown)
+		if mown == "" {
+			assert.Contains(t, says, "By the weather, expect 28 days (estimated) between mowings.")
+		}
+	}
+	assert.NotContains(t, disease("2026-W30"), "the front", "long before its season")
+	again := disease("2026-W44")
+	assert.Contains(t, again, "  At the front, reported October 17, 2025: Look. Large patch was here in this season before: look here first, and get ahead of it now.")
+	assert.Contains(t, again, "The time to treat a place that had large patch before, ahead of the season.")
+
+	// What was found in spring comes back in autumn.
+	require.NoError(t, os.Remove(filepath.Join(dir, "data/scouting/2025.csv")))
+	write(t, dir, "data/scouting/2026.csv", "date,zone,grass,place,finding,area_pct,confirmed\n2026-04-10,gannet-shore,zoysia,the front,large-patch,4,eye\n")
+	assert.NotContains(t, disease("2026-W40"), "the front", "the soil is too warm yet")
+	assert.Contains(t, disease("2026-W44"), "  At the front, reported April 10, 2026: Look. Large patch was here before, and its season is open: look here, and get ahead of it now.")
+	assert.NotContains(t, disease("2026-W46"), "the front", "its season is over")
+}

@@ -313,6 +313,59 @@ func TestEdgesOfWetWeeks(t *testing.T) {
 	assert.True(t, math.IsNaN(count(week(1, 30), unknown(27))), "a week less")
 }
 
+// The reader is asked about the mower where it alone speaks against treating the place
+// and no report tells of it.
+func TestEdgesOfStillMowing(t *testing.T) {
+	felt, fescue := (year{17, 11, 8, 9}).lived(patchIssue), grassFile(t, "tall-fescue")
+	for _, c := range []struct {
+		name      string
+		zone, own int // days between mowings
+		state     turf.State
+		want      string
+	}{
+		{"every two weeks", 14, 0, turf.Slowing, "open"},
+		{"a day more", 15, 0, turf.Slowing, ifStillMown},
+		{"never", 0, 0, turf.Slowing, ifStillMown},
+		{"a day more, but the lawn every two weeks", 15, 14, turf.Slowing, "open"},
+		{"a day more, and the lawn too", 15, 15, turf.Slowing, "closed"},
+		{"asleep", 0, 0, turf.Dormant, "closed"},
+	} {
+		in := walk(t, felt, patchWeek, fescue, lawnRules)
+		in.Reports = []pest.Report{patched(3, "back", func(r *pest.Report) { r.MownDays = c.own })}
+		lies(func(g *turf.Growth) { g.State, g.MowDays = c.state, c.zone })(in)
+		lawn := in.lawns()[0]
+		ind, ok := in.Catalogue.Find("disease_treatment")
+		require.True(t, ok)
+		assert.Equal(t, c.want, lawn.value(ind, lawn.pest(Disease, "brown-patch"), 0).Word, c.name)
+	}
+}
+
+// A find comes back when the season opens in which its disease infects: one of the
+// season itself does not, nor one of more than 400 days before.
+func TestEdgesOfReturns(t *testing.T) {
+	zoysia := grassFile(t, "zoysia")
+	at := func(issue civil.Date, finds ...civil.Date) *Pest {
+		in := walk(t, piedmont.lived(issue), issue.AddDays(1).Week(), zoysia, lawnRules)
+		for _, on := range finds {
+			in.Reports = append(in.Reports, pest.Report{Date: on, Grass: "zoysia", Finding: "large-patch"})
+		}
+		return in.pest(Disease, "large-patch")
+	}
+	issue := civil.MustDate(2026, 9, 6)
+	for at(issue).Found.Window != pest.WindowOpen {
+		issue = issue.AddDays(7)
+		require.Less(t, issue, civil.MustDate(2026, 11, 1))
+	}
+	since := at(issue).Found.Windows[0].Since
+	assert.False(t, at(issue).Found.Returns, "never found")
+	assert.True(t, at(issue, since-1).Found.Returns, "the day before it opened")
+	assert.False(t, at(issue, since).Found.Returns, "the day on which it opened")
+	assert.True(t, at(issue, since-400).Found.Returns)
+	assert.False(t, at(issue, since-401).Found.Returns)
+	assert.False(t, at(issue.AddDays(-7), since-60).Found.Returns, "not open yet")
+	assert.False(t, at(issue.AddDays(70), since-60).Found.Returns, "over")
+}
+
 // How many looked and how many found it, in the seven days before the issue and in
 // the seven before those.
 func TestEdgesOfLooks(t *testing.T) {

@@ -438,12 +438,16 @@ func pestIndicators() []*Indicator {
 		}
 		return Value{Num: 100 * p.Found.Score, Basis: Estimated}
 	}})
+	add(Indicator{Name: "disease_returns", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: Disease, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Returns) }})
 	add(Indicator{Name: "disease_wet", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: Disease, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Wet) }})
 	add(Indicator{Name: "disease_treatment", Kind: Word, Of: Disease, Lawn: true,
-		Words: []string{string(disease.AnswerOpen), string(disease.AnswerHold), string(disease.AnswerClosed), string(disease.AnswerNone), string(disease.AnswerSilent), nothingToJudge},
+		Words: []string{string(disease.AnswerOpen), string(disease.AnswerHold), string(disease.AnswerClosed), string(disease.AnswerNone), string(disease.AnswerSilent), nothingToJudge, ifStillMown},
 		of: func(_ *Input, p *Pest) Value {
-			if p.Decision == nil {
+			switch {
+			case p.Decision == nil:
 				return Value{Word: nothingToJudge, Basis: Observed}
+			case p.Decision.Because(disease.ReasonSlow) && p.Report != nil && p.Report.MownDays == 0:
+				return Value{Word: ifStillMown, Basis: Estimated} // only who mows can tell
 			}
 			return Value{Word: string(p.Decision.Answer), Basis: Estimated}
 		}})
@@ -462,3 +466,7 @@ func pestIndicators() []*Indicator {
 
 // nothingToJudge is said where nobody has reported a disease lately.
 const nothingToJudge = "nothing reported"
+
+// ifStillMown is said where nothing is against treating a place but how seldom the
+// zone's grass is to be mown.
+const ifStillMown = "if still mown"

@@ -45,10 +45,10 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	}
 	seen := d.past(in, s)
 	a.Windows = d.windows(seen, s, len(s.Days.SoilC))
-	for _, w := range a.Windows {
+	for _, w := range slices.Backward(a.Windows) {
 		if !w.Symptoms {
-			a.Window = w.State
-			break
+			a.Window = w.State // the first of them
+			a.Returns = a.Returns || w.State == pest.WindowOpen && log.Recorded(w.Since)
 		}
 	}
 	if d.Model.daily != nil {

@@ -46,6 +46,7 @@ type Assessment struct {
 	Lacks   []string // what is missing: "temperature", "rain", "humidity", "soil", "growth", "snow", "days"
 	Invalid string   // why the model says nothing here, one of the Invalid codes; "" when it does
 
+	Returns bool          // a season of infection is open, and it was found in the 400 days before that
 	Wet     bool          // it goes with water, and water stood here while the grass grew
 	Window  string        // of the first season of infection: "", "before", "open" or "after"
 	Windows []WindowState // of each
