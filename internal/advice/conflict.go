@@ -13,6 +13,7 @@ import (
 // What following a rule does to a lawn, besides what it puts there.
 const (
 	OpensGround = "opens-ground" // coring, dethatching
+	DigsGround  = "digs-ground"  // drains: asleep or not, the grass does not mind
 	PacksGround = "packs-ground" // rolling, topdressing
 	MowsLow     = "mows-low"
 	MowsHigh    = "mows-high"
@@ -23,12 +24,13 @@ const (
 
 // Deeds lists the words that a rule's does may hold.
 func Deeds() []string {
-	return []string{OpensGround, PacksGround, MowsLow, MowsHigh, RestsMower, LaysTurf, StopsSeed}
+	return []string{DigsGround, OpensGround, PacksGround, MowsLow, MowsHigh, RestsMower, LaysTurf, StopsSeed}
 }
 
 // deedOf is what work in a window of a kind does, or puts down, that a conflict may
 // ask about.
 var deedOf = map[season.WindowKind]string{
+	season.DrainageWindow: DigsGround,
 	season.AerationWindow: OpensGround, season.DethatchingWindow: OpensGround, season.ScalpingWindow: MowsLow, season.SoddingWindow: LaysTurf,
 	season.SeedingWindow: Seed, season.OverseedingWindow: Seed,
 }

@@ -42,7 +42,10 @@ func deed(topic Topic, v Verdict, does ...string) *Rule {
 }
 
 // opening proposes to open the ground.
-var opening = ruled(deed(Project, Do, OpensGround))
+var (
+	opening = ruled(deed(Project, Do, OpensGround))
+	digging = ruled(deed(Project, Do, DigsGround))
+)
 
 // ails gives the lawn diseases of grades, which rules of one may speak of.
 func ails(all ...*Pest) func(*Input) { return func(in *Input) { in.found = all } }
@@ -115,6 +118,9 @@ func TestEdgesOfConflicts(t *testing.T) {
 		{"asleep in a drought", both(opening, lies(func(g *turf.Growth) { g.State, g.DormantWhy = turf.Dormant, turf.Drought })), []string{"ground-too-dry"}},
 		{"asleep in the cold", both(opening, lies(func(g *turf.Growth) { g.State, g.DormantWhy = turf.Dormant, turf.ColdSoil })), []string{"ground-asleep"}},
 		{"at rest", both(opening, lies(func(g *turf.Growth) { g.State = turf.Resting })), []string{"ground-asleep"}},
+		{"digging before a storm", both(digging, rained(0, 60)), []string{"ground-before-storm"}},
+		{"digging, full of water", both(digging, dry(2.7), wet(25.4)), []string{"ground-too-wet"}},
+		{"digging while it sleeps", both(digging, lies(func(g *turf.Growth) { g.State, g.DormantWhy = turf.Dormant, turf.ColdSoil })), nil},
 		{"slowing", both(opening, lies(func(g *turf.Growth) { g.State = turf.Slowing })), nil},
 		{"a low mowing", ruled(low), nil},
 		{"in a drought", both(ruled(low), lies(func(g *turf.Growth) { g.State, g.DormantWhy = turf.Dormant, turf.Drought })), []string{"low-mow-in-drought"}},

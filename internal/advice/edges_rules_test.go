@@ -530,7 +530,7 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 		herbicide.BarIntolerant: "skip tolerance", herbicide.BarNotDormant: "skip tolerance", herbicide.BarGreenUp: "skip tolerance", herbicide.BarYoungTurf: "skip tolerance",
 		herbicide.BarHeat: "wait heat", herbicide.BarDrought: "wait heat",
 		herbicide.BarCold: "wait cold", herbicide.BarCoolSoil: "wait cold", herbicide.BarFrost: "wait cold",
-		herbicide.BarRepeat: "wait overlap", herbicide.BarYearly: "wait overlap",
+		herbicide.BarRepeat: "wait overlap", herbicide.BarUnjudged: "wait overlap", herbicide.BarYearly: "wait overlap",
 		herbicide.BarRain: "wait spray", herbicide.BarNoHours: "wait spray", herbicide.BarMowing: "wait spray", herbicide.BarNoWeather: "wait spray",
 	}
 	found := func(b herbicide.Bar) []herbicide.Finding {

@@ -190,7 +190,7 @@ func (in *Input) decide(p *Pest) {
 	}
 	if r := p.Report; r != nil {
 		c.Identified, c.AreaPct, c.Scattered = r.Confirmed, r.AreaPct, r.Patches == 0 && !r.MarginActive && a.Grade == pest.Quiet
-		c.Young, c.Wilting = r.Young(in.IssueDate), r.Wilting
+		c.Young, c.Wilting = in.young(), r.Wilting
 		if r.MownDays > 0 {
 			c.MowDays = r.MownDays
 		}
@@ -461,17 +461,25 @@ func pestIndicators() []*Indicator {
 		}
 		return Value{Num: 100 * p.Found.Score, Basis: p.basis(in)}
 	}})
+	add(Indicator{Name: "disease_returns", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: Disease, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Returns) }})
+	add(Indicator{Name: "disease_wet", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: Disease, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Wet) }})
 	add(Indicator{Name: "disease_treatment", Kind: Word, Of: Disease, Lawn: true,
-		Words: []string{string(disease.AnswerOpen), string(disease.AnswerHold), string(disease.AnswerClosed), string(disease.AnswerNone), string(disease.AnswerSilent), nothingToJudge},
+		Words: []string{string(disease.AnswerOpen), string(disease.AnswerHold), string(disease.AnswerClosed), string(disease.AnswerNone), string(disease.AnswerSilent), nothingToJudge, ifStillMown},
 		of: func(in *Input, p *Pest) Value {
-			if p.Decision == nil {
+			switch {
+			case p.Decision == nil:
 				return Value{Word: nothingToJudge, Basis: Observed}
+			case p.Decision.Because(disease.ReasonSlow) && p.Report != nil && p.Report.MownDays == 0:
+				return Value{Word: ifStillMown, Basis: Estimated} // only who mows can tell
 			}
 			return Value{Word: string(p.Decision.Answer), Basis: weakest(p.basis(in), onGrowth.of(in, 0), onAhead.of(in, 0))}
 		}})
 	add(Indicator{Name: "weed_treatment", Kind: Word, Of: Weed, Words: []string{beforeEmergence, afterEmergence, noTreatment}, of: func(in *Input, p *Pest) Value { return in.weedTreatment(p) }})
 	add(Indicator{Name: "weed_uptake_limit", Kind: Word, Words: uptakeLimits, Of: Weed, of: func(in *Input, p *Pest) Value {
 		return Value{Word: in.herbicides(p).uptakeLimit(), Basis: onUptake.of(in, 0)}
+	}})
+	add(Indicator{Name: "weed_judging", Dim: quantity.Time, Of: Weed, of: func(in *Input, p *Pest) Value {
+		return Value{Num: in.herbicides(p).judgeDays(), Basis: Forecast}
 	}})
 	add(Indicator{Name: "weed_uptake", Dim: quantity.Percent, Of: Weed, of: func(in *Input, p *Pest) Value {
 		return Value{Num: in.herbicides(p).bestUptake(), Basis: onUptake.of(in, 0)}
@@ -481,3 +489,7 @@ func pestIndicators() []*Indicator {
 
 // nothingToJudge is said where nobody has reported a disease lately.
 const nothingToJudge = "nothing reported"
+
+// ifStillMown is said where nothing is against treating a place but how seldom the
+// zone's grass is to be mown.
+const ifStillMown = "if still mown"

@@ -19,13 +19,13 @@ func Read(in *Input) *Reading {
 	for _, rule := range in.Rules {
 		switch {
 		case !rule.AppliesTo(in.Grass, in.Climate):
-		case rule.Each == "":
+		case rule.Each == "" && rule.Lawns == "":
 			r.Traces = append(r.Traces, rule.judge(in, nil))
 		default:
 			before := len(r.Traces)
 			for _, of := range append([]*Input{in}, in.lawns()...) {
 				for _, p := range of.asks(rule) {
-					if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.Silent() {
+					if p == nil || p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.Silent() {
 						t := rule.judge(of, p)
 						if of != in {
 							t.lawn = of

@@ -30,7 +30,7 @@ type Rule struct {
 	Climates []string // ids; empty is all
 	Each     Topic    // Disease, Weed or Insect: it speaks once for each that attacks the grass; "" if for none
 	Pest     string   // id: it speaks of this one alone, of the kind Each
-	Lawns    string   // of a rule with Each: whether it speaks for single lawns where a pest was found, "also" or "only"; "": it does not
+	Lawns    string   // whether it speaks for single lawns where a pest was found, "also" or "only", or without Each for those that its clauses tell of; "": it does not
 	Later    *Later   // what it puts off, and to when; nil if it names no time of the year
 	Replaces string   // id of a lighter rule of the file, which is not said of the same pest when this one is
 	RateGM2  float64  // most nitrogen at one time by this rule, g/m²; 0 leaves it to the grass and the law
@@ -103,6 +103,9 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			}
 			when.Close()
 		}
+		if r.Lawns != "" && r.Each == "" && (r.Lawns != onlyLawns || !restsOnLawn(r.when)) {
+			rt.Errorf("lawns", `add each = "disease", or pest = "…"`, "only what is found on a lawn is told of one")
+		}
 		checkDeeds(rt, r)
 		if lt := rt.Table("later", false); lt != nil {
 			r.Later = &Later{Uses: lt.Words("uses", true, season.Uses()...), From: lt.MonthDay("from"), To: lt.MonthDay("to")}
@@ -166,9 +169,7 @@ func readSubject(t *diag.Table, r *Rule, book *Book) {
 		}
 		r.Each = kind
 	}
-	if r.Lawns = t.OptOne("lawns", alsoLawns, onlyLawns); r.Lawns != "" && r.Each == "" {
-		t.Errorf("lawns", `add each = "disease", or pest = "…"`, "only what is found on a lawn is told of one")
-	}
+	r.Lawns = t.OptOne("lawns", alsoLawns, onlyLawns)
 	if r.Verdict != Do {
 		return
 	}

@@ -37,6 +37,7 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	log := in.Log(d.ID)
 	a.Reported, a.Due = log.Confirmed(in.Issue), log.Due(in.Issue)
 	a.History = d.history(&log, in.Issue)
+	a.Wet = d.wet(&log, in.Issue)
 	a.ProtectedUntil = log.ProtectedUntil(in.Issue)
 	if d.Model.daily == nil && d.Model.Name != ModelSoilWindow {
 		a.Invalid = pest.InvalidNoModel
@@ -44,10 +45,10 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	}
 	seen := d.past(in, s)
 	a.Windows = d.windows(seen, s, len(s.Days.SoilC))
-	for _, w := range a.Windows {
+	for _, w := range slices.Backward(a.Windows) {
 		if !w.Symptoms {
-			a.Window = w.State
-			break
+			a.Window = w.State // the first of them
+			a.Returns = a.Returns || w.State == pest.WindowOpen && log.Recorded(w.Since)
 		}
 	}
 	if d.Model.daily != nil {
@@ -65,6 +66,12 @@ func (d *Disease) history(log *pest.Log, issue civil.Date) bool {
 		return log.Ever(issue)
 	}
 	return log.History(issue)
+}
+
+// wet reports whether it goes with water, and water stood lately on growing grass. Of
+// one lawn a single look tells where; for the grade of a zone it takes weeks.
+func (d *Disease) wet(log *pest.Log, issue civil.Date) bool {
+	return d.Extra.StandingWater > 0 && log.Wet(issue) != nil
 }
 
 // Apart reports whether its infection and its symptoms have seasons of their own.
@@ -400,7 +407,7 @@ func (d *Disease) extra(in *pest.Input, log pest.Log, issue civil.Date) float64 
 	if d.Extra.History > 0 && log.History(issue) {
 		x += d.Extra.History
 	}
-	if d.Extra.StandingWater > 0 && log.StoodWet(issue) {
+	if d.Extra.StandingWater > 0 && log.StoodWet(issue) || in.Lawn && d.wet(&log, issue) {
 		x += d.Extra.StandingWater
 	}
 	if d.Extra.YoungStand > 0 && in.YoungStand {

@@ -63,6 +63,6 @@ func NitrogenEffects() []NitrogenEffect {
 // Additions are added to a week score, which stays at most 1.
 type Additions struct {
 	History       float64 // found here in the same season of the last two years
-	StandingWater float64 // water stood in three weeks or more of July to September
+	StandingWater float64 // it goes with water, which stood in three weeks or more of July to September, or on the one lawn
 	YoungStand    float64 // the lawn is less than a year old
 }

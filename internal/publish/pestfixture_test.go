@@ -314,9 +314,11 @@ sampling = [{ method = "shake", does = "Shake it.", source = "common practice", 
 `
 	herbicidesText = `
 heat = { limit = "90 °F", on = { zoysia = "85 °F", st-augustine = "85 °F" }, source = "invented-2001", standing = "verified", except = [{ of = ["on.zoysia"], source = "own design", standing = "own design" }] }
+judging = { cool = "50 °F", mild = "60 °F", days = [{ class = "amine", cold = "42 days", cool = "35 days", mild = "28 days" }], source = "common practice", standing = "practice" }
 
 [[class]]
 id = "amine"
+uptake = [{ at = "0 C", factor = 0 }, { at = "20 C", factor = 1 }]
 title = QUOTED(Broadleaf amine)
 hrac = "4"
 useful_from = "60 °F"
