@@ -440,6 +440,12 @@ func TestEdgesOfLawOnPesticides(t *testing.T) {
 		}
 	}
 
+	// Where nobody has looked for another law, that closes no other day.
+	in := lawnAt(t, under(lawBook(t, fertilizer, bars("county", `"herbicide"`, all+span("07-19", "08-01"))), two...))
+	days, clear := in.Law.Places[1].closedDays(Herbicide, in.Law.Monday)
+	assert.Equal(t, []civil.Date{week29.Sunday()}, days)
+	assert.True(t, clear)
+
 	for _, c := range []struct {
 		name, ban string
 		places    []law.Place
