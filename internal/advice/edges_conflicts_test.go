@@ -220,6 +220,10 @@ func TestLinesThatFeedYield(t *testing.T) {
 	assert.Equal(t, "Feeding would help it, but not this week: see Feed.", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds))))
 	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Watch, bars))))
 	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Quiet, bars))))
+	// A disease stands among the pests of a page even where no answer speaks of it.
+	names := &Rule{ID: "names", Topic: Disease, Pest: "a", Each: Disease, Verdict: Look, Weight: 50, Say: "{pest}", Why: "{pest_culture}"}
+	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), names), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Watch, bars))))
+	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), names), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Quiet, bars))))
 	closed := under(lawBook(t, record("summer", "state", "2026-01-10", window("s", "06-01", "09-30", `"N"`))), onePlace...)
 	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), closed, ails(ail("a", pest.Act, feeds, other))))
 }

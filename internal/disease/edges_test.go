@@ -374,6 +374,15 @@ func TestEdgesOfHowUsualAWeekIs(t *testing.T) {
 	assert.InDelta(t, 50, percentile(weeks(5, .5, .5)), 1e-9, "five years alike")
 }
 
+// What is back within six weeks has stood all the while; later it is a new spell.
+func TestEdgesOfSpells(t *testing.T) {
+	var s spell
+	for _, c := range []struct{ on, since civil.Date }{{100, 100}, {107, 100}, {149, 100}, {192, 192}, {234, 192}, {277, 277}} {
+		s.goOn(c.on)
+		assert.Equal(t, c.since, s.since, "on day %d", c.on)
+	}
+}
+
 func TestEdgesOfAmounts(t *testing.T) {
 	for used, want := range map[float64]int{0: 2, 1: 1, 1.1: 0, 3: 0} {
 		uses, _ := UsesLeft(2, used, 1)

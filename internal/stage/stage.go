@@ -407,6 +407,7 @@ type Progress struct {
 	Stage       Stage
 	Index       int        // of the stage, from 0
 	Since       civil.Date // first day of the stage
+	First       civil.Date // when it came first in the season: one that lasts only a while comes again
 	Known       bool       // false: weather is missing, and a later stage may have begun
 	DegreeDaysC float64    // since the start of the season; NaN where none are summed or a day is missing
 	Generations float64    // since the clock's stage began; NaN where none is told or it has not
@@ -449,7 +450,7 @@ func (w *walk) stands(last civil.Date) Progress {
 	t := w.timing
 	_, seen := w.felt.Index(last)
 	p := Progress{
-		Of: t.Of, Method: t.Warmth.Method, SeasonStart: w.start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
+		Of: t.Of, Method: t.Warmth.Method, SeasonStart: w.start, Stage: t.Stages[w.now], Index: w.now, Since: w.since, First: w.began[w.now].day,
 		Known: seen && !w.unsure, DegreeDaysC: w.sum, Generations: math.NaN(),
 	}
 	switch {
