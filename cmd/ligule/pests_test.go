@@ -96,3 +96,54 @@ func TestArithmeticIsPrinted(t *testing.T) {
 	assert.Contains(t, fold("pests/southern-chinch-bug/", samples), "15 to 25 per sq ft (161 to 269 per m²)|4 to 7|")
 	assert.Empty(t, fold("pests/fall-armyworm/", samples), "its count is of a square yard")
 }
+
+// Pages and letters ask to look for at most three pests of one grass; what else is
+// about stands in a list that is folded.
+func TestDemonstrationAsksForFewLooks(t *testing.T) {
+	site := printed(t, newest)
+	link := regexp.MustCompile(`<a href="/pests/([a-z-]+)/">([^<]+)</a>`)
+	folded := regexp.MustCompile(`(?s)<details.*?</details>|<p class="say lawn">.*?</p>`)
+	answer := regexp.MustCompile(`(?s)<div class="answer v-look" id="([a-z-]+)-(?:disease|weed|insect)">.*?</div>`)
+	letter := regexp.MustCompile(`<p[^>]*><strong[^>]*>Look\.</strong> <strong[^>]*>(?:Disease|Weeds|Insects):</strong> (.*?)</p>`)
+	names := map[string]bool{}
+	pages, letters := 0, 0
+	for name, body := range site {
+		if !strings.HasSuffix(name, ".html") {
+			continue
+		}
+		looks := map[string]map[string]bool{}
+		for _, found := range answer.FindAllStringSubmatch(folded.ReplaceAllString(body, ""), -1) {
+			pages++
+			if looks[found[1]] == nil {
+				looks[found[1]] = map[string]bool{}
+			}
+			for _, pest := range link.FindAllStringSubmatch(found[0], -1) {
+				looks[found[1]][pest[1]], names[pest[2]] = true, true
+			}
+		}
+		for grass, of := range looks {
+			assert.LessOrEqual(t, len(of), 3, "%s, %s: %v", name, grass, of)
+		}
+	}
+	for name, body := range site {
+		if !strings.HasSuffix(name, "newsletter/index.html") {
+			continue
+		}
+		for _, grass := range strings.Split(body, "<h2") {
+			said := ""
+			for _, found := range letter.FindAllStringSubmatch(grass, -1) {
+				letters++
+				said += found[1]
+			}
+			named := 0
+			for pest := range names {
+				if strings.Contains(said, pest) {
+					named++
+				}
+			}
+			assert.LessOrEqual(t, named, 3, "%s: %s", name, said)
+		}
+	}
+	assert.Greater(t, pages, 20)
+	assert.Greater(t, letters, 20)
+}

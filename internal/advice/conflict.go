@@ -246,7 +246,9 @@ func (in *Input) yield(k *Conflict, trace RuleTrace, questions []*question) []Se
 			}
 		}
 		if !found {
-			return nil
+			if winner, found = in.stands(&k.Against); !found {
+				return nil
+			}
 		}
 	}
 	var out []Settled
@@ -278,6 +280,20 @@ func (in *Input) yield(k *Conflict, trace RuleTrace, questions []*question) []Se
 		}
 	}
 	return out
+}
+
+// stands finds a pest that stands at the grade of a side, whether or not an answer
+// speaks of it: the list of pests does.
+func (in *Input) stands(s *Side) (d Draft, found bool) {
+	if s.Grade == "" {
+		return Draft{}, false
+	}
+	for _, p := range in.pests() {
+		if d = (Draft{Topic: p.Kind, Pest: p}); s.Fits(&d) {
+			return d, true
+		}
+	}
+	return Draft{}, false
 }
 
 // stop makes a draft the answer of a conflict, which names what it yields to.

@@ -233,6 +233,10 @@ func TestLinesThatFeedYield(t *testing.T) {
 	assert.Equal(t, "Feeding would help it once Feed says so: not this week.", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds))))
 	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Watch))))
 	assert.Equal(t, "feed it See Feed.", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Quiet))))
+	// A disease stands among the pests of a page even where no answer speaks of it.
+	names := &Rule{ID: "names", Topic: Disease, Pest: "a", Each: Disease, Verdict: Look, Weight: 50, Say: "{pest}", Why: "{pest_culture}"}
+	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), names), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Watch))))
+	assert.Equal(t, "feed it See Feed.", why(ruled(proposal(Feed, Nitrogen), names), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Quiet))))
 	closed := under(lawBook(t, record("summer", "state", "2026-01-10", window("s", "06-01", "09-30", `"N"`))), onePlace...)
 	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), closed, ails(ail("a", pest.Act, feeds, other))))
 }

@@ -422,6 +422,13 @@ func pestIndicators() []*Indicator {
 			}
 			return Value{Word: p.Found.Window, Basis: basis}
 		}})
+		add(Indicator{Name: name + "_stood", Dim: quantity.Time, Of: kind.of, of: func(in *Input, p *Pest) Value {
+			v := Value{Num: math.NaN(), Basis: Estimated}
+			if !p.Found.Since.IsZero() {
+				v.Num = float64(in.IssueDate - p.Found.Since)
+			}
+			return v
+		}})
 		add(Indicator{Name: name + "_host", Kind: Word, Words: []string{"no", "occasional", "common", "main"}, Ordered: true, Of: kind.of, of: func(in *Input, p *Pest) Value {
 			return Value{Word: [...]string{pest.NoHost: "no", pest.MinorHost: "occasional", pest.CommonHost: "common", pest.MainHost: "main"}[p.Found.Host], Basis: Calendar}
 		}})

@@ -114,9 +114,21 @@ func (d *Disease) seasonGrade(windows []pest.WindowState, log *pest.Log, host in
 	return g, hidden, known
 }
 
+// opened returns since when a season of infection, or of symptoms, is open; of several
+// the one that opened last.
+func opened(windows []pest.WindowState, symptoms bool) (since civil.Date) {
+	for _, w := range windows {
+		if w.State == pest.WindowOpen && w.Symptoms == symptoms {
+			since = max(since, w.Since)
+		}
+	}
+	return since
+}
+
 // season puts the grade of a season into the assessment.
 func (d *Disease) season(a *pest.Assessment, in *pest.Input, s *pest.Record, log pest.Log, seen *past) {
 	a.Grade, a.Hidden, a.Known = d.seasonGrade(a.Windows, &log, a.Host, in.Issue, in.Lawn)
+	a.Since = opened(a.Windows, !a.Hidden)
 	if !a.Known {
 		a.Lacks = []string{"soil"}
 		return
@@ -165,6 +177,7 @@ type gradedWeek struct {
 
 	score, observedScore, aheadForecast float64
 	state                               GradeState
+	spells                              [pest.Act + 1]spell // of each grade or above
 }
 
 // Weeks returns the grades of all issues from the first on file to the input's, a
@@ -192,6 +205,21 @@ func (d *Disease) Weeks(in *pest.Input) []pest.WeekGrade {
 	return out
 }
 
+// spell is when a disease stood at a grade or above.
+type spell struct{ since, last civil.Date }
+
+// sameSpellDays is how long a disease may be below a grade for it to be the same
+// spell when it is back: who was told to look knows what to look for. Own design.
+const sameSpellDays = 42
+
+// goOn takes it on to an issue.
+func (s *spell) goOn(issue civil.Date) {
+	if s.last.IsZero() || int(issue-s.last) > sameSpellDays {
+		s.since = issue
+	}
+	s.last = issue
+}
+
 // walk steps through all issues. Visit is told of each, and of the scores up to it
 // that compare from year to year.
 func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, seen *past, visit func(w *gradedWeek, like []float64)) {
@@ -214,6 +242,9 @@ func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, s
 		}
 		step.Stop = d.DormantStops && issue.State == turf.Dormant || w.silent()
 		state = d.Limits.Step(state, step)
+		for g := range state.Grade + 1 {
+			w.spells[g].goOn(w.date)
+		}
 		w.state = state
 		visit(&w, like)
 	}
@@ -228,7 +259,10 @@ func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log p
 			}
 			return
 		}
-		a.Grade, a.Known = w.state.Grade, w.state.Known()
+		a.Grade, a.Known, a.Since = w.state.Grade, w.state.Known(), w.spells[w.state.Grade].since
+		if a.Grade == pest.Quiet {
+			a.Since = opened(a.Windows, false)
+		}
 		a.Score, a.Observed, a.Ahead = w.score, w.observedScore, w.aheadForecast
 		a.HasForecast = !math.IsNaN(a.Ahead)
 		a.HumidityEstimated, a.Guessed = w.estimated, w.guessed

@@ -375,6 +375,15 @@ func TestEdgesOfHowUsualAWeekIs(t *testing.T) {
 	assert.InDelta(t, 50, percentile(weeks(5, .5, .5)), 1e-9, "five years alike")
 }
 
+// What is back within six weeks has stood all the while; later it is a new spell.
+func TestEdgesOfSpells(t *testing.T) {
+	var s spell
+	for _, c := range []struct{ on, since civil.Date }{{100, 100}, {107, 100}, {149, 100}, {192, 192}, {234, 192}, {277, 277}} {
+		s.goOn(c.on)
+		assert.Equal(t, c.since, s.since, "on day %d", c.on)
+	}
+}
+
 // Ground is told once where patches overlap, and a product never over its rate.
 func TestEdgesOfAmounts(t *testing.T) {
 	two := func(apart float64) float64 { return UnionArea([]Circle{{Point{0, 0}, 3}, {Point{apart, 0}, 3}}) }

@@ -54,6 +54,7 @@ type Assessment struct {
 	ProtectedUntil civil.Date // last day that a treatment on record counts for; zero: none
 	Hidden         bool       // the grade is that of a season in which nothing shows yet
 	Usual          Usual      // how the same week was in earlier years
+	Since          civil.Date // from when it has asked for no less than now, but for short breaks, or its season is open; of a weed or insect, when its stage first came in the season
 	Days           []DayRisk  // seven days before the issue date, seven from it on
 	Percentile     float64    // of the score, among those of the same week of other years
 }

@@ -282,3 +282,21 @@ func TestEdgesOfFallingSoil(t *testing.T) {
 		assert.Equal(t, want, poa.ProgressAt(days.felt(), issue).Stage.ID, "%g °C a day", trend)
 	}
 }
+
+// A stage that lasts only a while and comes again is told from when it first came in
+// the season: it is asked for once.
+func TestEdgesOfStagesThatComeAgain(t *testing.T) {
+	wet := ofTheDay(bounds(DayMaximum, 30, math.NaN()))
+	a := Account{ID: "a", Weekly: true, Timings: []Timing{*wet}, Hosts: demoWeed(t, "crabgrass").Hosts, Range: demoWeed(t, "crabgrass").Range}
+	days := mild(newYear, 80).each(weather.TmaxC, func(d civil.Date) float64 {
+		if d == on(2, 3) || d == on(3, 5) {
+			return 35
+		}
+		return 20
+	})
+	for issue, first := range map[civil.Date]civil.Date{on(2, 4): on(2, 3), on(3, 6): on(2, 3)} {
+		p := a.ProgressAt(days.felt(), issue)
+		assert.Equal(t, []any{"1", issue - 1, first}, []any{p.Stage.ID, p.Since, p.First}, issue)
+		assert.Equal(t, first, a.Assess(lawn(days, "tall-fescue", turf.CoolSeason, issue)).Since, issue)
+	}
+}

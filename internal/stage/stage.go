@@ -453,6 +453,7 @@ type Progress struct {
 	Stage       Stage
 	Index       int        // of the stage, from 0
 	Since       civil.Date // first day of the stage
+	First       civil.Date // when it came first in the season: one that lasts only a while comes again
 	Known       bool       // false: weather is missing, and a later stage may have begun
 	Ahead       bool       // days to come count in it
 	DegreeDaysC float64    // since the start of the season; NaN where none are summed or a day is missing
@@ -496,7 +497,7 @@ func (w *walk) stands(last civil.Date) Progress {
 	t := w.timing
 	_, seen := w.felt.Index(last)
 	p := Progress{
-		Of: t.Of, Method: t.Warmth.Method, SeasonStart: w.start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
+		Of: t.Of, Method: t.Warmth.Method, SeasonStart: w.start, Stage: t.Stages[w.now], Index: w.now, Since: w.since, First: w.began[w.now].day,
 		Known: seen && !w.unsure, Ahead: w.asked > last, DegreeDaysC: w.sum, Generations: math.NaN(),
 	}
 	switch {
