@@ -23,6 +23,7 @@ var readByGates = map[string]map[string]string{
 	"spray.Hour":            nil,
 	"spray.Day":             nil,
 	"agromet.Site":          nil,
+	"pest.Input":            {"record": "made when it is first asked for", "own": "made when it is first asked for"},
 	"agromet.SprayHour":     nil,
 	// What is not stated is not presumed: the law makes it a condition, which is
 	// printed with every answer that it concerns.

@@ -88,9 +88,9 @@ func (z ZoneLaw) about(p PlaceLaw, b Bag) law.Question {
 	return law.Question{Place: p.Place, Actor: law.Homeowner, AsOf: z.AsOf, Product: b.product(), Grass: z.grass}
 }
 
-// barred says where, when and why the law bars a bag, or does not clear it, where
+// struck says where, when and why the law bars a bag, or does not clear it, where
 // it leaves nitrogen as such.
-func (z ZoneLaw) barred(b Bag) []message.Message {
+func (z ZoneLaw) struck(b Bag) []message.Message {
 	type bar struct {
 		hit  law.Hit
 		days []civil.Date
@@ -150,7 +150,7 @@ func (in *Input) amounts(r *Rule) []message.Message {
 	out := []message.Message{message.New("amount.rate").With("rate", rate(quantity.FloorTenths(most)))}
 	var barred []message.Message
 	for _, b := range in.Bags {
-		if bars := in.Law.barred(b); len(bars) > 0 {
+		if bars := in.Law.struck(b); len(bars) > 0 {
 			barred = append(barred, bars...)
 			continue
 		}

@@ -74,4 +74,43 @@ var (
 	onSoil10      = worked(func(f *weather.Felt, i int) bool { return f.Soil10By[i] == weather.SoilProbe })
 	onModel       = worked(func(*weather.Felt, int) bool { return false }) // the root zone, and what it gives off
 	onGrowth      = slices.Concat(onTemperature, onLight, onSoil10, onModel)
+	onAhead       = inputs{func(*Input, int) Basis { return Forecast }} // days and hours to come
+	onUptake      = slices.Concat(onTemperature, onLight, onModel, onAhead)
 )
+
+// onRead are the inputs that models of pests name.
+var onRead = map[string]inputs{
+	"temperature": onTemperature, "rain": measured(weather.RainMM), "soil": onSoil5, "snow": measured(weather.SnowDepthMM), "forecast": onAhead,
+}
+
+// basis is that of what a pest comes to: of what its model reads, and of the forecast
+// where that counts in it.
+func (p *Pest) basis(in *Input) Basis {
+	var reads []string
+	switch a := p.Account(); {
+	case a == nil:
+		reads = p.Disease.Model.Reads()
+		if p.Found.HasForecast {
+			reads = append(reads, "forecast")
+		}
+	case in.Felt != nil:
+		if t := a.TimingAt(in.Felt.View.Station); t != nil {
+			reads = t.Reads()
+		}
+		if p.Progress.Ahead {
+			reads = append(reads, "forecast")
+		}
+	}
+	basis := Calendar
+	for _, what := range reads {
+		basis = weakest(basis, onRead[what].of(in, 0))
+	}
+	if slices.Contains(reads, "humidity") {
+		humidity := Observed
+		if p.Found.HumidityEstimated {
+			humidity = Estimated
+		}
+		basis = weakest(basis, humidity)
+	}
+	return basis
+}

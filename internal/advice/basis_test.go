@@ -5,7 +5,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
+	"ligule/internal/pest"
 	"ligule/internal/weather"
 )
 
@@ -66,4 +68,48 @@ func TestEdgesOfTheNeedThatRainMeets(t *testing.T) {
 	}
 	assert.False(t, math.IsNaN(share(need(20), until(5)).Num))
 	assert.True(t, math.IsNaN(share(need(20), until(4)).Num))
+}
+
+// A figure of a pest is as weak as the weakest of what its model reads: the record,
+// an instrument, an estimate of humidity, and the forecast where that counts.
+func TestEdgesOfTheBasisOfAPest(t *testing.T) {
+	book := pests(t)
+	basis := func(kind Topic, id string, found pest.Assessment, changes ...func(*Input)) Basis {
+		p := &Pest{Kind: kind, Found: found}
+		ok := false
+		switch kind {
+		case Disease:
+			p.Disease, ok = book.Disease(id)
+		case Insect:
+			p.Insect, ok = book.Insect(id)
+		case Weed:
+			p.Weed, ok = book.Weed(id)
+		}
+		require.True(t, ok, id)
+		return p.basis(lawnAt(t, changes...))
+	}
+	probed := func(days int) func(*Input) {
+		return weathered(func(past, _ *weather.Series) {
+			for ago := 1; ago <= days; ago++ {
+				past.Set(weather.Soil5C, issue29.AddDays(-ago), 25)
+			}
+		})
+	}
+	gap := func(c weather.Column, ago int) func(*Input) {
+		return weathered(func(past, _ *weather.Series) { past.Set(c, issue29.AddDays(-ago), math.NaN()) })
+	}
+	none := pest.Assessment{}
+	assert.Equal(t, Observed, basis(Disease, "dollar-spot", none))
+	assert.Equal(t, Estimated, basis(Disease, "dollar-spot", pest.Assessment{HumidityEstimated: true}))
+	assert.Equal(t, Forecast, basis(Disease, "dollar-spot", pest.Assessment{HumidityEstimated: true, HasForecast: true}), "the days ahead count in its score")
+	assert.Equal(t, Estimated, basis(Disease, "dollar-spot", none, gap(weather.TmaxC, 7)), "a day that was filled")
+	assert.Equal(t, Observed, basis(Disease, "dollar-spot", none, gap(weather.TmaxC, 8)), "before the window")
+	assert.Equal(t, Observed, basis(Disease, "dollar-spot", none, gap(weather.RainMM, 7)), "it does not read rain")
+	assert.Equal(t, Estimated, basis(Disease, "pythium-blight", none, gap(weather.RainMM, 7)))
+	assert.Equal(t, Observed, basis(Disease, "summer-patch", none, probed(7)), "a season of the soil, by a probe on each day")
+	assert.Equal(t, Estimated, basis(Disease, "summer-patch", none, probed(6)))
+	assert.Equal(t, Estimated, basis(Weed, "crabgrass", none), "it goes by the soil")
+	assert.Equal(t, Observed, basis(Weed, "crabgrass", none, probed(7)))
+	assert.Equal(t, Observed, basis(Insect, "temperate-sod-webworm", none), "degree-days of the air")
+	assert.Equal(t, Estimated, basis(Insect, "temperate-sod-webworm", none, gap(weather.TminC, 7)))
 }

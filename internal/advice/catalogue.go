@@ -79,7 +79,7 @@ func indicators() []*Indicator {
 	sum := func(mm []float64) float64 { return enough(agromet.Total(mm), len(mm)) }
 	ahead := func(figure func(mm []float64) float64) func(*Input, int) Value {
 		return func(in *Input, _ int) Value {
-			return Value{Num: figure(weekAhead(in)), Basis: Forecast}
+			return Value{Num: figure(weekAhead(in)), Basis: onAhead.of(in, 0)}
 		}
 	}
 	list := []*Indicator{
@@ -142,6 +142,13 @@ func indicators() []*Indicator {
 			}
 			return 100 * g.DepletionMM / g.TAWMM
 		})},
+		{Name: "wet_weeks", Dim: quantity.Number, Now: true, measure: func(in *Input, _ int) Value { return Value{Num: in.wetWeeks(), Basis: onModel.of(in, 0)} }},
+		{Name: "water_stood", Kind: Word, Words: []string{onRecord, notOnRecord}, Now: true, Lawn: true, measure: func(in *Input, _ int) Value {
+			if in.Daily == nil {
+				return Value{} // nobody can tell whether the grass grew
+			}
+			return recorded(in.stoodWet() != nil)
+		}},
 		{Name: "irrigation_need", Dim: quantity.Depth, US: 1, measure: ofGrowth(onModel, func(g turf.Growth) float64 {
 			if !g.BalanceOK {
 				return nan
@@ -153,7 +160,7 @@ func indicators() []*Indicator {
 			if !g.BalanceOK || g.NeedMM <= 0 {
 				return Value{Num: nan}
 			}
-			return Value{Num: 100 * math.Min(1, sum(weekAhead(in))/g.NeedMM), Basis: weakest(onModel.of(in, 0), Forecast)}
+			return Value{Num: 100 * math.Min(1, sum(weekAhead(in))/g.NeedMM), Basis: slices.Concat(onModel, onAhead).of(in, 0)}
 		}},
 		{Name: "sprinkler_minutes", Dim: quantity.Number, Now: true, measure: func(in *Input, _ int) Value {
 			g := in.growth(0).RainFed
@@ -178,7 +185,7 @@ func indicators() []*Indicator {
 					hours += w.To - w.From
 				}
 			}
-			return Value{Num: float64(hours), Basis: Forecast}
+			return Value{Num: float64(hours), Basis: onAhead.of(in, 0)}
 		}},
 	}
 	return append(list, pestIndicators()...)
@@ -188,6 +195,43 @@ func indicators() []*Indicator {
 // inch an hour. Common practice, no source; readers with a measured rate scale
 // it.
 const sprinklerMMH = 12.7
+
+// A week in which more than this, mm, ran past a full root zone or off it is one in
+// which water stood in low places; and how many weeks of a year have to be known. Own
+// design.
+const (
+	standsMM       = 25.4
+	leastWetKnown  = 26
+	weeksOfTheYear = 52
+)
+
+// wetWeeks counts such weeks of the year before the issue, of those in which the grass
+// grew; NaN where too few are known.
+func (in *Input) wetWeeks() float64 {
+	n, known := 0, 0
+	for k := range weeksOfTheYear {
+		end, mm := in.IssueDate.AddDays(-weather.WindowDays*k), 0.0
+		for d := end.AddDays(-weather.WindowDays); in.Daily != nil && d < end; d++ {
+			i, ok := in.Felt.Index(d)
+			if !ok || i >= len(in.Daily.BalanceOK) || !in.Daily.BalanceOK[i] {
+				mm = math.NaN()
+				break
+			}
+			mm += in.Daily.DrainageMM[i] + in.Daily.RunoffMM[i]
+		}
+		if in.Daily == nil || math.IsNaN(mm) {
+			continue
+		}
+		known++
+		if quantity.Tenths(mm) >= standsMM && in.Daily.StateAt(end).Grows() {
+			n++
+		}
+	}
+	if known < leastWetKnown {
+		return math.NaN()
+	}
+	return float64(n)
+}
 
 // ofNitrogen measures a figure of the year's nitrogen.
 func ofNitrogen(figure func(nitrogenYear) float64) func(*Input, int) Value {

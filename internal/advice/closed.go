@@ -6,13 +6,91 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/law"
 	"ligule/internal/message"
+	"ligule/internal/season"
 )
 
-// closedInPart is the phrase of what is closed at some places, or on some days.
-const closedInPart = "gate.law.closed_part"
+// closedInPart is the phrase of what is closed at some places, or on some days;
+// closedAndWait is that of what there is no call for on the others either.
+const (
+	closedInPart  = "gate.law.closed_part"
+	closedAndWait = "gate.law.closed_and_wait"
+)
 
 // InPart reports whether the law closes it at some places only, or on some days.
-func (a *Answer) InPart() bool { return a.Lead.Say.Code == closedInPart }
+func (a *Answer) InPart() bool {
+	return a.Lead.Say.Code == closedInPart || a.Lead.Say.Code == closedAndWait
+}
+
+// andWait says of a closure in part what is the answer where and when the law closes
+// nothing: that it is open there would read as a call to do it. What is not cleared
+// is not called open, and stays as it is.
+func (d Draft) andWait(o Draft) Draft {
+	rest, _ := d.Say.Slot("rest")
+	if rest.Equal(message.Word("closed_rest.not_cleared")) {
+		return d
+	}
+	parts, _ := d.Say.Slot("parts")
+	use, _ := d.Say.Slot("use")
+	d.Say = message.New(closedAndWait).With("use", use).With("parts", parts).With("verdict", message.Word("verdict."+string(o.Verdict)).Lowered()).Said("say", o.Say)
+	return d
+}
+
+// putOff is what a rule puts off and to which days: what it says so itself, or the
+// window that it asks about, once its first day is known. Nothing for a rule that
+// says to do it now.
+func (in *Input) putOff(r *Rule) (uses []string, from, to civil.Date) {
+	const month = 30
+	switch {
+	case r.Verdict == Do:
+	case r.Later != nil:
+		year := in.IssueDate.Year()
+		if r.Later.To.EndIn(year) < in.IssueDate {
+			year++
+		}
+		return r.Later.Uses, max(r.Later.From.StartIn(year), in.IssueDate), r.Later.To.EndIn(year)
+	case r.window() != nil:
+		w, ok := in.window(r.window().kind)
+		if ok && w.Phase == season.Ahead && w.Instance.Opens.When.Outcome == season.Dated {
+			from = w.Instance.Opens.When.Date
+			return Words(w.Window.Uses), from, from.AddDays(month)
+		}
+	}
+	return nil, 0, 0
+}
+
+// closedLater says what the law closes, of any of what is used, in days to come.
+func (z ZoneLaw) closedLater(uses []string, from, to civil.Date) []message.Message {
+	type part struct {
+		first, last civil.Date
+		places      []string
+	}
+	var parts []part
+	for _, place := range z.Places {
+		for _, letter := range LawLetters(uses) {
+			for _, s := range z.book.ClosedSeasons(place.Place, law.Homeowner, letter, from, to, z.AsOf) {
+				p := Gather(&parts, part{first: s.First, last: s.Last}, func(a, b part) bool { return a.first == b.first && a.last == b.last })
+				if !slices.Contains(p.places, place.Place.Name) {
+					p.places = append(p.places, place.Place.Name)
+				}
+			}
+		}
+	}
+	var out []message.Message
+	for _, p := range parts {
+		where := z.Where(p.places)
+		if len(p.places) == len(z.Places) && len(z.Places) > 1 {
+			where = where.Lowered()
+		}
+		m := message.New("window_law.closed").With("places", where).Date("first", p.first)
+		if p.last >= to.AddDays(law.YearAhead) {
+			m.Code = "window_law.closed_on"
+		} else {
+			m = m.Date("last", p.last)
+		}
+		out = append(out, m)
+	}
+	return out
+}
 
 // closedDays are the days of the week on which a place is closed for a use; clear
 // is false where some other day is not cleared.
@@ -24,6 +102,10 @@ func (p PlaceLaw) closedDays(use string, monday civil.Date) (days []civil.Date, 
 		switch {
 		case nutrient:
 			verdict = p.Homeowner[letter].Days[i].Verdict
+		case use != WaterUse:
+			if p.Homeowner[use].Days[i].Verdict == law.Closed {
+				verdict = law.Closed
+			}
 		case p.Water.State == "closed_all":
 			verdict = law.Closed
 		case p.Water.State == "not_cleared":
@@ -37,6 +119,15 @@ func (p PlaceLaw) closedDays(use string, monday civil.Date) (days []civil.Date, 
 		}
 	}
 	return days, clear
+}
+
+// elsewhere is what is said of places that a closing leaves out: that they are open
+// only of what somebody has looked up.
+func elsewhere(use string) string {
+	if slices.Contains(law.Pesticides(), use) {
+		return "none_found"
+	}
+	return "elsewhere"
 }
 
 // closed says that the law closes a use, and where that is not everywhere all
@@ -56,7 +147,7 @@ func (z ZoneLaw) closed(use string) message.Message {
 			rest = "not_cleared"
 		case rest == "not_cleared" || len(days) == 7:
 		case len(days) == 0:
-			rest = "elsewhere"
+			rest = elsewhere(use)
 		case rest == "":
 			rest = "other_days"
 		}

@@ -1,10 +1,12 @@
 package advice
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/turf"
 )
@@ -40,4 +42,64 @@ func TestEdgesOfWhatIsClosedInPart(t *testing.T) {
 		assert.Equal(t, c.say, says(a.Lead.Say), c.name)
 		assert.Equal(t, c.part, a.InPart(), c.name)
 	}
+}
+
+// Where nothing calls for feeding, what the law leaves open is not called open: the
+// answer of the other days stands in the same sentence.
+func TestWhatIsLeftOpenIsNoCallToFeed(t *testing.T) {
+	two := []law.Place{{Name: "Over", Chain: []string{"state"}}, {Name: "Under", Chain: []string{"state", "town"}}}
+	open := record("state-act", "state", "2026-01-10", window("w", "12-01", "02-01", `"N"`))
+	town := func(checked string) string {
+		return record("town-code", "town", checked, window("w", "06-01", "07-13", `"N"`))
+	}
+	wait := rule("not-yet", "feed", "wait", 50, ``, feedDo)
+	answer := func(rules string, laws ...string) Answer {
+		return answerOn(t, reading(t, growing(), forecastWeather(issue29, fair...), lawBook(t, laws...), two, turf.WarmSeason, rules), Feed)
+	}
+	a := answer(wait+rule("light", "feed", "skip", 40, ``, feedDo), open, town("2026-01-10"))
+	assert.Equal(t, Closed, a.Verdict)
+	assert.True(t, a.InPart())
+	assert.Equal(t, "No nitrogen fertilizer in Under, Monday, July 13, by local rule. Otherwise: wait. say not-yet", says(a.Lead.Say))
+	a = answer(wait, open, town("2023-01-10"))
+	assert.Contains(t, says(a.Lead.Say), "elsewhere not cleared: ask first")
+	a = answer(wait, record("state-act", "state", "2026-01-10", window("w", "06-01", "09-01", `"N"`)))
+	assert.Equal(t, "No nitrogen fertilizer on lawns here this week: a local rule closes it.", says(a.Lead.Say))
+	a = answer("", open, town("2026-01-10"))
+	assert.Equal(t, "No nitrogen fertilizer in Under, Monday, July 13, by local rule; open elsewhere.", says(a.Lead.Say), "of the rest nothing is known")
+}
+
+// What is put off to a time of the year carries what the law closes then, in the
+// same sentence: the coming days that the rule names, through the last of them.
+func TestEdgesOfWhatIsPutOff(t *testing.T) {
+	later := func(from, to string) string {
+		return strings.Replace(rule("not-yet", "feed", "wait", 50, ``, feedDo), "[rule.text]", "[rule.later]\nuses = [\"nitrogen\"]\nfrom = \""+from+"\"\nto = \""+to+"\"\n[rule.text]", 1)
+	}
+	shut := lawBook(t, record("act", "state", "2026-01-10", window("w", "09-10", "09-20", `"N"`)))
+	said := func(from, to string) string {
+		r := reading(t, growing(), forecastWeather(issue29, fair...), shut, onePlace, turf.WarmSeason, later(from, to))
+		return says(answerOn(t, r, Feed).Lead.Say)
+	}
+	const closed = " Closed by local rule, Somewhere: September 10, 2026 through September 20, 2026."
+	assert.Equal(t, "say not-yet."+closed, strings.Replace(said("09-20", "09-30"), "yet ", "yet. ", 1))
+	assert.Contains(t, said("09-01", "09-10"), closed)
+	assert.Equal(t, "say not-yet", said("09-21", "09-30"))
+	assert.Equal(t, "say not-yet", said("09-01", "09-09"))
+	// Issued on July 12: a span that ended on the 11th is that of next year.
+	shut = lawBook(t, record("act", "state", "2026-01-10", window("w", "07-05", "07-08", `"N"`)))
+	assert.Contains(t, said("07-01", "07-11"), "July 5, 2027 through July 8, 2027")
+	assert.Equal(t, "say not-yet", said("07-01", "07-12"), "what is left of it is open")
+}
+
+// A rule that names a month to feed in says so to the law.
+func TestATimeToFeedIsAskedOfTheLaw(t *testing.T) {
+	_, catalogue := book(t)
+	read := func(text string) string {
+		return mistakes(t, text, func(root *diag.Table) { ReadRules(root, catalogue, pests(t)) })
+	}
+	named := strings.Replace(rule("autumn", "feed", "wait", 50, ``, feedDo), "say autumn", "Feed in September.", 1)
+	assert.Contains(t, read(named), "rule[0].later: the text names a time to feed; add later = ")
+	with := strings.Replace(named, "[rule.text]", "[rule.later]\nuses = [\"nitrogen\"]\nfrom = \"09-01\"\nto = \"09-30\"\n[rule.text]", 1)
+	assert.Empty(t, read(with))
+	assert.Empty(t, read(strings.Replace(named, "September", "autumn", 1)))
+	assert.Contains(t, read(strings.Replace(strings.Replace(with, `"wait"`, `"do"`, 1), `uses = []`, `uses = ["nitrogen"]`, 1)), "what is to be done now is not put off")
 }

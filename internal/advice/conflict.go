@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"ligule/internal/diag"
+	"ligule/internal/disease"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/season"
@@ -12,6 +13,7 @@ import (
 // What following a rule does to a lawn, besides what it puts there.
 const (
 	OpensGround = "opens-ground" // coring, dethatching
+	DigsGround  = "digs-ground"  // drains: asleep or not, the grass does not mind
 	PacksGround = "packs-ground" // rolling, topdressing
 	MowsLow     = "mows-low"
 	MowsHigh    = "mows-high"
@@ -22,12 +24,13 @@ const (
 
 // Deeds lists the words that a rule's does may hold.
 func Deeds() []string {
-	return []string{OpensGround, PacksGround, MowsLow, MowsHigh, RestsMower, LaysTurf, StopsSeed}
+	return []string{DigsGround, OpensGround, PacksGround, MowsLow, MowsHigh, RestsMower, LaysTurf, StopsSeed}
 }
 
 // deedOf is what work in a window of a kind does, or puts down, that a conflict may
 // ask about.
 var deedOf = map[season.WindowKind]string{
+	season.DrainageWindow: DigsGround,
 	season.AerationWindow: OpensGround, season.DethatchingWindow: OpensGround, season.ScalpingWindow: MowsLow, season.SoddingWindow: LaysTurf,
 	season.SeedingWindow: Seed, season.OverseedingWindow: Seed,
 }
@@ -79,7 +82,7 @@ type Side struct {
 	Verdicts []string // none: any that a rule gave and no gate has changed
 	Uses     []string // any of these
 	Does     []string // or any of these
-	Bars     []string // a pest of whose lines one tells not to use any of these
+	Bars     []string // a pest that any of these makes worse
 	Lines    []string // a line of a pest's text that has the reader use any of these
 	Grade    string   // of its pest, at least
 }
@@ -102,7 +105,7 @@ func (s *Side) Fits(d *Draft) bool {
 		return false
 	case s.Grade != "" && (d.Pest == nil || d.Pest.Found.Grade < gradeOf(s.Grade)):
 		return false
-	case len(s.Bars) > 0 && !slices.ContainsFunc(d.Pest.lines(), func(l line) bool { return overlap(s.Bars, l.bars) }):
+	case slices.Contains(s.Bars, Nitrogen) && !d.Pest.nitrogen(disease.NitrogenFeeds):
 		return false
 	case len(s.Lines) > 0 && (d.Rule == nil || !d.Rule.printsCulture() || !slices.ContainsFunc(d.Pest.lines(), func(l line) bool { return overlap(s.Lines, l.uses) })):
 		return false
@@ -156,7 +159,7 @@ func readSide(t *diag.Table, key string, required bool) Side {
 		Topics:   st.Words("topic", false, Words(Topics())...),
 		Verdicts: st.Words("verdict", false, string(Do), string(Wait), string(Skip), string(Look), string(Closed), string(NotEnough)),
 		Uses:     st.Words("uses", false, season.Uses()...), Does: st.Words("does", false, Deeds()...),
-		Bars: st.Words("bars", false, season.Uses()...), Lines: st.Words("lines", false, season.Uses()...),
+		Bars: st.Words("bars", false, Nitrogen), Lines: st.Words("lines", false, season.Uses()...),
 		Grade: st.OptOne("grade", grades()...),
 	}
 	st.Close()
@@ -243,7 +246,9 @@ func (in *Input) yield(k *Conflict, trace RuleTrace, questions []*question) []Se
 			}
 		}
 		if !found {
-			return nil
+			if winner, found = in.stands(&k.Against); !found {
+				return nil
+			}
 		}
 	}
 	var out []Settled
@@ -275,6 +280,20 @@ func (in *Input) yield(k *Conflict, trace RuleTrace, questions []*question) []Se
 		}
 	}
 	return out
+}
+
+// stands finds a pest that stands at the grade of a side, whether or not an answer
+// speaks of it: the list of pests does.
+func (in *Input) stands(s *Side) (d Draft, found bool) {
+	if s.Grade == "" {
+		return Draft{}, false
+	}
+	for _, p := range in.pests() {
+		if d = (Draft{Topic: p.Kind, Pest: p}); s.Fits(&d) {
+			return d, true
+		}
+	}
+	return Draft{}, false
 }
 
 // stop makes a draft the answer of a conflict, which names what it yields to.
@@ -377,8 +396,8 @@ func (in *Input) withhold(k *Conflict, c *candidate) bool {
 
 // line is a sentence of a pest's file on what helps without a product.
 type line struct {
-	text       string
-	uses, bars []string // what it has the reader use, and not use
+	text string
+	uses []string // what it has the reader use
 }
 
 // lines are those of a pest, the first first; none of no pest.
@@ -388,7 +407,7 @@ func (p *Pest) lines() []line {
 	case p == nil:
 	case p.Disease != nil:
 		for _, s := range p.Disease.Culture {
-			out = append(out, line{s.Text, s.Uses, s.Bars})
+			out = append(out, line{s.Text, s.Uses})
 		}
 	default:
 		for _, text := range p.Account().Cultural {
@@ -407,7 +426,10 @@ func (in *Input) culture(p *Pest) message.Value {
 	says := message.Text("")
 	for _, l := range p.lines() {
 		i := slices.IndexFunc(in.withheld, func(k *Conflict) bool { return overlap(k.Yields.Lines, l.uses) })
-		if i < 0 {
+		switch {
+		case i < 0 && slices.Contains(l.uses, Nitrogen):
+			return message.Of(message.New("pests.feeding_line").Name("line", l.text))
+		case i < 0:
 			return message.Text(l.text)
 		}
 		says = message.Of(in.say(in.withheld[i].Rule, in.withheld[i].Say, nil, false))

@@ -11,9 +11,11 @@ import (
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/disease"
+	"ligule/internal/law"
 	"ligule/internal/pest"
 	"ligule/internal/season"
 	"ligule/internal/turf"
+	"ligule/internal/watering"
 	"ligule/internal/weather"
 )
 
@@ -40,7 +42,10 @@ func deed(topic Topic, v Verdict, does ...string) *Rule {
 }
 
 // opening proposes to open the ground.
-var opening = ruled(deed(Project, Do, OpensGround))
+var (
+	opening = ruled(deed(Project, Do, OpensGround))
+	digging = ruled(deed(Project, Do, DigsGround))
+)
 
 // ails gives the lawn diseases of grades, which rules of one may speak of.
 func ails(all ...*Pest) func(*Input) { return func(in *Input) { in.found = all } }
@@ -48,6 +53,13 @@ func ails(all ...*Pest) func(*Input) { return func(in *Input) { in.found = all }
 // ail is a disease of a grade with what helps without a fungicide.
 func ail(id string, grade pest.Grade, culture ...disease.Saying) *Pest {
 	return &Pest{Kind: Disease, Disease: &disease.Disease{ID: id, Name: id, Culture: culture}, Found: pest.Assessment{ID: id, Known: true, Grade: grade, Host: 2}}
+}
+
+// fed is a disease of a grade that nitrogen feeds.
+func fed(id string, grade pest.Grade) *Pest {
+	p := ail(id, grade, disease.Saying{Text: "no nitrogen"})
+	p.Disease.Nitrogen.Value = disease.NitrogenFeeds
+	return p
 }
 
 // dry is how much of the root zone's 50 mm has been used.
@@ -86,7 +98,6 @@ func TestEdgesOfConflicts(t *testing.T) {
 	cool := func(in *Input) {
 		in.Grass = &turf.Profile{ID: "tall-fescue", Name: "Tall fescue", Kind: turf.CoolSeason}
 	}
-	bars := disease.Saying{Text: "no nitrogen", Bars: []string{Nitrogen}}
 	looks := &Rule{ID: "looks", Topic: Disease, Each: Disease, Verdict: Look, Weight: 50, Say: "{pest}"}
 	for _, c := range []struct {
 		name   string
@@ -107,6 +118,9 @@ func TestEdgesOfConflicts(t *testing.T) {
 		{"asleep in a drought", both(opening, lies(func(g *turf.Growth) { g.State, g.DormantWhy = turf.Dormant, turf.Drought })), []string{"ground-too-dry"}},
 		{"asleep in the cold", both(opening, lies(func(g *turf.Growth) { g.State, g.DormantWhy = turf.Dormant, turf.ColdSoil })), []string{"ground-asleep"}},
 		{"at rest", both(opening, lies(func(g *turf.Growth) { g.State = turf.Resting })), []string{"ground-asleep"}},
+		{"digging before a storm", both(digging, rained(0, 60)), []string{"ground-before-storm"}},
+		{"digging, full of water", both(digging, dry(2.7), wet(25.4)), []string{"ground-too-wet"}},
+		{"digging while it sleeps", both(digging, lies(func(g *turf.Growth) { g.State, g.DormantWhy = turf.Dormant, turf.ColdSoil })), nil},
 		{"slowing", both(opening, lies(func(g *turf.Growth) { g.State = turf.Slowing })), nil},
 		{"a low mowing", ruled(low), nil},
 		{"in a drought", both(ruled(low), lies(func(g *turf.Growth) { g.State, g.DormantWhy = turf.Dormant, turf.Drought })), []string{"low-mow-in-drought"}},
@@ -122,8 +136,8 @@ func TestEdgesOfConflicts(t *testing.T) {
 		{"on December 1", both(ruled(seeding, stopping), cool, on(civil.MustDate(2026, 12, 1))), []string{"ground-before-storm", "seed-after-pre-emergent"}},
 		{"overseeding that is only looked at yields even then", both(ruled(&Rule{ID: "over", Topic: Project, Verdict: Look, Uses: []string{Seed}, Say: "x"}, stopping), cool, on(civil.MustDate(2026, 9, 1))),
 			[]string{"ground-before-storm", "seed-after-pre-emergent"}},
-		{"feeding beside a disease to act on that nitrogen feeds", both(ruled(feeding, looks), ails(ail("a", pest.Act, bars))), []string{"feeding-a-disease"}},
-		{"to watch", both(ruled(feeding, looks), ails(ail("a", pest.Watch, bars))), nil},
+		{"feeding beside a disease to act on that nitrogen feeds", both(ruled(feeding, looks), ails(fed("a", pest.Act))), []string{"feeding-a-disease"}},
+		{"to watch", both(ruled(feeding, looks), ails(fed("a", pest.Watch))), nil},
 		{"that it does not feed", both(ruled(feeding, looks), ails(ail("a", pest.Act, disease.Saying{Text: "x"}))), nil},
 		{"a spray on dry grass", both(ruled(spraying), dry(37.3)), []string{"spray-on-dry-grass"}},
 		{"on grass less dry", both(ruled(spraying), dry(37.2)), nil},
@@ -207,7 +221,6 @@ func TestConflictsAreSettledInTheirOrder(t *testing.T) {
 // disease that nitrogen feeds is about; the next line speaks, or why there is none.
 func TestLinesThatFeedYield(t *testing.T) {
 	feeds, other := disease.Saying{Text: "feed it", Uses: []string{Nitrogen}}, disease.Saying{Text: "mow it"}
-	bars := disease.Saying{Text: "no nitrogen", Bars: []string{Nitrogen}}
 	looks := &Rule{ID: "looks", Topic: Disease, Each: Disease, Verdict: Look, Weight: 50, Say: "{pest}", Why: "{pest_culture}"}
 	why := func(changes ...func(*Input)) string {
 		in := lawnAt(t, changes...)
@@ -215,11 +228,15 @@ func TestLinesThatFeedYield(t *testing.T) {
 		return says(answerOn(t, Read(in), Disease).Lead.Why)
 	}
 	waits := &Rule{ID: "waits", Topic: Feed, Verdict: Wait, Say: "x"}
-	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other))))
+	assert.Equal(t, "feed it See Feed.", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other))))
 	assert.Equal(t, "mow it", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds, other))))
-	assert.Equal(t, "Feeding would help it, but not this week: see Feed.", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds))))
-	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Watch, bars))))
-	assert.Equal(t, "feed it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), ail("b", pest.Quiet, bars))))
+	assert.Equal(t, "Feeding would help it once Feed says so: not this week.", why(ruled(waits, looks), ails(ail("a", pest.Act, feeds))))
+	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Watch))))
+	assert.Equal(t, "feed it See Feed.", why(ruled(proposal(Feed, Nitrogen), looks), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Quiet))))
+	// A disease stands among the pests of a page even where no answer speaks of it.
+	names := &Rule{ID: "names", Topic: Disease, Pest: "a", Each: Disease, Verdict: Look, Weight: 50, Say: "{pest}", Why: "{pest_culture}"}
+	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), names), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Watch))))
+	assert.Equal(t, "feed it See Feed.", why(ruled(proposal(Feed, Nitrogen), names), ails(ail("a", pest.Act, feeds, other), fed("b", pest.Quiet))))
 	closed := under(lawBook(t, record("summer", "state", "2026-01-10", window("s", "06-01", "09-30", `"N"`))), onePlace...)
 	assert.Equal(t, "mow it", why(ruled(proposal(Feed, Nitrogen), looks), closed, ails(ail("a", pest.Act, feeds, other))))
 }
@@ -266,11 +283,27 @@ func TestEdgesOfWhatComesFirst(t *testing.T) {
 		r.Urgency = u
 		return ruled(r)
 	}
+	watered := func(state string, sinceMonday int, v Verdict) func(*Input) {
+		return func(in *Input) {
+			r := proposal(Water, WaterUse)
+			r.Verdict, in.Rules = v, []*Rule{r}
+			monday := in.Week.Monday()
+			law := &watering.Record{Header: law.Header{Title: "Hours", EffectiveFrom: monday.AddDays(sinceMonday)}}
+			in.Law = ZoneLaw{Monday: monday, AsOf: in.IssueDate, Places: []PlaceLaw{{Water: watering.Week{Monday: monday, State: state, Laws: []watering.Law{{Record: law}}}}}}
+		}
+	}
 	for _, c := range []struct {
 		name   string
 		change func(*Input)
 		want   Urgency
 	}{
+		{"a ban on watering that has stood for long", watered("closed_all", -90, Do), ByLaw},
+		{"a ban where nobody needs to water", watered("closed_all", -90, Skip), Routine},
+		{"hours of watering that have stood", watered("limited", -1, Do), Routine},
+		{"hours of watering from Monday on", watered("limited", 0, Do), ByLaw},
+		{"hours from Sunday on", watered("limited", 6, Do), ByLaw},
+		{"hours from the Monday after on", watered("limited", 7, Do), Routine},
+		{"new hours where nobody needs to water", watered("limited", 0, Skip), Routine},
 		{"a season that ends on Sunday", summer("06-01", "07-19"), ByLaw},
 		{"the Monday after", summer("06-01", "07-20"), Routine},
 		{"one that begins on Monday", summer("07-13", "09-01"), ByLaw},

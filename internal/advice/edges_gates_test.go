@@ -10,6 +10,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/disease"
+	"ligule/internal/homeuse"
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
@@ -402,6 +403,68 @@ func TestEdgesOfLaw(t *testing.T) {
 	assert.Equal(t, "do", cameTo(t, lawnAt(t, ruled(iron), ban(`"N"`))), "iron may go down while nitrogen is closed")
 	mow := proposal(Mow)
 	assert.Equal(t, "do", cameTo(t, lawnAt(t, ruled(mow), ban(`"any"`))))
+}
+
+// Local law on pesticides closes what it bars, and strikes what is of a class that it
+// bars; where only some of the places are under it, in part.
+func TestEdgesOfLawOnPesticides(t *testing.T) {
+	bars := func(jurisdiction, targets, more string) string {
+		return record("bans", jurisdiction, "2026-01-10", "[[rules]]\nid = \"p\"\ntopic = \"pesticide\"\neffect = \"ban\"\ntargets = ["+targets+"]\ncitation = \"2(p)\"\n"+more)
+	}
+	span := func(from, to string) string {
+		return `when = [{ kind = "annual", from = "` + from + `", to = "` + to + `", bounds = "[]", bounds_basis = "text" }]` + "\n"
+	}
+	all := `binds = ["all"]` + "\n"
+	fertilizer := record("open", "state", "2026-01-10", window("winter", "12-01", "02-01", `"N"`))
+	two := []law.Place{onePlace[0], {Name: "Some County", Chain: []string{"state", "county"}}}
+	const closed = "closed law law.closed_rule"
+	for _, c := range []struct {
+		name, use, ban string
+		places         []law.Place
+		want           string
+	}{
+		{"barred", Herbicide, bars("state", `"herbicide"`, all), onePlace, closed},
+		{"another use", Insecticide, bars("state", `"herbicide"`, all), onePlace, "do"},
+		{"nitrogen is not cleared by it", Nitrogen, bars("county", `"herbicide"`, all), two, "do"},
+		{"a class alone", Insecticide, bars("state", `"insecticide"`, all+"only_products = [\"neonicotinoid\"]\n"), onePlace, "do"},
+		{"at one place", Fungicide, bars("county", `"fungicide"`, all), two, closed},
+		{"from Sunday on", Herbicide, bars("state", `"herbicide"`, all+span("07-19", "08-01")), onePlace, "closed law law.closed_season"},
+		{"from the Monday after", Herbicide, bars("state", `"herbicide"`, all+span("07-20", "08-01")), onePlace, "do"},
+		{"for hire alone", Herbicide, bars("state", `"herbicide"`, `binds = ["for_hire"]`+"\n"), onePlace, "do"},
+	} {
+		b := lawBook(t, fertilizer, c.ban)
+		in := lawnAt(t, using(c.use), under(b, c.places...))
+		assert.Equal(t, c.want, cameTo(t, in), c.name)
+		if c.name == "at one place" {
+			assert.True(t, answerOn(t, Read(in), in.Rules[0].Topic).Lead.Say.Code == closedInPart, "in part")
+		}
+	}
+
+	// Where nobody has looked for another law, that closes no other day.
+	in := lawnAt(t, under(lawBook(t, fertilizer, bars("county", `"herbicide"`, all+span("07-19", "08-01"))), two...))
+	days, clear := in.Law.Places[1].closedDays(Herbicide, in.Law.Monday)
+	assert.Equal(t, []civil.Date{week29.Sunday()}, days)
+	assert.True(t, clear)
+
+	for _, c := range []struct {
+		name, ban string
+		places    []law.Place
+		want      []homeuse.Local
+	}{
+		{"everywhere", bars("state", `"insecticide"`, all), two, []homeuse.Local{{Kind: "insecticide", Code: homeuse.Barred}}},
+		{"who lives there alone", bars("state", `"insecticide"`, `binds = ["homeowner"]`+"\n"), two, []homeuse.Local{{Kind: "insecticide", Code: homeuse.Professional}}},
+		{"at one place", bars("county", `"insecticide"`, all+"only_products = [\"neonicotinoid\"]\n"), two, []homeuse.Local{{Kind: "insecticide", Class: "neonicotinoid", Code: homeuse.Barred, In: []string{"Some County"}}}},
+		{"on some days", bars("state", `"insecticide"`, all+span("07-14", "08-01")), onePlace, []homeuse.Local{{Kind: "insecticide", Code: homeuse.Professional, In: []string{"Somewhere"}}}},
+		{"not this week", bars("state", `"insecticide"`, all+span("07-20", "08-01")), onePlace, nil},
+	} {
+		in := lawnAt(t, under(lawBook(t, fertilizer, c.ban), c.places...))
+		got := in.Law.barred()
+		for i := range got {
+			assert.Equal(t, "Invented Lawn Act 2(p)", got[i].Law+" "+got[i].Rule, c.name)
+			got[i].Law, got[i].Rule = "", ""
+		}
+		assert.Equal(t, c.want, got, c.name)
+	}
 }
 
 // A condition of law tells its days where it does not hold all week.

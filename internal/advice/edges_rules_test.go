@@ -157,6 +157,26 @@ func TestEdgesOfWindows(t *testing.T) {
 	} {
 		assert.Equal(t, c.outcome, judged(t, c.when, stands(c.phase, c.days)), "%s: %s, %d days", c.when, c.phase, c.days)
 	}
+	// How long one has been open; one that opened before any record may have just now.
+	opened := func(phase season.Phase, when season.Moment) func(*Input) {
+		return func(in *Input) {
+			stands(phase, 9)(in)
+			in.calendar[0].Instance.Opens.When = when
+		}
+	}
+	ago := func(days int) season.Moment {
+		return season.Moment{Outcome: season.Dated, Date: issue29.AddDays(-days)}
+	}
+	for _, c := range []struct {
+		phase   season.Phase
+		when    season.Moment
+		outcome Truth
+	}{
+		{season.Open, ago(0), Yes}, {season.Open, ago(14), Yes}, {season.Open, ago(15), No}, {season.Ahead, ago(-3), No}, {season.Closed, ago(3), No},
+		{season.Open, season.Moment{Outcome: season.Already, Date: issue29.AddDays(-90)}, Yes},
+	} {
+		assert.Equal(t, c.outcome, judged(t, `window = { of = "feeding", opened_within = "14 days" }`, opened(c.phase, c.when)), "%s since %v", c.phase, c.when)
+	}
 	// Of several windows of a kind the open one speaks, else the next to open.
 	several := func(in *Input) {
 		stands(season.Ahead, 30)(in)
@@ -530,7 +550,7 @@ func TestEdgesOfHerbicideGates(t *testing.T) {
 		herbicide.BarIntolerant: "skip tolerance", herbicide.BarNotDormant: "skip tolerance", herbicide.BarGreenUp: "skip tolerance", herbicide.BarYoungTurf: "skip tolerance",
 		herbicide.BarHeat: "wait heat", herbicide.BarDrought: "wait heat",
 		herbicide.BarCold: "wait cold", herbicide.BarCoolSoil: "wait cold", herbicide.BarFrost: "wait cold",
-		herbicide.BarRepeat: "wait overlap", herbicide.BarYearly: "wait overlap",
+		herbicide.BarRepeat: "wait overlap", herbicide.BarUnjudged: "wait overlap", herbicide.BarYearly: "wait overlap",
 		herbicide.BarRain: "wait spray", herbicide.BarNoHours: "wait spray", herbicide.BarMowing: "wait spray", herbicide.BarNoWeather: "wait spray",
 	}
 	found := func(b herbicide.Bar) []herbicide.Finding {

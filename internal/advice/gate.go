@@ -74,6 +74,8 @@ func (in *Input) lawGate(d Draft) (*gated, []message.Message) {
 				reasons = ask.reasons(letter)
 			} else if use == WaterUse {
 				reasons = in.Law.WaterReasons(ask.water)
+			} else if ask.verdict == Closed { // a pesticide: where no law bars it, its label governs
+				reasons = ask.reasons(use)
 			}
 			if len(reasons) > 0 {
 				says := message.New(ask.id).Word("use", "use."+use)

@@ -83,12 +83,14 @@ func (in *Input) judgeHerbicide(p *Pest, o stage.WeedOption) herbicideDays {
 		h.class = nil
 	}
 	log := in.herbicideLog(h)
+	sprayed, judgeDays := in.unjudged(p)
 	var each [][]herbicide.Finding // of each day
 	week := in.sprayWeek(h.limits())
 	for d := in.firstDay(); d <= in.Week.Sunday(); d++ {
 		use, uptake := in.around(d, h.limits())
 		use.Ingredient, use.PreEmergence, use.SummerWeed = o.Ingredient, o.Treatment.Before, p.Weed.Summer
 		use.Last, use.ThisYear, use.LabelDays, use.Symptoms = log.Last, log.ThisYear, log.LabelDays, log.Symptoms
+		use.Sprayed, use.JudgeDays = sprayed, judgeDays
 		uptake.SummerWeed = p.Weed.Summer
 		found := in.Pests.Herbicides.Judge(use)
 		holds := slices.ContainsFunc(found, func(f herbicide.Finding) bool { return f.Bar.Holds() })
@@ -164,6 +166,32 @@ func (in *Input) herbicideLog(h herbicideDays) (log herbicide.Use) {
 	return log
 }
 
+// unjudged returns the use on record against the weed that is judged last, and after
+// how many days in the weather that it met. Of what the weed's file names of its
+// groups that which takes longest counts, as the log knows only the groups.
+func (in *Input) unjudged(p *Pest) (last civil.Date, days int) {
+	for _, t := range in.log() {
+		if t.Target != p.ID() || !in.mine(t.Grass) {
+			continue
+		}
+		_, then := in.around(t.Date, spray.Limits{})
+		for _, use := range p.Weed.Treat {
+			for _, name := range use.Ingredients {
+				a, _ := in.Pests.Herbicides.Ingredient(name)
+				if a == nil || use.Before || a.On(in.Grass.ID) == herbicide.ToleranceNone || !slices.Contains(t.Groups, a.HRAC) {
+					continue
+				}
+				if c, ok := in.Pests.Herbicides.Class(a.Class); ok {
+					if n := c.Judging.Value.In(then.Mean3C); t.Date.AddDays(n) > last.AddDays(days) {
+						last, days = t.Date, n
+					}
+				}
+			}
+		}
+	}
+	return last, days
+}
+
 // known is what is on record or forecast of a day; NaN where nothing is.
 func (in *Input) known(c weather.Column, on civil.Date) float64 {
 	if in.Felt.View.Basis(c, on) == weather.Missing {
@@ -224,6 +252,17 @@ func (c herbicideChoice) bestUptake() float64 {
 	return math.NaN()
 }
 
+// judgeDays is how long it is not judged in the weather of its day.
+func (h *herbicideDays) judgeDays() float64 { return float64(h.class.Judging.Value.In(h.meanC)) }
+
+// judgeDays is that of the best of them; NaN where nothing is known.
+func (c herbicideChoice) judgeDays() float64 {
+	if h := c.best(); h != nil {
+		return h.judgeDays()
+	}
+	return math.NaN()
+}
+
 // uptakeLimits are the words for what holds uptake down most.
 var uptakeLimits = []string{"nothing", "cool weather", "heat", "little light", "dry soil"}
 
@@ -255,7 +294,7 @@ func gateOf(b herbicide.Bar) string {
 		return "heat"
 	case herbicide.BarCold, herbicide.BarCoolSoil, herbicide.BarFrost:
 		return "cold"
-	case herbicide.BarRepeat, herbicide.BarYearly:
+	case herbicide.BarRepeat, herbicide.BarUnjudged, herbicide.BarYearly:
 		return "overlap"
 	case herbicide.BarRain, herbicide.BarNoHours, herbicide.BarMowing, herbicide.BarNoWeather:
 		return "spray"
@@ -385,6 +424,9 @@ func (in *Input) options(c herbicideChoice) []message.Message {
 	if care {
 		out = append(out, message.New("herbicide.care"))
 	}
+	if slices.ContainsFunc(c.usable, func(h herbicideDays) bool { return uptakeSays(h) != nil }) {
+		out = append(out, message.New("herbicide.shade"))
+	}
 	return out
 }
 
@@ -404,7 +446,11 @@ func (in *Input) bar(h herbicideDays, f herbicide.Finding) message.Message {
 		}
 		return message.Number(x, 0)
 	}
-	return message.New(phrase("bar", f.Bar)).Name("name", h.Name).Name("grass", in.Grass.Name).
+	m := message.New(phrase("bar", f.Bar))
+	if f.Bar != herbicide.BarUnjudged { // it bars all alike
+		m = m.Name("name", h.Name)
+	}
+	return m.Name("grass", in.Grass.Name).
 		With("value", shown(f.Value)).With("limit", shown(f.Limit)).WeekDay("until", f.Until)
 }
 
@@ -419,7 +465,7 @@ func uptakeSays(h herbicideDays) []message.Message {
 	if h.class.Symptoms.Value != (pest.DayRange{}) {
 		out = append(out, message.New("herbicide.symptoms").DayCount("days", days(h.uptake.SymptomDays(h.class.Symptoms.Value.Mid()))))
 	}
-	if again := h.class.NoResprayDays(0, h.uptake); again > 0 {
+	if again := max(h.class.NoResprayDays(0, h.uptake), h.judgeDays()); again > 0 {
 		out = append(out, message.New("herbicide.no_respray").DayCount("days", days(again)))
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"ligule/internal/homeuse"
+	"ligule/internal/law"
 	"ligule/internal/stage"
 )
 
@@ -13,6 +14,7 @@ func (in *Input) choose(names []string) homeuse.Choice {
 	if in.State != "" {
 		ask.States = []string{in.State}
 	}
+	ask.Local = in.Law.barred()
 	var book *homeuse.Book
 	if in.Pests != nil {
 		book = in.Pests.Ingredients
@@ -64,6 +66,46 @@ func (in *Input) classesOf(drafts []Draft) []string {
 		for _, a := range in.offered(d.Pest).Offered {
 			out = append(out, a.Class)
 		}
+	}
+	return out
+}
+
+// barred lists what local law bars of pesticides in the week, for each law once with
+// its places.
+func (z ZoneLaw) barred() []homeuse.Local {
+	type local struct {
+		homeuse.Local
+		whole int // places that are under it all week
+	}
+	var all []local
+	for _, p := range z.Places {
+		for _, x := range p.Barred {
+			var by []law.Hit
+			for _, day := range x.Home.Days {
+				by = append(by, day.Closed()...)
+			}
+			if len(by) == 0 || by[0].Record == nil {
+				continue
+			}
+			l := homeuse.Local{Kind: x.Use, Class: x.Class, Code: homeuse.Barred, Law: by[0].Record.Title, Rule: law.Pinpoint(by[0].Record, by[0].Rule)}
+			if x.Hire.State != "closed_all" {
+				l.Code = homeuse.Professional
+			}
+			o := Gather(&all, local{Local: l}, func(a, b local) bool {
+				return a.Kind == b.Kind && a.Class == b.Class && a.Law == b.Law && a.Rule == b.Rule && a.Code == b.Code
+			})
+			o.In = append(o.In, p.Place.Name)
+			if x.Home.State == "closed_all" {
+				o.whole++
+			}
+		}
+	}
+	var out []homeuse.Local
+	for _, l := range all {
+		if l.whole == len(z.Places) {
+			l.In = nil
+		}
+		out = append(out, l.Local)
 	}
 	return out
 }

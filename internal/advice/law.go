@@ -33,6 +33,14 @@ type PlaceLaw struct {
 	ForHire    map[string]law.PlaceWeek
 	Conditions map[string][]law.Condition // for a homeowner
 	Water      watering.Week              // of sprinklers on the public supply
+	Clashes    []law.Clash                // what cannot be kept together
+	Barred     []Barred                   // pesticides; of those barred as a whole the week is among the homeowner's too, by their use
+}
+
+// Barred is what some law bars of pesticides at a place, with the week.
+type Barred struct {
+	law.Barred
+	Home, Hire law.PlaceWeek
 }
 
 // lawLetters are the letters under which the law speaks of uses; of others it does
@@ -65,7 +73,18 @@ func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.We
 			q.Actor = law.ForHire
 			p.ForHire[n] = b.Week(q, z.Monday)
 		}
+		for _, x := range b.BarredAt(place) {
+			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: x.ProductOf(), DailyWeather: daily}
+			of := Barred{Barred: x, Home: b.Week(q, z.Monday)}
+			q.Actor = law.ForHire
+			of.Hire = b.Week(q, z.Monday)
+			if x.Class == "" {
+				p.Homeowner[x.Use] = of.Home
+			}
+			p.Barred = append(p.Barred, of)
+		}
 		p.Water = water.Week(place, "public", z.Monday, asOf)
+		p.Clashes = append(b.Clashes(place, z.Monday, z.Monday.AddDays(6), asOf), p.Water.Clashes(b)...)
 		z.Places = append(z.Places, p)
 	}
 	return z
@@ -248,7 +267,25 @@ func (z ZoneLaw) UnclearReasons(letter string) []message.Message {
 	if len(z.Places) == 0 {
 		return []message.Message{message.New("law.no_place")}
 	}
-	return z.told(func(p PlaceLaw) []message.Message { return Unclear(p.Homeowner[letter]) })
+	return z.told(func(p PlaceLaw) []message.Message {
+		out := Unclear(p.Homeowner[letter])
+		for _, c := range p.Clashes {
+			if letter == "N" && c.Holds(law.Homeowner) {
+				out = append(out, SaysClash(c))
+			}
+		}
+		return out
+	})
+}
+
+// SaysClash says that two laws cannot be kept together.
+func SaysClash(c law.Clash) message.Message {
+	says := message.New("clash."+c.Kind).Name("law", c.One.Law.Called()).Name("rule", c.One.Pinpoint).Name("other", c.Other.Law.Called()).Name("other_rule", c.Other.Pinpoint)
+	var who []message.Message
+	if len(c.Actors) == 1 {
+		who = []message.Message{message.New("clash_who." + string(c.Actors[0]))}
+	}
+	return says.With("who", message.Messages(message.Glued, who...)).With("figure", message.Figure(c.One.Figure)).With("other_figure", message.Figure(c.Other.Figure))
 }
 
 // Unclear lists why a week at a place is not cleared.

@@ -94,11 +94,19 @@ func (in *Input) findings() {
 		log := look.Log(zone.ID())
 		last, _ := log.Standing(in.IssueDate)
 		ever := zone.Kind == Disease && zone.Disease.Apart() && log.Ever(in.IssueDate)
-		if last == nil && !ever && !log.Due(in.IssueDate) && !log.History(in.IssueDate) && !log.Recorded(in.IssueDate) {
+		found := last != nil || ever || log.Due(in.IssueDate) || log.History(in.IssueDate) || log.Recorded(in.IssueDate)
+		if !found && log.Wet(in.IssueDate) == nil {
 			continue
 		}
 		p := *zone
 		p.Found, p.Last = p.assess(look), log.Last()
+		if !found {
+			if p.Found.Wet {
+				p.Last = log.Wet(in.IssueDate)
+				in.found[i], in.lawn.pests = &p, append(in.lawn.pests, &p)
+			}
+			continue
+		}
 		if p.Kind == Disease {
 			in.decide(&p)
 		}
@@ -112,8 +120,23 @@ func (in *Input) look() *pest.Input {
 	return &pest.Input{
 		Felt: in.Felt, Daily: in.Daily, Grass: in.Grass, Issue: in.IssueDate,
 		Reports: in.Reports, Treatments: in.log(), Lawn: in.lawn != nil, Forecasts: in.Forecasts,
-		Station: in.Station,
+		Station: in.Station, YoungStand: in.young() == pest.Yes,
 	}
+}
+
+// young is whether the lawn that is advised was seeded within a year; of a zone
+// nobody can tell.
+func (in *Input) young() pest.Told {
+	if in.lawn == nil {
+		return pest.NotTold
+	}
+	return pest.Young(in.Reports, in.IssueDate)
+}
+
+// stoodWet is the last look at which water stood while the grass grew; nil without any.
+func (in *Input) stoodWet() *pest.Report {
+	log := in.look().Log("")
+	return log.Wet(in.IssueDate)
 }
 
 // log is what was put down on the lawn that is advised: for a zone nobody knows.
@@ -138,9 +161,12 @@ const (
 	onlyLawns = "only" // those alone, and not the zone
 )
 
-// asks lists of which pests a rule is asked.
+// asks lists of which pests a rule is asked; one that speaks of none is asked once of
+// each lawn.
 func (in *Input) asks(r *Rule) []*Pest {
 	switch {
+	case r.Each == "" && in.lawn != nil:
+		return []*Pest{nil}
 	case in.lawn == nil && r.Lawns != onlyLawns:
 		return in.pests()
 	case in.lawn != nil && r.Lawns != "":
@@ -156,19 +182,26 @@ func (in *Input) asks(r *Rule) []*Pest {
 func (in *Input) under(a *Answer, proposed []candidate) {
 	spoken := append([]Draft{a.Lead}, a.Support...)
 	for _, sub := range in.lawns() {
-		var said []string // ids of pests
+		var said []string // ids of pests, "" for none
 		add := func(d Draft, date civil.Date, treated bool) {
 			a.Lawns = append(a.Lawns, Lawn{sub.lawn.place, date, treated, d})
 		}
 		for _, c := range proposed {
-			if c.lawn != sub || slices.Contains(said, c.draft.Pest.ID()) {
+			id, last := "", sub.stoodWet()
+			if p := c.draft.Pest; p != nil {
+				id, last = p.ID(), p.Last
+			}
+			if c.lawn != sub || slices.Contains(said, id) {
 				continue
 			}
-			said = append(said, c.draft.Pest.ID())
+			said = append(said, id)
+			if c.draft.Verdict == Do && slices.Contains(c.draft.Uses, Nitrogen) {
+				c.draft.Conditions = append(sub.amounts(c.draft.Rule), c.draft.Conditions...)
+			}
 			if !slices.ContainsFunc(spoken, func(d Draft) bool {
-				return d.Pest != nil && d.Pest.ID() == c.draft.Pest.ID() && d.Verdict == c.draft.Verdict && d.Rule == c.draft.Rule
+				return d.Pest != nil && d.Pest.ID() == id && d.Verdict == c.draft.Verdict && d.Rule == c.draft.Rule
 			}) {
-				add(c.draft, c.draft.Pest.Last.Date, false)
+				add(c.draft, last.Date, false)
 			}
 		}
 		for _, d := range spoken {

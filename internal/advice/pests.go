@@ -190,7 +190,7 @@ func (in *Input) decide(p *Pest) {
 	}
 	if r := p.Report; r != nil {
 		c.Identified, c.AreaPct, c.Scattered = r.Confirmed, r.AreaPct, r.Patches == 0 && !r.MarginActive && a.Grade == pest.Quiet
-		c.Young, c.Wilting = r.Young(in.IssueDate), r.Wilting
+		c.Young, c.Wilting = in.young(), r.Wilting
 		if r.MownDays > 0 {
 			c.MowDays = r.MownDays
 		}
@@ -326,11 +326,11 @@ func (p *Pest) worth() string {
 }
 
 // grade says how much it asks for attention.
-func (p *Pest) grade() Value {
+func (p *Pest) grade(in *Input) Value {
 	if !p.Found.Known {
 		return Value{}
 	}
-	return Value{Word: p.Found.Grade.String(), Basis: Estimated}
+	return Value{Word: p.Found.Grade.String(), Basis: p.basis(in)}
 }
 
 // yesNo are the words of what was or was not on record.
@@ -366,19 +366,24 @@ func (in *Input) weedTreatment(p *Pest) Value {
 		switch {
 		case !slices.Contains(t.Stages, stage) || len(in.choose(t.Ingredients).Offered) == 0:
 		case t.Before:
-			return Value{Word: beforeEmergence, Basis: Estimated}
+			return Value{Word: beforeEmergence, Basis: p.basis(in)}
 		default:
 			word = afterEmergence
 		}
 	}
-	return Value{Word: word, Basis: Estimated}
+	return Value{Word: word, Basis: p.basis(in)}
 }
 
-// count returns how many pests of a kind are at a grade or above; unknown if
-// none of them can be judged.
-func count(kind Topic, least pest.Grade) func(*Input, int) Value {
+// nitrogen reports whether that is what nitrogen does to it.
+func (p *Pest) nitrogen(effect disease.NitrogenEffect) bool {
+	return p != nil && p.Kind == Disease && p.Disease.Nitrogen.Value == effect
+}
+
+// count returns how many pests of a kind are as is asked; unknown if none of the
+// kind can be judged.
+func count(kind Topic, asked func(*Input, *Pest) bool) func(*Input, int) Value {
 	return func(in *Input, _ int) Value {
-		v := Value{Num: math.NaN(), Basis: Estimated}
+		v := Value{Num: math.NaN(), Basis: Calendar}
 		for _, p := range in.pests() {
 			if p.Kind != kind || !p.Found.Known {
 				continue
@@ -386,7 +391,8 @@ func count(kind Topic, least pest.Grade) func(*Input, int) Value {
 			if math.IsNaN(v.Num) {
 				v.Num = 0
 			}
-			if p.Found.Grade >= least {
+			v.Basis = weakest(v.Basis, p.basis(in))
+			if asked(in, p) {
 				v.Num++
 			}
 		}
@@ -403,24 +409,38 @@ func grades() []string {
 func pestIndicators() []*Indicator {
 	var list []*Indicator
 	add := func(i Indicator) { list = append(list, &i) }
+	at := func(least pest.Grade) func(*Input, *Pest) bool {
+		return func(_ *Input, p *Pest) bool { return p.Found.Grade >= least }
+	}
 	for _, kind := range pestTopics {
 		name := string(kind.of)
-		add(Indicator{Name: kind.grade, Kind: Word, Words: grades(), Ordered: true, Of: kind.of, of: func(_ *Input, p *Pest) Value { return p.grade() }})
-		add(Indicator{Name: name + "_season", Kind: Word, Words: []string{pest.WindowBefore, pest.WindowOpen, pest.WindowAfter}, Of: kind.of, of: func(_ *Input, p *Pest) Value {
-			return Value{Word: p.Found.Window, Basis: Estimated}
+		add(Indicator{Name: kind.grade, Kind: Word, Words: grades(), Ordered: true, Of: kind.of, of: func(in *Input, p *Pest) Value { return p.grade(in) }})
+		add(Indicator{Name: name + "_season", Kind: Word, Words: []string{pest.WindowBefore, pest.WindowOpen, pest.WindowAfter}, Of: kind.of, of: func(in *Input, p *Pest) Value {
+			basis := p.basis(in)
+			if p.Disease != nil { // its seasons go by the soil, whatever its model reads
+				basis = onSoil5.of(in, 0)
+			}
+			return Value{Word: p.Found.Window, Basis: basis}
+		}})
+		add(Indicator{Name: name + "_stood", Dim: quantity.Time, Of: kind.of, of: func(in *Input, p *Pest) Value {
+			v := Value{Num: math.NaN(), Basis: Estimated}
+			if !p.Found.Since.IsZero() {
+				v.Num = float64(in.IssueDate - p.Found.Since)
+			}
+			return v
 		}})
 		add(Indicator{Name: name + "_host", Kind: Word, Words: []string{"no", "occasional", "common", "main"}, Ordered: true, Of: kind.of, of: func(in *Input, p *Pest) Value {
 			return Value{Word: [...]string{pest.NoHost: "no", pest.MinorHost: "occasional", pest.CommonHost: "common", pest.MainHost: "main"}[p.Found.Host], Basis: Calendar}
 		}})
 		if kind.of != Disease {
-			add(Indicator{Name: name + "_stage", Kind: Word, Of: kind.of, of: func(_ *Input, p *Pest) Value {
-				return Value{Word: p.stageID(), Text: p.Progress.Stage.Title, Basis: Estimated}
+			add(Indicator{Name: name + "_stage", Kind: Word, Of: kind.of, of: func(in *Input, p *Pest) Value {
+				return Value{Word: p.stageID(), Text: p.Progress.Stage.Title, Basis: p.basis(in)}
 			}})
 		}
 		add(Indicator{Name: name + "_history", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: kind.of, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.History) }})
 		if kind.of != Weed {
-			add(Indicator{Name: name + "_shows", Kind: Word, Words: []string{"shows", "hidden"}, Of: kind.of, Lawn: true, of: func(_ *Input, p *Pest) Value {
-				return Value{Word: map[bool]string{false: "shows", true: "hidden"}[p.Found.Hidden], Basis: Estimated}
+			add(Indicator{Name: name + "_shows", Kind: Word, Words: []string{"shows", "hidden"}, Of: kind.of, Lawn: true, of: func(in *Input, p *Pest) Value {
+				return Value{Word: map[bool]string{false: "shows", true: "hidden"}[p.Found.Hidden], Basis: p.basis(in)}
 			}})
 		}
 		add(Indicator{Name: name + "_reported", Kind: Word, Words: []string{onRecord, notOnRecord, lookDue}, Of: kind.of, Lawn: true, of: func(_ *Input, p *Pest) Value {
@@ -429,32 +449,54 @@ func pestIndicators() []*Indicator {
 			}
 			return recorded(p.Found.Reported)
 		}})
-		add(Indicator{Name: kind.plural + "_to_watch", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Watch)})
-		add(Indicator{Name: kind.plural + "_to_act_on", Dim: quantity.Number, Now: true, measure: count(kind.of, pest.Act)})
+		add(Indicator{Name: kind.plural + "_to_watch", Dim: quantity.Number, Now: true, measure: count(kind.of, at(pest.Watch))})
+		add(Indicator{Name: kind.plural + "_to_act_on", Dim: quantity.Number, Now: true, measure: count(kind.of, at(pest.Act))})
 	}
-	add(Indicator{Name: "disease_score", Dim: quantity.Percent, Of: Disease, of: func(_ *Input, p *Pest) Value {
-		if p.Found.Host <= pest.NoHost {
-			return Value{Num: 0, Basis: Estimated}
-		}
-		return Value{Num: 100 * p.Found.Score, Basis: Estimated}
+	add(Indicator{Name: "disease_nitrogen", Kind: Word, Words: Words(disease.NitrogenEffects()), Of: Disease, of: func(_ *Input, p *Pest) Value {
+		return Value{Word: string(p.Disease.Nitrogen.Value), Basis: Calendar}
 	}})
+	add(Indicator{Name: "diseases_fed_to_watch", Dim: quantity.Number, Now: true, measure: count(Disease, func(in *Input, p *Pest) bool {
+		// What was found on a lawn is there, whatever the weather.
+		return p.nitrogen(disease.NitrogenFeeds) && (p.Found.Grade >= pest.Watch || in.lawn != nil && p.Found.Reported)
+	})})
+	add(Indicator{Name: "diseases_of_hunger_to_watch", Dim: quantity.Number, Now: true, measure: count(Disease, func(_ *Input, p *Pest) bool {
+		return p.nitrogen(disease.NitrogenHunger) && p.Found.Grade >= pest.Watch && p.Found.Host >= pest.CommonHost && !p.Found.Hidden
+	})})
+	add(Indicator{Name: "disease_score", Dim: quantity.Percent, Of: Disease, of: func(in *Input, p *Pest) Value {
+		if p.Found.Host <= pest.NoHost {
+			return Value{Num: 0, Basis: Calendar}
+		}
+		return Value{Num: 100 * p.Found.Score, Basis: p.basis(in)}
+	}})
+	add(Indicator{Name: "disease_returns", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: Disease, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Returns) }})
+	add(Indicator{Name: "disease_wet", Kind: Word, Words: []string{onRecord, notOnRecord}, Of: Disease, Lawn: true, of: func(_ *Input, p *Pest) Value { return recorded(p.Found.Wet) }})
 	add(Indicator{Name: "disease_treatment", Kind: Word, Of: Disease, Lawn: true,
-		Words: []string{string(disease.AnswerOpen), string(disease.AnswerHold), string(disease.AnswerClosed), string(disease.AnswerNone), string(disease.AnswerSilent), nothingToJudge},
-		of: func(_ *Input, p *Pest) Value {
-			if p.Decision == nil {
+		Words: []string{string(disease.AnswerOpen), string(disease.AnswerHold), string(disease.AnswerClosed), string(disease.AnswerNone), string(disease.AnswerSilent), nothingToJudge, ifStillMown},
+		of: func(in *Input, p *Pest) Value {
+			switch {
+			case p.Decision == nil:
 				return Value{Word: nothingToJudge, Basis: Observed}
+			case p.Decision.Because(disease.ReasonSlow) && p.Report != nil && p.Report.MownDays == 0:
+				return Value{Word: ifStillMown, Basis: Estimated} // only who mows can tell
 			}
-			return Value{Word: string(p.Decision.Answer), Basis: Estimated}
+			return Value{Word: string(p.Decision.Answer), Basis: weakest(p.basis(in), onGrowth.of(in, 0), onAhead.of(in, 0))}
 		}})
 	add(Indicator{Name: "weed_treatment", Kind: Word, Of: Weed, Words: []string{beforeEmergence, afterEmergence, noTreatment}, of: func(in *Input, p *Pest) Value { return in.weedTreatment(p) }})
 	add(Indicator{Name: "weed_uptake_limit", Kind: Word, Words: uptakeLimits, Of: Weed, of: func(in *Input, p *Pest) Value {
-		return Value{Word: in.herbicides(p).uptakeLimit(), Basis: Forecast}
+		return Value{Word: in.herbicides(p).uptakeLimit(), Basis: onUptake.of(in, 0)}
+	}})
+	add(Indicator{Name: "weed_judging", Dim: quantity.Time, Of: Weed, of: func(in *Input, p *Pest) Value {
+		return Value{Num: in.herbicides(p).judgeDays(), Basis: Forecast}
 	}})
 	add(Indicator{Name: "weed_uptake", Dim: quantity.Percent, Of: Weed, of: func(in *Input, p *Pest) Value {
-		return Value{Num: in.herbicides(p).bestUptake(), Basis: Forecast}
+		return Value{Num: in.herbicides(p).bestUptake(), Basis: onUptake.of(in, 0)}
 	}})
 	return list
 }
 
 // nothingToJudge is said where nobody has reported a disease lately.
 const nothingToJudge = "nothing reported"
+
+// ifStillMown is said where nothing is against treating a place but how seldom the
+// zone's grass is to be mown.
+const ifStillMown = "if still mown"

@@ -419,7 +419,7 @@ source = "own design"
 	// Asked of a disease that does not attack the grass, the answer is quiet.
 	p := in.pest(Disease, "large-patch")
 	require.NotNil(t, p)
-	assert.Equal(t, "quiet", p.grade().Word)
+	assert.Equal(t, "quiet", p.grade(in).Word)
 }
 
 // Every mistake in what a rule says of pests has its line and what would do.

@@ -19,13 +19,13 @@ func Read(in *Input) *Reading {
 	for _, rule := range in.Rules {
 		switch {
 		case !rule.AppliesTo(in.Grass, in.Climate):
-		case rule.Each == "":
+		case rule.Each == "" && rule.Lawns == "":
 			r.Traces = append(r.Traces, rule.judge(in, nil))
 		default:
 			before := len(r.Traces)
 			for _, of := range append([]*Input{in}, in.lawns()...) {
 				for _, p := range of.asks(rule) {
-					if p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.Silent() {
+					if p == nil || p.Kind == rule.Each && (rule.Pest == "" || rule.Pest == p.ID()) && !p.Silent() {
 						t := rule.judge(of, p)
 						if of != in {
 							t.lawn = of
@@ -72,11 +72,20 @@ func (in *Input) ask(topic Topic, traces []RuleTrace) *question {
 		case t.Outcome == Yes && t.lawn != nil:
 			c := t.lawn.draft(t)
 			c.lawn = t.lawn
-			q.lawns = append(q.lawns, c)
+			// Why nothing is fed is the zone's answer on feeding.
+			if c.draft.Gate == "" || !usesAny(c.origin, Nitrogen) {
+				q.lawns = append(q.lawns, c)
+			}
 		case t.Outcome == Yes:
 			q.all = append(q.all, in.draft(t))
 		}
 	}
+	// One rule may say of a pest what another would.
+	q.all = slices.DeleteFunc(q.all, func(c candidate) bool {
+		return slices.ContainsFunc(traces, func(t RuleTrace) bool {
+			return t.Outcome == Yes && t.lawn == nil && t.Rule.Replaces == c.draft.Rule.ID && t.Pest == c.draft.Pest
+		})
+	})
 	return q
 }
 
@@ -87,6 +96,10 @@ func (in *Input) conclude(q *question) {
 	// to, unless something that the law leaves open is worth doing.
 	if q.topic == Feed && !slices.ContainsFunc(q.all, func(c candidate) bool { return c.draft.Verdict == Do || c.draft.Rule == nil }) {
 		if d, closed := in.lawSpeaks(); closed {
+			slices.SortStableFunc(q.all, heavier)
+			if len(q.all) > 0 && d.Say.Code == closedInPart && q.all[0].draft.Verdict != Closed {
+				d = d.andWait(q.all[0].draft)
+			}
 			q.all = append(q.all, candidate{draft: d, origin: d})
 		}
 	}
@@ -183,6 +196,11 @@ func (in *Input) draft(t RuleTrace) candidate {
 	d := Draft{
 		Rule: r, Pest: t.Pest, Topic: r.Topic, Verdict: r.Verdict, Weight: r.Weight, Uses: r.Uses, Does: in.deeds(r, t.Pest),
 		Say: in.say(r, r.Say, t.Pest, false), Why: in.say(r, r.Why, t.Pest, true), More: r.More, Reasons: t.Clauses,
+	}
+	if uses, from, to := in.putOff(r); len(uses) > 0 {
+		if shut := in.Law.closedLater(uses, from, to); len(shut) > 0 {
+			d.Say = message.New("answer.later_closed").Said("say", d.Say).With("law", message.Messages(message.Sentences, shut...))
+		}
 	}
 	stopped, conditions := in.pass(d)
 	held := d

@@ -3,6 +3,7 @@ package advice
 import (
 	"maps"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -29,7 +30,9 @@ type Rule struct {
 	Climates []string // ids; empty is all
 	Each     Topic    // Disease, Weed or Insect: it speaks once for each that attacks the grass; "" if for none
 	Pest     string   // id: it speaks of this one alone, of the kind Each
-	Lawns    string   // of a rule with Each: whether it speaks for single lawns where a pest was found, "also" or "only"; "": it does not
+	Lawns    string   // whether it speaks for single lawns where a pest was found, "also" or "only", or without Each for those that its clauses tell of; "": it does not
+	Later    *Later   // what it puts off, and to when; nil if it names no time of the year
+	Replaces string   // id of a lighter rule of the file, which is not said of the same pest when this one is
 	RateGM2  float64  // most nitrogen at one time by this rule, g/m²; 0 leaves it to the grass and the law
 	Say      string   // one sentence, with {slots}
 	Why      string   // may be empty
@@ -40,11 +43,20 @@ type Rule struct {
 	when     []term
 }
 
+// Later is what a rule puts off to a time of the year.
+type Later struct {
+	Uses     []string
+	From, To civil.MonthDay
+}
+
 // AppliesTo reports whether the rule speaks about a grass in a climate.
 func (r *Rule) AppliesTo(p *turf.Profile, climate string) bool {
 	return (len(r.Grasses) == 0 || slices.Contains(r.Grasses, p.ID) || slices.Contains(r.Grasses, string(p.Kind))) &&
 		(len(r.Climates) == 0 || slices.Contains(r.Climates, climate))
 }
+
+// monthName is a month in a text.
+var monthName = regexp.MustCompile(`\b(January|February|March|April|May|June|July|August|September|October|November|December)\b`)
 
 // maxWeight keeps rules from shouting each other down.
 const maxWeight = 100
@@ -54,7 +66,8 @@ const maxWeight = 100
 // against the book.
 func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 	var rules []*Rule
-	for _, rt := range t.Tables("rule") {
+	read := t.Tables("rule")
+	for _, rt := range read {
 		r := &Rule{
 			ID:       rt.ID("id"),
 			Topic:    Topic(rt.One("topic", Words(Topics())...)),
@@ -65,6 +78,7 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			Urgency:  Urgency(rt.OptOne("urgency", claims()...)),
 			Grasses:  rt.Texts("grasses", false),
 			Climates: rt.Texts("climates", false),
+			Replaces: rt.OptText("replaces"),
 			Pos:      rt.Pos("id"),
 		}
 		if r.Weight < 0 || r.Weight > maxWeight {
@@ -89,13 +103,33 @@ func ReadRules(t *diag.Table, c *Catalogue, book *Book) []*Rule {
 			}
 			when.Close()
 		}
+		if r.Lawns != "" && r.Each == "" && (r.Lawns != onlyLawns || !restsOnLawn(r.when)) {
+			rt.Errorf("lawns", `add each = "disease", or pest = "…"`, "only what is found on a lawn is told of one")
+		}
 		checkDeeds(rt, r)
+		if lt := rt.Table("later", false); lt != nil {
+			r.Later = &Later{Uses: lt.Words("uses", true, season.Uses()...), From: lt.MonthDay("from"), To: lt.MonthDay("to")}
+			if r.Verdict == Do {
+				rt.Errorf("later", "leave it out", "what is to be done now is not put off")
+			}
+			lt.Close()
+		}
 		if text := rt.Table("text", true); text != nil {
 			r.readText(text, c)
+			// A time that the law is not asked about would go around it.
+			if r.Topic == Feed && r.Verdict != Do && r.Later == nil && monthName.MatchString(r.Say) {
+				rt.Errorf("later", `add later = { uses = ["nitrogen"], from = "09-01", to = "09-30" }, so that the law is asked about it`, "the text names a time to feed")
+			}
 			text.Close()
 		}
 		rt.Close()
 		rules = append(rules, r)
+	}
+	for i, rt := range read {
+		r := rules[i]
+		if other := slices.IndexFunc(rules, func(o *Rule) bool { return o.ID == r.Replaces }); r.Replaces != "" && (other < 0 || rules[other].Weight >= r.Weight) {
+			rt.Errorf("replaces", "name a lighter rule of this file", "%q is none", r.Replaces)
+		}
 	}
 	t.Close()
 	return rules
@@ -135,9 +169,7 @@ func readSubject(t *diag.Table, r *Rule, book *Book) {
 		}
 		r.Each = kind
 	}
-	if r.Lawns = t.OptOne("lawns", alsoLawns, onlyLawns); r.Lawns != "" && r.Each == "" {
-		t.Errorf("lawns", `add each = "disease", or pest = "…"`, "only what is found on a lawn is told of one")
-	}
+	r.Lawns = t.OptOne("lawns", alsoLawns, onlyLawns)
 	if r.Verdict != Do {
 		return
 	}

@@ -19,6 +19,7 @@ type windowClause struct {
 	phases       []season.Phase // any of these; nil: not asked
 	opensWithin  int            // days from the issue date; -1: not asked
 	closesWithin int
+	openedWithin int // days back from it
 }
 
 // eventClause asks how far an event of the year is.
@@ -62,15 +63,15 @@ func readAsks(t *diag.Table, key string, read func(*diag.Table) term) []term {
 }
 
 func readWindowClause(t *diag.Table) term {
-	c := &windowClause{kind: season.WindowKind(t.One("of", season.WindowKinds()...)), opensWithin: daysKey(t, "opens_within"), closesWithin: daysKey(t, "closes_within")}
+	c := &windowClause{kind: season.WindowKind(t.One("of", season.WindowKinds()...)), opensWithin: daysKey(t, "opens_within"), closesWithin: daysKey(t, "closes_within"), openedWithin: daysKey(t, "opened_within")}
 	for _, w := range t.Texts("is", false) {
 		if !slices.Contains(phases, w) {
 			t.Errorf("is", diag.DidYouMean(w, phases), "%q is not where a window can stand", w)
 		}
 		c.phases = append(c.phases, season.Phase(w))
 	}
-	if c.phases == nil && c.opensWithin < 0 && c.closesWithin < 0 {
-		t.Errorf("of", `add is = ["open"], opens_within = "14 days" or closes_within = "14 days"`, "it asks nothing of the window")
+	if c.phases == nil && c.opensWithin < 0 && c.closesWithin < 0 && c.openedWithin < 0 {
+		t.Errorf("of", `add is = ["open"], opens_within = "14 days", opened_within = "14 days" or closes_within = "14 days"`, "it asks nothing of the window")
 	}
 	return c
 }
@@ -136,8 +137,15 @@ func (c *windowClause) judge(in *Input, _ *Pest) Truth {
 	default:
 		return truth((c.phases == nil || slices.Contains(c.phases, r.Phase)) &&
 			(c.opensWithin < 0 || r.Phase == season.Ahead && r.Days <= c.opensWithin) &&
-			(c.closesWithin < 0 || r.Phase == season.Open && r.Days != 0 && r.Days <= c.closesWithin))
+			(c.closesWithin < 0 || r.Phase == season.Open && r.Days != 0 && r.Days <= c.closesWithin) &&
+			(c.openedWithin < 0 || r.Phase == season.Open && c.justOpened(in, r.Instance.Opens.When)))
 	}
+}
+
+// justOpened reports whether a window that is open has not been so for longer; one
+// that opened before any record may have opened just now.
+func (c *windowClause) justOpened(in *Input, opened season.Moment) bool {
+	return opened.Outcome != season.Dated || int(in.IssueDate-opened.Date) <= c.openedWithin
 }
 
 func (c *windowClause) says(in *Input, _ *Pest, held Truth) message.Message {
@@ -163,6 +171,9 @@ func (c *windowClause) says(in *Input, _ *Pest, held Truth) message.Message {
 	}
 	if c.closesWithin >= 0 {
 		parts = append(parts, message.Of(message.New("window.closes_within").DayCount("days", c.closesWithin)))
+	}
+	if c.openedWithin >= 0 {
+		parts = append(parts, message.Of(message.New("window.opened_within").DayCount("days", c.openedWithin)))
 	}
 	return clauseSays(held, title, now, message.List(message.And, parts...))
 }

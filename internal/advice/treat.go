@@ -32,7 +32,9 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	}
 	switch decision.Answer {
 	case disease.AnswerHold:
-		return stop(Wait, "hold", reasons...)
+		held, none := stop(Wait, "hold", reasons...)
+		held.say = held.say.Word("until", phrase("treat_until", decision.Reasons[0]))
+		return held, none
 	case disease.AnswerClosed, disease.AnswerNone, disease.AnswerSilent:
 		return stop(Skip, string(decision.Answer), reasons...)
 	}
@@ -42,6 +44,9 @@ func (in *Input) treatGate(d Draft) (*gated, []message.Message) {
 	first := []disease.Reason{disease.StepCulture, disease.StepUrgent}
 	slices.SortStableFunc(steps, func(a, b disease.Reason) int { return cmp.Compare(slices.Index(first, b), slices.Index(first, a)) })
 	var conditions []message.Message
+	if r := d.Pest.Report; r != nil && r.StandingWater {
+		conditions = append(conditions, message.New("treat.drain_first").Name("pest", name))
+	}
 	for _, s := range steps {
 		conditions = append(conditions, message.New(phrase("treat", s)).Name("pest", name))
 	}

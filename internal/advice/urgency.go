@@ -12,7 +12,7 @@ type Urgency string
 
 // The urgencies, in their order.
 const (
-	ByLaw      Urgency = "law"      // law that starts or ends this week
+	ByLaw      Urgency = "law"      // law that starts or ends this week, or takes the water that the lawn asks for
 	ByDanger   Urgency = "danger"   // storm, heat, poison
 	ByDeadline Urgency = "deadline" // it cannot wait past this week
 	ByWeather  Urgency = "weather"  // the week's weather asks for it
@@ -36,7 +36,7 @@ const lastDays = 7
 // window that its rule goes by, else as the rule says.
 func (in *Input) urgencyOf(a Answer) Urgency {
 	d := a.Lead
-	if a.Topic == Feed && in.Law.turns(d.Uses) {
+	if a.Topic == Feed && in.Law.turns(d.Uses) || a.Topic == Water && (a.Verdict == Closed || in.Law.waterTurns() && a.Verdict == Do) {
 		return ByLaw
 	}
 	urgency := Routine
@@ -79,4 +79,10 @@ func (z ZoneLaw) turns(uses []string) bool {
 		}
 	}
 	return false
+}
+
+// waterTurns reports whether other days or hours of watering begin to hold in the
+// week, at any place.
+func (z ZoneLaw) waterTurns() bool {
+	return slices.ContainsFunc(z.Places, func(p PlaceLaw) bool { return p.Water.Turns() })
 }

@@ -143,7 +143,9 @@ func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 		out.Gate, out.GateName = a.Lead.Gate, say("gate."+a.Lead.Gate+".name")
 	}
 	out.Cautions = slices.DeleteFunc(slices.Clone(ws.Cautions), func(c Caution) bool { return !slices.Contains(a.Cautions, c.ID) })
-	out.support(ws, a)
+	for _, d := range a.Support {
+		out.Support = append(out.Support, draft(ws, d))
+	}
 	out.Lawns = lawns(ws, a.Lawns)
 	for _, d := range a.Dropped {
 		out.Dropped = append(out.Dropped, Dropped{
@@ -162,27 +164,50 @@ func answer(ws *workspace.Workspace, s *Grass, a advice.Answer) *Answer {
 	return out
 }
 
-// support tells those that speak of other pests from the rest.
-func (out *Answer) support(ws *workspace.Workspace, a advice.Answer) {
-	var names []string
-	for _, d := range a.Support {
-		shown := draft(ws, d)
-		if d.Pest == nil || d.Pest == a.Lead.Pest {
-			out.Support = append(out.Support, shown)
-			continue
-		}
-		out.Also = append(out.Also, shown)
-		if !slices.Contains(names, shown.Pest.Name) {
-			names = append(names, shown.Pest.Name)
+// mostLooks is how many pests a page asks to look for on one grass in a week.
+const mostLooks = 3
+
+// share tells of what supports an answer those that speak of other pests. Of what is
+// to be looked for only as many stand beside the answers as there is room for.
+func share(answers []*Answer) {
+	room := mostLooks
+	for _, a := range answers {
+		if a.looks() {
+			room--
 		}
 	}
-	if len(names) > 0 {
-		line := "answer.also"
-		if a.Verdict == advice.Do {
-			line = "answer.also_do"
+	for _, a := range answers {
+		var names []string
+		all := a.Support
+		a.Support = nil
+		for _, d := range all {
+			named := d.Pest != nil && (a.Pest == nil || d.Pest.ID != a.Pest.ID)
+			fresh := named && !slices.Contains(names, d.Pest.Name)
+			if !named || a.looks() && (!fresh || room <= 0) {
+				a.Support = append(a.Support, d)
+				continue
+			}
+			a.Also = append(a.Also, d)
+			if fresh {
+				names = append(names, d.Pest.Name)
+			}
+			if fresh && a.looks() {
+				room--
+			}
 		}
-		out.AlsoLine = message.Say(message.New(line).With("names", message.Texts(message.Comma, names...)))
+		if len(names) > 0 {
+			line := "answer.also"
+			if a.Verdict == string(advice.Do) {
+				line = "answer.also_do"
+			}
+			a.AlsoLine = message.Say(message.New(line).With("names", message.Texts(message.Comma, names...)))
+		}
 	}
+}
+
+// looks reports whether it asks to look for a pest.
+func (a *Answer) looks() bool {
+	return a.Verdict == string(advice.Look) && advice.Topic(a.Topic).Treatment() != ""
 }
 
 func named(p *advice.Pest) *Named {

@@ -88,9 +88,17 @@ type closedPart struct {
 // cut to no stretch, places with the same closed days together.
 func (c *Closings) parts(uses []string, from, to civil.Date) []closedPart {
 	letters := advice.LawLetters(uses)
+	for _, use := range law.Pesticides() {
+		if slices.Contains(uses, use) {
+			letters = append(letters, use)
+		}
+	}
 	var out []closedPart
 	for i, place := range c.places {
 		for _, letter := range letters {
+			if slices.Contains(law.Pesticides(), letter) && (c.book == nil || len(c.book.BarredAt(place)) == 0) {
+				continue
+			}
 			for _, s := range c.seasons(i, letter, from, to) {
 				part := closedPart{first: s.First, last: s.Last, open: s.Last >= to.AddDays(law.YearAhead)}
 				part.excepted = !slices.ContainsFunc(law.Runs([]law.Span{s}, from, to), func(r law.Run) bool { return !r.Excepted })
@@ -122,7 +130,7 @@ func (p closedPart) says() message.Message {
 // where names places.
 func (c *Closings) where(names []string) message.Value {
 	if len(names) == len(c.places) && len(names) > 1 {
-		return message.Word("law.everywhere")
+		return message.Word("law.everywhere").Lowered()
 	}
 	return message.Texts(message.Comma, names...)
 }
@@ -130,12 +138,15 @@ func (c *Closings) where(names []string) message.Value {
 // window says which part of a stretch of days the law closes to what a window
 // uses. Nothing where it uses nothing that the law speaks of.
 func (c *Closings) window(uses []string, from, to civil.Date) []WindowLaw {
-	if len(advice.LawLetters(uses)) == 0 || to < from {
+	if to < from {
 		return nil
 	}
 	var out []WindowLaw
 	for _, p := range c.parts(uses, from, to) {
 		out = append(out, WindowLaw{message.Say(p.says()), true})
+	}
+	if len(advice.LawLetters(uses)) == 0 {
+		return out // no law is asked for what it need not allow
 	}
 	if c.uncleared() {
 		out = append(out, WindowLaw{say("window_law.not_cleared"), true})

@@ -41,7 +41,7 @@ func TestClosingsOfAWindow(t *testing.T) {
 	c := NewClosings(ws.Law, places, Law{Places: make([]PlaceLaw, 2)}, civil.MustDate(2026, 8, 2))
 	assert.Equal(t, []string{
 		"Closed by local rule, Thornelby: September 1, 2026 through September 14, 2026.",
-		"Closed by local rule, Everywhere in this zone: November 16, 2026 through February 28, 2027.",
+		"Closed by local rule, everywhere in this zone: November 16, 2026 through February 28, 2027.",
 	}, say(c.window([]string{"nitrogen"}, civil.MustDate(2026, 8, 15), civil.MustDate(2026, 11, 20))))
 	assert.Equal(t, []string{"We found no local rule that closes it."}, say(c.window([]string{"nitrogen"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20))))
 	assert.Contains(t, say(c.window([]string{"phosphorus"}, civil.MustDate(2026, 10, 1), civil.MustDate(2026, 10, 20)))[0], "with no end on record")
@@ -60,7 +60,7 @@ func TestClosingsAhead(t *testing.T) {
 	assert.Equal(t, civil.MustDate(2026, 9, 15), turns[0].date)
 	assert.True(t, turns[0].says.Equal(message.New("ahead.law_opens").With("places", message.Texts(message.Comma, "Thornelby"))))
 	assert.Equal(t, civil.MustDate(2026, 11, 16), turns[1].date)
-	assert.True(t, turns[1].says.Equal(message.New("ahead.law_closes").With("places", message.Word("law.everywhere"))))
+	assert.True(t, turns[1].says.Equal(message.New("ahead.law_closes").With("places", message.Word("law.everywhere").Lowered())))
 
 	lanes := c.lanes(civil.MustDate(2026, 6, 1), civil.MustDate(2027, 5, 31))
 	require.Len(t, lanes, 2)

@@ -393,3 +393,35 @@ func TestEdgesOfAlertsForTheLaw(t *testing.T) {
 		assert.Equal(t, want, []any{rain, alerts}, int(day))
 	}
 }
+
+// Of what is to be looked for three stand beside the answers of a grass, those that
+// lead among them; the rest, and what is named twice, goes into the reasons. What is
+// to be done is never left out.
+func TestEdgesOfHowMuchIsToBeLookedFor(t *testing.T) {
+	of := func(topic advice.Topic, v advice.Verdict, names ...string) *Answer {
+		a := &Answer{Topic: string(topic), Draft: Draft{Verdict: string(v), Pest: &Named{names[0], names[0]}}}
+		for _, n := range names[1:] {
+			a.Support = append(a.Support, Draft{Verdict: string(v), Pest: &Named{n, n}})
+		}
+		return a
+	}
+	beside := func(a *Answer) (out []string) {
+		for _, d := range a.Also {
+			out = append(out, d.Pest.ID)
+		}
+		return out
+	}
+	disease, insect := of(advice.Disease, advice.Look, "a", "b", "b", "a"), of(advice.Insect, advice.Look, "c", "d")
+	weed := of(advice.Weed, advice.Do, "e", "f", "g", "h")
+	share([]*Answer{of(advice.Mow, advice.Look, "x"), disease, weed, insect})
+	assert.Equal(t, []string{"b"}, beside(disease))
+	assert.Len(t, disease.Support, 2)
+	assert.Empty(t, beside(insect))
+	assert.Nil(t, insect.AlsoLine)
+	assert.Len(t, insect.Support, 1)
+	assert.Equal(t, []string{"f", "g", "h"}, beside(weed))
+
+	alone := of(advice.Disease, advice.Look, "a", "b", "c", "d")
+	share([]*Answer{alone})
+	assert.Equal(t, []string{"b", "c"}, beside(alone))
+}

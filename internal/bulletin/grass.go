@@ -117,6 +117,7 @@ func NewGrass(ws *workspace.Workspace, p *turf.Profile, r *advice.Reading, weath
 			s.Answers = append(s.Answers, answer(ws, s, a))
 		}
 	}
+	share(s.Answers)
 	if weather {
 		s.Pests = weekPests(ws, r.Pests)
 	}

@@ -41,6 +41,8 @@ type PlaceLaw struct {
 	Exceptions []*message.Said    `json:"exceptions,omitempty"` // the laws that close phosphorus, each with its exceptions
 	Records    []reference.Law    `json:"records,omitempty"`    // that speak, upper first
 	Watering   reference.Watering `json:"watering"`             // with water of the public supply
+	Clashes    []*message.Said    `json:"clashes,omitempty"`    // what cannot be kept together
+	Pesticides []*message.Said    `json:"pesticides,omitempty"` // each law that bars some to who lives there, with its days
 }
 
 // PlaceReasons is what the law of one place says to one person. The place is not
@@ -108,6 +110,18 @@ func placeLaw(ws *workspace.Workspace, z advice.ZoneLaw, p advice.PlaceLaw, id s
 		ID: id, Name: p.Place.Name,
 		Homeowner: reference.LawStateOf(p.Homeowner["N"]), ForHire: reference.LawStateOf(p.ForHire["N"]), Phosphorus: reference.LawStateOf(p.Homeowner["P"]),
 		Watering: reference.WateringOf(ws, p.Water, z.AsOf),
+	}
+	for _, x := range p.Barred {
+		for _, m := range z.Closures(x.Home) {
+			says := message.New("law_place.barred")
+			if x.Class != "" {
+				says = message.New("law_place.barred_class").Name("class", x.Class)
+			}
+			out.Pesticides = append(out.Pesticides, message.Say(says.Word("use", "use."+x.Use).Said("says", m).Raised()))
+		}
+	}
+	for _, c := range p.Clashes {
+		out.Clashes = append(out.Clashes, message.Say(advice.SaysClash(c).Raised()))
 	}
 	for _, r := range ws.Law.RecordsOf(p.Place, z.Monday, z.Monday.AddDays(6)) {
 		out.Records = append(out.Records, reference.LawOf(r, z.AsOf))

@@ -37,6 +37,7 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	log := in.Log(d.ID)
 	a.Reported, a.Due = log.Confirmed(in.Issue), log.Due(in.Issue)
 	a.History = d.history(&log, in.Issue)
+	a.Wet = d.wet(&log, in.Issue)
 	a.ProtectedUntil = log.ProtectedUntil(in.Issue)
 	if d.Model.daily == nil && d.Model.Name != ModelSoilWindow {
 		a.Invalid = pest.InvalidNoModel
@@ -44,10 +45,10 @@ func (d *Disease) Assess(in *pest.Input) pest.Assessment {
 	}
 	seen := d.past(in, s)
 	a.Windows = d.windows(seen, s, len(s.Days.SoilC))
-	for _, w := range a.Windows {
+	for _, w := range slices.Backward(a.Windows) {
 		if !w.Symptoms {
-			a.Window = w.State
-			break
+			a.Window = w.State // the first of them
+			a.Returns = a.Returns || w.State == pest.WindowOpen && log.Recorded(w.Since)
 		}
 	}
 	if d.Model.daily != nil {
@@ -65,6 +66,12 @@ func (d *Disease) history(log *pest.Log, issue civil.Date) bool {
 		return log.Ever(issue)
 	}
 	return log.History(issue)
+}
+
+// wet reports whether it goes with water, and water stood lately on growing grass. Of
+// one lawn a single look tells where; for the grade of a zone it takes weeks.
+func (d *Disease) wet(log *pest.Log, issue civil.Date) bool {
+	return d.Extra.StandingWater > 0 && log.Wet(issue) != nil
 }
 
 // Apart reports whether its infection and its symptoms have seasons of their own.
@@ -107,9 +114,21 @@ func (d *Disease) seasonGrade(windows []pest.WindowState, log *pest.Log, host in
 	return g, hidden, known
 }
 
+// opened returns since when a season of infection, or of symptoms, is open; of several
+// the one that opened last.
+func opened(windows []pest.WindowState, symptoms bool) (since civil.Date) {
+	for _, w := range windows {
+		if w.State == pest.WindowOpen && w.Symptoms == symptoms {
+			since = max(since, w.Since)
+		}
+	}
+	return since
+}
+
 // season puts the grade of a season into the assessment.
 func (d *Disease) season(a *pest.Assessment, in *pest.Input, s *pest.Record, log pest.Log, seen *past) {
 	a.Grade, a.Hidden, a.Known = d.seasonGrade(a.Windows, &log, a.Host, in.Issue, in.Lawn)
+	a.Since = opened(a.Windows, !a.Hidden)
 	if !a.Known {
 		a.Lacks = []string{"soil"}
 		return
@@ -158,6 +177,7 @@ type gradedWeek struct {
 
 	score, observedScore, aheadForecast float64
 	state                               GradeState
+	spells                              [pest.Act + 1]spell // of each grade or above
 }
 
 // Weeks returns the grades of all issues from the first on file to the input's, a
@@ -185,6 +205,21 @@ func (d *Disease) Weeks(in *pest.Input) []pest.WeekGrade {
 	return out
 }
 
+// spell is when a disease stood at a grade or above.
+type spell struct{ since, last civil.Date }
+
+// sameSpellDays is how long a disease may be below a grade for it to be the same
+// spell when it is back: who was told to look knows what to look for. Own design.
+const sameSpellDays = 42
+
+// goOn takes it on to an issue.
+func (s *spell) goOn(issue civil.Date) {
+	if s.last.IsZero() || int(issue-s.last) > sameSpellDays {
+		s.since = issue
+	}
+	s.last = issue
+}
+
 // walk steps through all issues. Visit is told of each, and of the scores up to it
 // that compare from year to year.
 func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, seen *past, visit func(w *gradedWeek, like []float64)) {
@@ -207,6 +242,9 @@ func (d *Disease) walk(in *pest.Input, s *pest.Record, host int, log pest.Log, s
 		}
 		step.Stop = d.DormantStops && issue.State == turf.Dormant || w.silent()
 		state = d.Limits.Step(state, step)
+		for g := range state.Grade + 1 {
+			w.spells[g].goOn(w.date)
+		}
 		w.state = state
 		visit(&w, like)
 	}
@@ -221,7 +259,10 @@ func (d *Disease) step(a *pest.Assessment, in *pest.Input, s *pest.Record, log p
 			}
 			return
 		}
-		a.Grade, a.Known = w.state.Grade, w.state.Known()
+		a.Grade, a.Known, a.Since = w.state.Grade, w.state.Known(), w.spells[w.state.Grade].since
+		if a.Grade == pest.Quiet {
+			a.Since = opened(a.Windows, false)
+		}
 		a.Score, a.Observed, a.Ahead = w.score, w.observedScore, w.aheadForecast
 		a.HasForecast = !math.IsNaN(a.Ahead)
 		a.HumidityEstimated, a.Guessed = w.estimated, w.guessed
@@ -400,7 +441,7 @@ func (d *Disease) extra(in *pest.Input, log pest.Log, issue civil.Date) float64 
 	if d.Extra.History > 0 && log.History(issue) {
 		x += d.Extra.History
 	}
-	if d.Extra.StandingWater > 0 && log.StoodWet(issue) {
+	if d.Extra.StandingWater > 0 && log.StoodWet(issue) || in.Lawn && d.wet(&log, issue) {
 		x += d.Extra.StandingWater
 	}
 	if d.Extra.YoungStand > 0 && in.YoungStand {

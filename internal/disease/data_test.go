@@ -147,6 +147,10 @@ standing = "practice"
 say = "Seldom."
 source = "own design"
 standing = "own design"
+[nitrogen]
+effect = "neutral"
+source = "common practice"
+standing = "practice"
 [water]
 say = "Water it in."
 source = "own design"
@@ -312,7 +316,7 @@ func TestMistakesInDefaultsHaveTheirPlace(t *testing.T) {
 		// In the file of defaults.
 		{`act = 0.5`, `act = 0.2`, `defaults.toml:3: disease.grading.act: the limits are not in order`},
 		{`act = 0.5`, `act = 5`, `defaults.toml:3: disease.grading.act: 5 is out of range`},
-		{`act = 0.5`, ``, `x.toml: grading.act: missing`},
+		{`act = 0.5`, ``, `x.toml:1: grading.act: missing`},
 		{`act = 0.5`, "act = 0.5\nactt = 0.5", `defaults.toml:4: disease.grading.actt: nothing takes it; did you mean "act"?`},
 		{"[disease.grading]", "[disease.gradin]", `defaults.toml:1: disease.gradin: nothing takes it; did you mean "grading"?`},
 		{"[disease.group.11]", "[disease.group.12]", `defaults.toml:20: disease.group.12: nothing takes it`},

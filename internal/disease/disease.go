@@ -22,6 +22,8 @@ type Disease struct {
 	Range        pest.Range
 	DormantStops bool // quiet while the grass is dormant
 
+	Nitrogen pest.Cited[NitrogenEffect]
+
 	Placement Placement
 	Treatment TreatmentRule
 	Groups    []FungicideGroup
@@ -40,12 +42,27 @@ type Saying struct {
 	Text string
 	Cite turf.Cite
 
-	Uses, Bars []string // of what helps without a fungicide: what it has the reader use, and not use
+	Uses []string // of what helps without a fungicide: what it has the reader use
+}
+
+// NitrogenEffect is what feeding the grass does to a disease.
+type NitrogenEffect string
+
+// The effects.
+const (
+	NitrogenFeeds   NitrogenEffect = "feeds"   // it makes the disease worse
+	NitrogenHunger  NitrogenEffect = "hunger"  // the lack of it does
+	NitrogenNeutral NitrogenEffect = "neutral" // a light feeding does not
+)
+
+// NitrogenEffects lists them.
+func NitrogenEffects() []NitrogenEffect {
+	return []NitrogenEffect{NitrogenFeeds, NitrogenHunger, NitrogenNeutral}
 }
 
 // Additions are added to a week score, which stays at most 1.
 type Additions struct {
 	History       float64 // found here in the same season of the last two years
-	StandingWater float64 // water stood in three weeks or more of July to September
+	StandingWater float64 // it goes with water, which stood in three weeks or more of July to September, or on the one lawn
 	YoungStand    float64 // the lawn is less than a year old
 }

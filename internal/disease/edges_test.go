@@ -9,6 +9,7 @@ import (
 
 	"ligule/internal/civil"
 	"ligule/internal/pest"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
 
@@ -374,11 +375,24 @@ func TestEdgesOfHowUsualAWeekIs(t *testing.T) {
 	assert.InDelta(t, 50, percentile(weeks(5, .5, .5)), 1e-9, "five years alike")
 }
 
-func TestEdgesOfAmounts(t *testing.T) {
-	for used, want := range map[float64]int{0: 2, 1: 1, 1.1: 0, 3: 0} {
-		uses, _ := UsesLeft(2, used, 1)
-		assert.Equal(t, want, uses, "%g of 2 used", used)
+// What is back within six weeks has stood all the while; later it is a new spell.
+func TestEdgesOfSpells(t *testing.T) {
+	var s spell
+	for _, c := range []struct{ on, since civil.Date }{{100, 100}, {107, 100}, {149, 100}, {192, 192}, {234, 192}, {277, 277}} {
+		s.goOn(c.on)
+		assert.Equal(t, c.since, s.since, "on day %d", c.on)
 	}
-	assert.True(t, Measurable(1.5))
-	assert.False(t, Measurable(1.49))
+}
+
+// Ground is told once where patches overlap, and a product never over its rate.
+func TestEdgesOfAmounts(t *testing.T) {
+	two := func(apart float64) float64 { return UnionArea([]Circle{{Point{0, 0}, 3}, {Point{apart, 0}, 3}}) }
+	assert.InDelta(t, 2*CircleArea(3, 0), two(6), 1e-9, "that touch")
+	assert.Less(t, two(5.99), 2*CircleArea(3, 0)-1e-3)
+	assert.InDelta(t, CircleArea(3, 0), two(0), 1e-9, "one on the other")
+	assert.InDelta(t, 26*5, StripArea(20, 2, 3), 1e-9, "no strip beyond the wall")
+	for amount, want := range map[float64]float64{0.2: 0.2, 0.2099: 0.2, 0.21: 0.21, 0.0099: 0} {
+		assert.InDelta(t, want, RoundProduct(amount, 0.01), 1e-9)
+	}
+	assert.InDelta(t, 1, Gallons(SprayDepthMM(1)*1000*sq(quantity.MeterPerFoot)), 1e-9)
 }

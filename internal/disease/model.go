@@ -44,6 +44,31 @@ func modelNames() []string {
 	return []string{ModelDollarSpot, ModelBrownPatch, ModelLargePatch, ModelGrayLeafSpot, ModelPythium, ModelWetSpell, ModelSnowCover, ModelSoilWindow, ModelNone}
 }
 
+// Reads lists what the risk of a day is worked out from: temperature, rain, humidity,
+// soil, snow. A test changes each and sees whether the risk changes.
+func (m *RiskModel) Reads() []string {
+	switch d := m.daily.(type) {
+	case *dollarSpotModel:
+		return []string{"temperature", "humidity"}
+	case *brownPatchModel:
+		return []string{"temperature", "humidity", "soil"}
+	case *largePatchModel:
+		return []string{"temperature", "rain", "soil"}
+	case *grayLeafSpotModel:
+		return []string{"temperature", "rain", "humidity"}
+	case *pythiumModel:
+		return []string{"temperature", "rain", "humidity"}
+	case *wetSpellModel:
+		if d.warming != d.cooling {
+			return []string{"temperature", "rain", "humidity", "soil"}
+		}
+		return []string{"temperature", "rain", "humidity"}
+	case *snowCoverModel:
+		return []string{"snow"}
+	}
+	return []string{"soil"} // a season
+}
+
 // dailyModel gives the risk of one day, from that day and days before it alone.
 type dailyModel interface {
 	day(w *pest.Days, i int) dayRisk

@@ -29,6 +29,10 @@ func Read(id string, t *diag.Table, defaults *diag.Table) *Disease {
 		r.window(w)
 	}
 	r.usual(t, "grading", r.grading)
+	r.table(t, "nitrogen", func(f *pest.Figures) {
+		f.Holds("effect")
+		d.Nitrogen = pest.Cite(f, "effect", NitrogenEffect(f.One("effect", string(NitrogenFeeds), string(NitrogenHunger), string(NitrogenNeutral))))
+	})
 	r.table(t, "placement", r.placement)
 	r.table(t, "treatment", r.treatment)
 	r.usual(t, "rotation", r.rotation)
@@ -89,7 +93,7 @@ func (r *reader) saying(name string, t *diag.Table) Saying {
 func (r *reader) say(name string, t *diag.Table) Saying {
 	s := Saying{Text: strings.TrimSpace(t.Text("say")), Cite: r.file.Said(name, t)}
 	if strings.HasPrefix(name, "culture") {
-		s.Uses, s.Bars = t.Words("uses", false, "nitrogen"), t.Words("bars", false, "nitrogen")
+		s.Uses = t.Words("uses", false, "nitrogen")
 	}
 	t.Close()
 	return s

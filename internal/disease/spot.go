@@ -7,7 +7,7 @@ import (
 )
 
 // Spot arithmetic: lengths in any one unit, areas in its square. The buffer is
-// the strip around a patch that is treated with it: a few feet in common
+// the strip around a patch that is treated with it: two to three feet in common
 // practice, no source; the fungus of large patch was found about 0.3 m outside
 // (Aoyagi, Kageyama & Hyakumachi 1998, Plant Disease 82:857–863).
 
@@ -91,14 +91,3 @@ func uncovered(circles []Circle, i int) []arc {
 }
 
 func sq(x float64) float64 { return x * x }
-
-// AffectedPct returns the share of a lawn, %, that round patches of the diameters
-// cover, all in one unit of length, the lawn's area in its square. Patches that
-// overlap count twice.
-func AffectedPct(diameters []float64, lawn float64) float64 {
-	sum := 0.0
-	for _, d := range diameters {
-		sum += CircleArea(d/2, 0)
-	}
-	return 100 * sum / lawn
-}

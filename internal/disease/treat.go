@@ -185,6 +185,9 @@ type Decision struct {
 	Steps   []Reason
 }
 
+// Because reports whether that is a reason of the answer.
+func (d Decision) Because(why Reason) bool { return slices.Contains(d.Reasons, why) }
+
 // stop is a decision for one reason.
 func stop(answer Answer, why Reason, steps ...Reason) *Decision {
 	return &Decision{answer, []Reason{why}, steps}

@@ -59,6 +59,10 @@ func TestEdgesOfBars(t *testing.T) {
 
 		{"the last day of the class's three weeks", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Last = day - 20 }, []Bar{BarRepeat}},
 		{"the day after them", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Last = day - 21 }, nil},
+		{"the last day before it may be judged", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Sprayed, u.JudgeDays = day-27, 28 }, []Bar{BarUnjudged}},
+		{"the day on which it may be", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Sprayed, u.JudgeDays = day-28, 28 }, nil},
+		{"not yet judged, what goes down before emergence", "prodiamine", "tall-fescue", cool, func(u *Use) { u.Sprayed, u.JudgeDays, u.PreEmergence = day-1, 28, true }, nil},
+		{"sprayed later than the day", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Sprayed, u.JudgeDays = day+1, 28 }, nil},
 		{"the last day of the label's four weeks", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Last, u.LabelDays = day-27, 28 }, []Bar{BarRepeat}},
 		{"the day after those", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Last, u.LabelDays = day-28, 28 }, nil},
 		{"twice the days to symptoms", "2,4-D", "tall-fescue", cool, func(u *Use) { u.Last, u.Symptoms = day-21, 10.6 }, []Bar{BarRepeat}},
@@ -112,5 +116,27 @@ func TestEdgesOfUptake(t *testing.T) {
 	}
 	for product, want := range map[float64]float64{1: 4, .5: 8, .25: 16, .2: 16, 0: 16} {
 		assert.InDelta(t, want, Uptake{FT: product, FL: 1}.SymptomDays(4), 1e-9, "%g of the uptake", product)
+	}
+}
+
+// How long what was sprayed is not judged, at the limits of cool and mild weather.
+// Every class that has an index of uptake has days, and no other.
+func TestEdgesOfJudging(t *testing.T) {
+	h := demoHerbicides(t)
+	w := class(t, h, "auxin-amine").Judging.Value
+	for _, c := range []struct {
+		meanC float64
+		days  int
+	}{{9.94, 42}, {9.96, 35}, {15.54, 35}, {15.56, 28}, {40, 28}, {-40, 42}, {math.NaN(), 42}} {
+		assert.Equal(t, c.days, w.In(c.meanC), "%v", c.meanC)
+	}
+	for _, c := range h.Classes {
+		if c.Uptake == nil {
+			assert.Zero(t, c.Judging.Value.In(20), c.ID)
+			continue
+		}
+		w := c.Judging.Value
+		assert.Equal(t, c.Death.Value.To, w.Mild, "%s: mild weather, when the last die", c.ID)
+		assert.Equal(t, []int{w.Mild + 7, w.Mild + 14}, []int{w.Cool, w.Cold}, c.ID)
 	}
 }

@@ -26,6 +26,7 @@ const (
 	BarNoHours    Bar = "no-hours"        // none of the day's hours is fit to spray
 	BarYoungTurf  Bar = "young-turf"      // seeded too short a time ago
 	BarRepeat     Bar = "repeat"          // too soon after the last use
+	BarUnjudged   Bar = "unjudged"        // too soon to judge what was used on the same weeds
 	BarYearly     Bar = "yearly"          // the year's uses are used up
 	BarMowing     Bar = "mowing"          // mown within two days
 	BarNoWeather  Bar = "weather-unknown" // nothing to judge heat, cold or rain by
@@ -77,6 +78,9 @@ type Use struct {
 	ThisYear  int        // uses of it in this calendar year
 	LabelDays int        // the label's interval, days; 0: not told
 	Symptoms  float64    // days to first symptoms after the last use; NaN: not reckoned
+
+	Sprayed   civil.Date // last use of any class on the same weeds
+	JudgeDays int        // days before that is judged
 
 	Seeded civil.Date // the lawn was last seeded
 	Mown   civil.Date // mowing nearest to the date, before or after
@@ -253,6 +257,9 @@ func (a *Ingredient) SeedFrom(used civil.Date, slit bool) (first civil.Date, kno
 
 func (j *judge) repeat() {
 	u := j.use
+	if until := u.Sprayed.AddDays(u.JudgeDays); !u.Sprayed.IsZero() && !u.PreEmergence && u.Sprayed <= u.Date && u.Date < until {
+		j.add(BarUnjudged, float64(u.Date-u.Sprayed), float64(u.JudgeDays), until)
+	}
 	if !u.Last.IsZero() && u.Last <= u.Date {
 		days := float64(u.LabelDays)
 		if j.class != nil {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"ligule/internal/pest"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 )
 
@@ -36,9 +37,30 @@ type Class struct {
 
 	// Days at about 20 °C, and from one application to the next.
 	Symptoms, Death, Respray pest.Cited[pest.DayRange]
+	Judging                  pest.Cited[Waits]
 	MostPerYear              pest.Cited[int]  // applications; 0: not told
 	FailsInDrought           pest.Cited[bool] // thirsty weeds survive it
 	Note                     string
+}
+
+// Waits are the days before what was sprayed is judged, and with that before it is
+// sprayed again, in cold weather, from CoolC on and from MildC on, means of the day
+// of use and the next two.
+type Waits struct {
+	Cold, Cool, Mild int
+	CoolC, MildC     float64
+}
+
+// In returns the days in the weather of the mean; where it is not known, the longest.
+// They are 0 for what tells none.
+func (w Waits) In(mean3C float64) int {
+	switch x := quantity.Tenths(mean3C); {
+	case x >= quantity.Tenths(w.MildC):
+		return w.Mild
+	case x >= quantity.Tenths(w.CoolC):
+		return w.Cool
+	}
+	return w.Cold
 }
 
 // Knot is a point of a curve that runs straight between its points and level

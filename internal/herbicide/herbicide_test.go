@@ -351,6 +351,12 @@ func TestReadHerbicidesRefuses(t *testing.T) {
 		{"a tolerance nobody knows", `= "dormant only"`, `= "dormant"`, `unknown value "dormant"`},
 		{"a standing that does not fit", `source   = "own design"`, `source   = "common practice"`, "cannot stand as own design"},
 		{"a range that goes back", `symptoms_to      = "4 days"`, `symptoms_to      = "1 days"`, "1 days is less than 2"},
+		{"a class without days to judge it", `  { class = "als", cold = "56 days", cool = "49 days", mild = "42 days" },`, "", `class "als" and its days do not agree`},
+		{"days for what has no uptake", `{ class = "als"`, `{ class = "protox"`, `class "protox" and its days do not agree`},
+		{"days for a class nobody has", `{ class = "als"`, `{ class = "alse"`, `no class "alse"`},
+		{"a shorter wait in the cold", `cold = "56 days"`, `cold = "48 days"`, "the days are not in order"},
+		{"a shorter wait in cool weather", `cool = "49 days"`, `cool = "41 days"`, "the days are not in order"},
+		{"cool weather that is mild", `cool     = "50 °F"`, `cool     = "60 °F"`, "it is not above cool"},
 		{"an ingredient twice", `names          = ["dicamba"]`, `names          = ["mecoprop"]`, `"mecoprop" stands twice`},
 	} {
 		t.Run(c.name, func(t *testing.T) {

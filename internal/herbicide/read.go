@@ -34,6 +34,14 @@ func Read(t *diag.Table) *Book {
 		file.Figures("class "+class.ID, c, class.read)
 		h.Classes = append(h.Classes, class)
 	}
+	if judging := t.Table("judging", true); judging != nil {
+		file.Figures("judging", judging, h.readJudging)
+	}
+	for i := range h.Classes {
+		if c := &h.Classes[i]; (c.Uptake == nil) != (c.Judging.Value == Waits{}) {
+			t.Errorf("judging", "name in days each class with a curve of uptake, and no other", "class %q and its days do not agree", c.ID)
+		}
+	}
 	for _, a := range t.Tables("ingredient") {
 		ingredient := Ingredient{Names: a.Texts("names", true)}
 		if len(ingredient.Names) == 0 {
@@ -93,6 +101,28 @@ func (c *Class) read(f *pest.Figures) {
 	}
 	c.FailsInDrought = f.Flag("fails_in_drought")
 	c.Note = f.OptText("says")
+}
+
+// readJudging reads for how long what was sprayed is not judged, class by class.
+func (h *Book) readJudging(f *pest.Figures) {
+	cool, mild := f.Need("cool", quantity.Temperature, 0, 30), f.Need("mild", quantity.Temperature, 0, 30)
+	if mild.Value <= cool.Value {
+		f.Errorf("mild", "it has to be the warmer of the two", "it is not above cool")
+	}
+	f.Holds("days")
+	for _, row := range f.Tables("days") {
+		days := func(key string) int { return pest.OptDays(row, key, 120) }
+		id, w := row.ID("class"), Waits{days("cold"), days("cool"), days("mild"), cool.Value, mild.Value}
+		if w.Mild < 1 || w.Cool < w.Mild || w.Cold < w.Cool {
+			row.Errorf("cold", "the cooler it is, the longer the wait", "the days are not in order")
+		}
+		if c, ok := h.Class(id); ok {
+			c.Judging = pest.Cite(f, "days", w)
+		} else {
+			row.Errorf("class", diag.DidYouMean(id, h.classIDs()), "no class %q", id)
+		}
+		row.Close()
+	}
 }
 
 // readKnots reads a curve: uptake = [{ at = "5 C", factor = 0.5 }, …], by rising

@@ -88,6 +88,21 @@ type Ask struct {
 	Date   civil.Date
 	States []string // of the lawns that are spoken of; empty: not told
 	Grass  []string // the grass and its kind; empty: any
+	Local  []Local  // what the local law of the lawns bars
+}
+
+// Local is what local law bars: all of a kind, or one class of it.
+type Local struct {
+	Kind, Class string   // "" for every class
+	Code        Code     // what it leaves: Barred, or Professional where it binds who lives there alone
+	In          []string // the only places that are under it; empty: all of them, all week
+	Law         string
+	Rule        string
+}
+
+// bars reports whether it is about an ingredient.
+func (l *Local) bars(i *Ingredient) bool {
+	return l.Kind == i.Kind && (l.Class == "" || l.Class == i.Class)
 }
 
 // Answer is what holds of an ingredient.
@@ -98,6 +113,7 @@ type Answer struct {
 	Says  string    // to print beside the name
 	Old   bool      // the text that lists it is older than ten years, or has no date
 	Local bool      // states have rules on it, and none was told
+	In    []Local   // local law that bars it at some of the places, or on some days
 	Cite  turf.Cite // of what decides
 }
 
@@ -143,6 +159,15 @@ func (b *Book) Answer(name string, ask Ask) Answer {
 			out.Code, out.Says, out.Cite = s.Home, s.Says, s.Cite
 		}
 	}
+	for _, l := range ask.Local {
+		switch {
+		case !l.bars(i):
+		case len(l.In) > 0:
+			out.In = append(out.In, l)
+		default:
+			out.Code = stricter(out.Code, l.Code)
+		}
+	}
 	if out.Code == Unsettled {
 		out.Code = Professional
 	}
@@ -186,6 +211,13 @@ func (b *Book) find(name string) (*Ingredient, Status, bool) {
 func (b *Book) Has(name string) bool {
 	_, _, ok := b.find(name)
 	return ok
+}
+
+// Barred reports whether an ingredient is of one of some kinds, and of one of some
+// classes if any are named.
+func (b *Book) Barred(name string, kinds, classes []string) bool {
+	i, _, ok := b.find(name)
+	return ok && slices.Contains(kinds, i.Kind) && (len(classes) == 0 || slices.Contains(classes, i.Class))
 }
 
 // Choice is what of a list is named to a home owner.

@@ -266,3 +266,27 @@ standing = "own design"
 		assert.Equal(t, c.ok, list.Err() == nil, c.year)
 	}
 }
+
+// Local law strikes a kind or a class: everywhere, or told where it is barred.
+func TestEdgesOfLocalLaw(t *testing.T) {
+	b := demo(t)
+	asked := func(name string, l Local) Answer { return b.Answer(name, Ask{Date: on(2026, 7, 1), Local: []Local{l}}) }
+	insects := Local{Kind: "insecticide", Class: "neonicotinoid", Code: Barred}
+	assert.Equal(t, Barred, asked("imidacloprid", insects).Code)
+	assert.Equal(t, asked("chlorantraniliprole", Local{}).Code, asked("chlorantraniliprole", insects).Code, "another class")
+	assert.Equal(t, asked("prodiamine", Local{}).Code, asked("prodiamine", Local{Kind: "insecticide", Code: Barred}).Code, "another kind")
+	assert.Equal(t, Professional, asked("prodiamine", Local{Kind: "herbicide", Code: Professional}).Code)
+	assert.Equal(t, Restricted, asked("oxadiazon", Local{Kind: "herbicide", Code: Professional}).Code, "never laxer")
+
+	insects.In, insects.Law = []string{"Thornelby"}, "Bee Rule"
+	part := asked("imidacloprid", insects)
+	assert.True(t, part.Offered(), "open elsewhere")
+	assert.Equal(t, []Local{insects}, part.In)
+	says := Choice{Offered: []Answer{part, asked("chlorantraniliprole", insects)}}.Says()
+	assert.Equal(t, "home.local", says[0].Code)
+	assert.True(t, b.Barred("imidacloprid", []string{"insecticide"}, []string{"neonicotinoid"}))
+	assert.True(t, b.Barred("imidacloprid", []string{"insecticide"}, nil))
+	assert.False(t, b.Barred("imidacloprid", []string{"insecticide"}, []string{"diamide"}))
+	assert.False(t, b.Barred("imidacloprid", []string{"herbicide"}, nil))
+	assert.False(t, b.Barred("no such ingredient", []string{"insecticide"}, nil))
+}

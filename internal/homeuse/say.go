@@ -1,6 +1,10 @@
 package homeuse
 
-import "ligule/internal/message"
+import (
+	"slices"
+
+	"ligule/internal/message"
+)
 
 // Names lists names as they are offered, each with what limits it.
 func Names(offered []Answer) message.Value {
@@ -37,6 +41,23 @@ func (c Choice) Says() []message.Message {
 		out = append(out, message.New("home.only"))
 	case c.Licensed:
 		out = append(out, message.New("home.more"))
+	}
+	var locals []Local
+	for _, a := range c.Offered {
+		for _, l := range a.In {
+			if l.Class != "" && !slices.ContainsFunc(locals, func(o Local) bool { return o.Class == l.Class && o.Rule == l.Rule }) {
+				locals = append(locals, l)
+			}
+		}
+	}
+	for _, l := range locals {
+		var names []string
+		for _, a := range c.Offered {
+			if a.Class == l.Class {
+				names = append(names, a.Name)
+			}
+		}
+		out = append(out, message.New("home.local").With("places", message.Texts(message.And, l.In...)).Name("law", l.Law).Name("rule", l.Rule).With("names", message.Texts(message.Comma, names...)))
 	}
 	for _, of := range []struct {
 		code string

@@ -157,6 +157,42 @@ func (b *Book) preempted(place Place, rec *Record, topic string, date, asOf civi
 	return nil
 }
 
+// Barred is what some record over a place bars of pesticides, on whatever days: a
+// use, and where the record says so only a class of ingredients.
+type Barred struct{ Use, Class string }
+
+// BarredAt lists it, uses as a whole first.
+func (b *Book) BarredAt(place Place) []Barred {
+	var out []Barred
+	for _, records := range b.Over(place) {
+		for _, rec := range records {
+			for _, r := range rec.Rules {
+				if r.Topic != pesticideTopic {
+					continue
+				}
+				classes := r.OnlyProducts
+				if len(classes) == 0 {
+					classes = []string{""}
+				}
+				for _, use := range r.Targets {
+					for _, class := range classes {
+						out = append(out, Barred{use, class})
+					}
+				}
+			}
+		}
+	}
+	slices.SortFunc(out, func(x, y Barred) int { return cmp.Or(cmp.Compare(x.Class, y.Class), cmp.Compare(x.Use, y.Use)) })
+	return slices.Compact(out)
+}
+
+// ProductOf is a product of which only that is known.
+func (b Barred) ProductOf() Product {
+	p := ProductOf(b.Use)
+	p.Class = b.Class
+	return p
+}
+
 // RecordsOf returns the records that speak at a place on some day of a span,
 // upper first, then by id: in force, on hold, or ended without another on file
 // that follows. A record for unincorporated land is left out inside a city, and so

@@ -29,10 +29,23 @@ type active struct {
 }
 
 func (b *Book) conditions(q Question, first, last civil.Date) []Condition {
-	asOf := cmp.Or(q.AsOf, first)
+	rules := b.rulesOf(q, cmp.Or(q.AsOf, first), first, last)
+	q.Date = first
+	c := collector{q: &q, rules: rules}
+	c.limits()
+	c.buffers()
+	c.others()
+	return c.out
+}
+
+// rulesOf lists what is on during some of the days.
+func (b *Book) rulesOf(q Question, asOf, first, last civil.Date) []active {
 	var rules []active
 	for _, records := range b.Over(q.Place) {
 		for _, rec := range records {
+			if rec.OnPesticides() != q.Product.pesticide() {
+				continue
+			}
 			for i := range rec.Rules {
 				if a, ok := b.activeRule(rec, &rec.Rules[i], q, asOf, first, last); ok {
 					rules = append(rules, a)
@@ -46,12 +59,7 @@ func (b *Book) conditions(q Question, first, last civil.Date) []Condition {
 			}
 		}
 	}
-	q.Date = first
-	c := collector{q: &q, rules: rules}
-	c.limits()
-	c.buffers()
-	c.others()
-	return c.out
+	return rules
 }
 
 func (b *Book) activeRule(rec *Record, r *Rule, q Question, asOf, first, last civil.Date) (active, bool) {

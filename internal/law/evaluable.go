@@ -27,7 +27,7 @@ func (r *Rule) isRain() bool { return r.RainIn != nil || r.RainBasis != "" || r.
 // exception. A ban on a piece of equipment, say, is not a ban on fertilizer.
 func (r *Rule) banEvaluable() bool {
 	switch r.Topic {
-	case "window", "phosphorus", "content", "sale":
+	case "window", "phosphorus", "content", "sale", pesticideTopic:
 		return true
 	case "weather":
 		return r.hasWeather()

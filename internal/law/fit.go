@@ -67,6 +67,9 @@ func (r *Rule) targets(def *Definitions, p *Product) bool {
 	holds := func(nutrient string, more bool) bool {
 		return slices.Contains(r.Targets, nutrient) && (p.Unknown && slices.Contains(p.Nutrients, nutrient) || !p.Unknown && more)
 	}
+	if p.pesticide() {
+		return holds(p.Nutrients[0], true)
+	}
 	return slices.Contains(r.Targets, "any") || holds("N", p.NPct > def.NThresholdPct) || holds("P", p.P2O5Pct > def.P2O5ThresholdPct)
 }
 

@@ -173,6 +173,9 @@ func (b *Book) follows(rec *Record) bool {
 
 // record judges one record and reports whether it spoke.
 func (j *judge) record(rec *Record) bool {
+	if rec.OnPesticides() != j.q.Product.pesticide() {
+		return false
+	}
 	stands := j.book.standing(rec, j.q.Date)
 	switch stands {
 	case notYet:

@@ -32,7 +32,7 @@ func Lint(records []*Record, jurisdictions []Jurisdiction, asOf civil.Date, list
 		l.parents[j.ID], l.levels[j.ID] = j.Parent, j.Level
 	}
 	for _, r := range records {
-		l.recorded[r.Jurisdiction] = true
+		l.recorded[r.Jurisdiction] = l.recorded[r.Jurisdiction] || !r.OnPesticides()
 		if p, known := l.parents[r.Jurisdiction]; known && p != r.Parent {
 			list.Errorf(r.PosOf("parent"), "write the same parent in all places", "the parent of %q is %q elsewhere", r.Jurisdiction, p)
 			continue

@@ -53,13 +53,18 @@ type Product struct {
 // and "" for a fertilizer with neither.
 func Nutrients() []string { return []string{"N", "P", ""} }
 
-// ProductOf is a fertilizer of which only the nutrient is known, by its letter.
+// ProductOf is a fertilizer of which only the nutrient is known, by its letter; or a
+// pesticide of which only the use is, of [Pesticides].
 func ProductOf(nutrient string) Product {
 	p := Product{Unknown: true}
 	if nutrient != "" {
 		p.Nutrients = []string{nutrient}
 	}
 	return p
+}
+
+func (p *Product) pesticide() bool {
+	return p.Unknown && len(p.Nutrients) == 1 && slices.Contains(Pesticides(), p.Nutrients[0])
 }
 
 // Question is one question to the law. What is not stated is not presumed: an

@@ -56,7 +56,7 @@ func ReadRecord(t *diag.Table) *Record {
 	r.LapseConfirmed = t.Bool("lapse_confirmed")
 	t.Text("checked_by")
 	r.RelationDown = Relation(t.OptOne("relation_down", words(relations())...))
-	r.PreemptTopics = t.Words("preempt_topics", false, topics()...)
+	r.PreemptTopics = t.Words("preempt_topics", false, allTopics()...)
 	if r.RelationDown == Preempts && len(r.PreemptTopics) == 0 {
 		t.Errorf("preempt_topics", `list the topics, such as ["window", "rate"]`, "a law that preempts must say which topics")
 	}
@@ -80,6 +80,9 @@ func ReadRecord(t *diag.Table) *Record {
 	}
 	for _, x := range rules {
 		r.Rules = append(r.Rules, readRule(x))
+	}
+	if r.OnPesticides() && slices.ContainsFunc(r.Rules, func(r Rule) bool { return r.Topic != pesticideTopic }) {
+		t.Errorf("rules", "write two records", "rules on pesticides and on fertilizer in one record: each would seem looked up where only the other was")
 	}
 	t.Close()
 	return r
@@ -113,7 +116,7 @@ func readRule(t *diag.Table) Rule {
 	r.ID = t.ID("id")
 	r.Citation = t.Text("citation")
 	r.AsWritten = t.OptText("as_written")
-	r.Topic = t.One("topic", topics()...)
+	r.Topic = t.One("topic", allTopics()...)
 	r.Effect = Effect(t.One("effect", words(effects())...))
 	r.Targets = t.Words("targets", true, targets()...)
 	some(t, "targets", r.Targets)
@@ -124,7 +127,11 @@ func readRule(t *diag.Table) Rule {
 
 	r.ExemptSites = t.Words("exempt_sites", false, sites()...)
 	r.ExemptProducts = t.Words("exempt_products", false, classes()...)
-	r.OnlyProducts = t.Words("only_products", false, classes()...)
+	if r.Topic == pesticideTopic {
+		r.OnlyProducts = t.Texts("only_products", false)
+	} else {
+		r.OnlyProducts = t.Words("only_products", false, classes()...)
+	}
 	r.OnlyForms = t.Words("only_forms", false, Forms()...)
 	r.ExemptIf = codes(t, "exempt_if")
 	for _, x := range t.Tables("exempt_actors_if") {
@@ -228,6 +235,14 @@ func checkRule(t *diag.Table, r *Rule) {
 		if r.Duty == "" {
 			t.Errorf("duty", "add a duty, or duty = \"as_written\" to print the law's own words", "advice must say what is advised")
 		}
+	}
+	for i, target := range r.Targets {
+		if slices.Contains(Pesticides(), target) != (r.Topic == pesticideTopic) {
+			t.Errorf(diag.Element("targets", i), `write topic = "pesticide" with "fungicide", "herbicide" or "insecticide", and nothing else`, "%q does not go with the topic %q", target, r.Topic)
+		}
+	}
+	if r.Topic == pesticideTopic && r.Effect != EffectBan {
+		t.Errorf("effect", `write effect = "ban"`, "of pesticides only bans are judged")
 	}
 	needs := func(key string, has bool, other string) {
 		if t.Has(key) && !has {

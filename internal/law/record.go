@@ -2,6 +2,7 @@ package law
 
 import (
 	"cmp"
+	"slices"
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
@@ -79,14 +80,14 @@ type Rule struct {
 	ID        string
 	Citation  string // pinpoint within the law
 	AsWritten string
-	Topic     string // window, weather, rate, content, phosphorus, buffer, surface, clippings, equipment, posting, license, records, sale
+	Topic     string // window, weather, rate, content, phosphorus, buffer, surface, clippings, equipment, posting, license, records, sale, pesticide
 	Effect    Effect
-	Targets   []string // N, P, any, always
+	Targets   []string // N, P, any, always; of a pesticide rule the uses that it bars
 	Binds     []Actor  // or "all"
 
 	ExemptSites    []string
 	ExemptProducts []string
-	OnlyProducts   []string
+	OnlyProducts   []string // classes of products; of a pesticide rule, classes of ingredients
 	OnlyForms      []string
 	ExemptIf       []string // facts that must be claimed
 	ExemptActorsIf []ActorExemption
@@ -131,6 +132,12 @@ type Rule struct {
 	Duty string
 
 	diag.Where
+}
+
+// OnPesticides reports whether the record is about pesticides. It then says nothing
+// of fertilizer, and one on fertilizer nothing of pesticides.
+func (r *Record) OnPesticides() bool {
+	return slices.ContainsFunc(r.Rules, func(r Rule) bool { return r.Topic == pesticideTopic })
 }
 
 // ActorExemption frees an actor who states a fact.

@@ -90,7 +90,17 @@ func topics() []string {
 	return []string{"window", "weather", "rate", "content", "phosphorus", "buffer", "surface", "clippings",
 		"equipment", "posting", "license", "records", "sale"}
 }
-func targets() []string { return []string{"N", "P", "any", "always"} }
+
+// allTopics are those of fertilizer law, and that of pesticides.
+func allTopics() []string { return append(topics(), pesticideTopic) }
+
+// pesticideTopic is the topic of rules on what kills weeds, insects and fungi.
+const pesticideTopic = "pesticide"
+
+func targets() []string { return append([]string{"N", "P", "any", "always"}, Pesticides()...) }
+
+// Pesticides are the uses, besides fertilizer, that a record may bar on lawns.
+func Pesticides() []string { return []string{"fungicide", "herbicide", "insecticide"} }
 
 func actors() []string {
 	return []string{string(Homeowner), string(ForHire), string(Golf), string(Sports), string(Institutional),
@@ -124,11 +134,14 @@ func basisWords() []string  { return []string{"text", "agency", "assumed"} }
 func grounds() []string     { return []string{"frozen", "snow", "saturated"} }
 func alertScopes() []string { return []string{"any_part_of_county", "zone"} }
 
+// WaterInDuty is the duty to water in what is spread, on the day of spreading.
+const WaterInDuty = "water_in"
+
 // Duties returns the codes of duties, each of which needs its words.
 // "as_written" is printed as the law writes it.
 func Duties() []string {
 	return []string{"sweep_back_now", "deflector_on_rotary", "no_clippings_in_street_or_water", "certified_applicator",
-		"sign_24h", "keep_records", "low_maintenance_strip", ownWords}
+		"sign_24h", "keep_records", "low_maintenance_strip", WaterInDuty, ownWords}
 }
 
 // alertEvents are the event names of weather alerts that a fertilizer law can

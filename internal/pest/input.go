@@ -17,7 +17,7 @@ type Input struct {
 	Reports    []Report    // of the zone; those of another grass do not count
 	Treatments []Treatment // likewise
 	Lawn       bool        // the reports and treatments are those of one place of the zone
-	YoungStand bool        // less than a year old
+	YoungStand bool        // likewise, and it is known to be less than a year old
 	// Forecasts are those on file, so that earlier weeks are stepped with the
 	// forecast of their time. Without any, the forecast that Felt holds counts
 	// for the issue, and earlier weeks have none.
@@ -46,12 +46,15 @@ type Assessment struct {
 	Lacks   []string // what is missing: "temperature", "rain", "humidity", "soil", "growth", "snow", "days"
 	Invalid string   // why the model says nothing here, one of the Invalid codes; "" when it does
 
+	Returns bool          // a season of infection is open, and it was found in the 400 days before that
+	Wet     bool          // it goes with water, and water stood here while the grass grew
 	Window  string        // of the first season of infection: "", "before", "open" or "after"
 	Windows []WindowState // of each
 
 	ProtectedUntil civil.Date // last day that a treatment on record counts for; zero: none
 	Hidden         bool       // the grade is that of a season in which nothing shows yet
 	Usual          Usual      // how the same week was in earlier years
+	Since          civil.Date // from when it has asked for no less than now, but for short breaks, or its season is open; of a weed or insect, when its stage first came in the season
 	Days           []DayRisk  // seven days before the issue date, seven from it on
 	Percentile     float64    // of the score, among those of the same week of other years
 }

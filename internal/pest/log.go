@@ -23,6 +23,7 @@ type Log struct {
 	finds  []Report    // positive ones of this pest
 	clean  civil.Date  // of the last look at one lawn that found nothing
 	wet    []Report    // with standing water
+	grown  []Report    // those of them on grass that grew
 	treats []Treatment // against this pest
 }
 
@@ -42,6 +43,9 @@ func (in *Input) Log(id string) Log {
 		}
 		if r.StandingWater {
 			l.wet = append(l.wet, r)
+			if in.Daily != nil && in.Daily.StateAt(r.Date).Grows() {
+				l.grown = append(l.grown, r)
+			}
 		}
 	}
 	for _, t := range in.Treatments {
@@ -129,6 +133,17 @@ func (l *Log) StoodWet(issue civil.Date) bool {
 		}
 	}
 	return weeks >= standingWeeks
+}
+
+// Wet is the last look of the 400 days before the issue at which water stood on
+// growing grass; nil without any.
+func (l *Log) Wet(issue civil.Date) *Report {
+	for i := len(l.grown) - 1; i >= 0; i-- {
+		if r := &l.grown[i]; r.Date < issue && r.Date >= issue.AddDays(-recordedDays) {
+			return r
+		}
+	}
+	return nil
 }
 
 // ProtectedUntil returns the last day of the interval of the treatments before

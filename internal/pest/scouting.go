@@ -87,6 +87,17 @@ func (r *Report) Young(on civil.Date) Told {
 	return No
 }
 
+// Young is what the last of the reports of one lawn that tells when it was seeded
+// says of the day.
+func Young(reports []Report, on civil.Date) Told {
+	for _, r := range slices.Backward(reports) {
+		if told := r.Young(on); told != NotTold {
+			return told
+		}
+	}
+	return NotTold
+}
+
 // What a report may find besides a pest.
 const (
 	FoundNone    = "none"    // looked, and saw nothing

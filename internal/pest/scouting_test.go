@@ -213,6 +213,20 @@ func TestWhatOnlyTheScoutKnows(t *testing.T) {
 	assert.Equal(t, Yes, got[0].Young(civil.MustDate(2027, 3, 31)))
 	assert.Equal(t, No, got[0].Young(civil.MustDate(2027, 4, 1)))
 	assert.Equal(t, NotTold, got[1].Young(civil.MustDate(2026, 7, 8)))
+	seeded := func(years ...int) (out []Report) {
+		for _, y := range years {
+			r := Report{}
+			if y > 0 {
+				r.Seeded = civil.MustDate(y, 4, 1)
+			}
+			out = append(out, r)
+		}
+		return out
+	}
+	on := civil.MustDate(2026, 7, 8)
+	assert.Equal(t, NotTold, Young(nil, on))
+	assert.Equal(t, Yes, Young(seeded(2019, 2026, 0), on), "the last that tells")
+	assert.Equal(t, No, Young(seeded(2026, 2019), on))
 	for row, want := range map[string]string{
 		"2026-07-06,a,none,2026-07-07,,":  "mown: 2026-07-07 comes after the look",
 		"2026-07-06,a,none,,2026-07-07,":  "seeded: 2026-07-07 comes after the look",

@@ -98,14 +98,19 @@ func (g *Golden) Add(station, id, grass string, weeks []pest.WeekGrade) {
 // Check holds the table against the file.
 func (g *Golden) Check(t *testing.T) {
 	t.Helper()
-	const name = "testdata/seasons.golden"
+	Same(t, "testdata/seasons.golden", g.text.String())
+}
+
+// Same holds a text against a golden file of the package under test.
+func Same(t *testing.T, name, text string) {
+	t.Helper()
 	if *update {
 		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(name, []byte(g.text.String()), 0o644))
+		require.NoError(t, os.WriteFile(name, []byte(text), 0o644))
 	}
 	want, err := os.ReadFile(name)
 	require.NoError(t, err)
-	assert.Equal(t, string(want), g.text.String(), "look at what changed, then go test -update")
+	assert.Equal(t, string(want), text, "look at what changed, then go test -update")
 }
 
 // Print is what a publication prints of the months in which a pest is active: a

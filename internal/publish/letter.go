@@ -29,6 +29,7 @@ type letterData struct {
 	Region   *regionView
 	Cautions []bulletin.Caution // region only
 	Shut     bool               // the law closes something: feed only
+	Part     bool               // but not everywhere all week: feed only
 	Footer   template.HTML
 	Brief    bool // too long otherwise: leave out reasons and figures
 	Terse    bool // still too long: verdicts in a word, and the way to the page

@@ -6,6 +6,7 @@ import (
 
 	"ligule/internal/bulletin"
 	"ligule/internal/civil"
+	"ligule/internal/reference"
 	"ligule/internal/workspace"
 )
 
@@ -54,6 +55,7 @@ type rulesPage struct {
 type articlePage struct {
 	Title, Summary, Address string
 	HTML                    template.HTML
+	Spots                   *reference.SpotTable // nil where the article has none
 }
 
 // jobs lists everything to print.
@@ -231,7 +233,11 @@ func articleJob(p *workspace.Page, address string, h head) job {
 		if err != nil {
 			return nil, err
 		}
-		return page(address, "article", h, articlePage{p.Title, p.Summary, address, html}, civil.Date(0)).print(e)
+		body := articlePage{Title: p.Title, Summary: p.Summary, Address: address, HTML: html}
+		if p.Spots {
+			body.Spots = e.Reference.Spots
+		}
+		return page(address, "article", h, body, civil.Date(0)).print(e)
 	}}
 }
 
@@ -251,10 +257,10 @@ func (e *press) feedJobs() []job {
 	zones := map[string][]entry{}
 	for _, r := range slices.Backward(e.regions) {
 		whole = append(whole, e.advisory("region", "region", "region",
-			letterData{Name: e.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Region: r, Cautions: regionCautions(r)}))
+			letterData{Name: e.Site.Title, Week: r.Week, Address: r.Week.Address, Shut: len(r.Shut()) > 0, Part: r.Part(), Region: r, Cautions: regionCautions(r)}))
 		for _, z := range r.Zones {
 			zones[z.ID] = append(zones[z.ID], e.advisory("zone", z.ID, "region/"+z.ID,
-				letterData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Zone: z}))
+				letterData{Name: z.Name, Week: r.Week, Address: z.Address, Shut: z.Law.Shut, Part: z.Law.Part, Zone: z}))
 		}
 	}
 	jobs := []job{feedJob("", "/", "/feed.xml", whole)}

@@ -79,6 +79,11 @@ dormant_stops = true
 source = "own design"
 standing = "own design"
 
+[nitrogen]
+effect = "feeds"
+source = "invented-2001"
+standing = "verified"
+
 [placement]
 target = "leaf"
 carrier = "1 gal/1000 ft2"
@@ -157,6 +162,7 @@ water = { say = "None.", source = "common practice", standing = "practice" }
 hosts = { zoysia = 1, source = "common practice", standing = "memory" }
 model = { name = "none", source = "own design", standing = "own design" }
 grading = { watch = 0.25, act = 0.5, leave_watch = 0.15, leave_act = 0.35, confirmed = 0.15, common_host = 0.1, source = "own design", standing = "own design" }
+nitrogen = { effect = "neutral", source = "common practice", standing = "practice" }
 placement = { target = "leaf", source = "common practice", standing = "practice" }
 treatment = { trigger = "never", buffer = "3 ft", source = "own design", standing = "own design" }
 rotation = { source = "own design", standing = "own design" }
@@ -308,9 +314,11 @@ sampling = [{ method = "shake", does = "Shake it.", source = "common practice", 
 `
 	herbicidesText = `
 heat = { limit = "90 °F", on = { zoysia = "85 °F", st-augustine = "85 °F" }, source = "invented-2001", standing = "verified", except = [{ of = ["on.zoysia"], source = "own design", standing = "own design" }] }
+judging = { cool = "50 °F", mild = "60 °F", days = [{ class = "amine", cold = "42 days", cool = "35 days", mild = "28 days" }], source = "common practice", standing = "practice" }
 
 [[class]]
 id = "amine"
+uptake = [{ at = "0 C", factor = 0 }, { at = "20 C", factor = 1 }]
 title = QUOTED(Broadleaf amine)
 hrac = "4"
 useful_from = "60 °F"

@@ -75,7 +75,7 @@ func TestPestPagesKeepTheOrderOfTheLadder(t *testing.T) {
 // from memory says so, and bears no link to a publication.
 func TestMemoryIsNotPrintedAsRead(t *testing.T) {
 	p := findPage(t, plain(t), "pests/test-blight/index.html")
-	rows := p.all(`section[aria-labelledby="treat"] tbody tr`)
+	rows := p.all(`section[aria-labelledby="treat"] .groups tbody tr`)
 	require.Len(t, rows, 2)
 	cells := func(row *html.Node) []*html.Node { return cascadia.QueryAll(row, cascadia.MustCompile("td")) }
 	read, remembered := cells(rows[0]), cells(rows[1])
@@ -141,9 +141,9 @@ func TestWeekOfPests(t *testing.T) {
 	assert.Contains(t, other, "Testgrass: pests invalid outside region Examples")
 	assert.Contains(t, other, "Quiet this week: 1")
 
-	// A zone page has room for names alone.
+	// A zone page has room for names alone, folded.
 	line := textOf(findPage(t, site, "zones/gannet-shore/index.html").all(".pest-line")[1])
-	assert.Equal(t, "Pests. Act: Testgrass. Watch: Test blight.", line)
+	assert.Equal(t, "List of pests: 2Act: Testgrass. Watch: Test blight.", line)
 	// No weather: no grade, anywhere.
 	assert.Empty(t, findPage(t, site, "zones/ellerwade/index.html").all(".pest-line"))
 	assert.Empty(t, findPage(t, site, "zones/ellerwade/zoysia/index.html").all("#pests"))

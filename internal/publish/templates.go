@@ -20,9 +20,6 @@ import (
 	"ligule/internal/workspace"
 )
 
-// mostWatched is how many pests at watch are named where there is little room.
-const mostWatched = 3
-
 // printer holds the parsed templates. It may be used from several goroutines.
 type printer struct {
 	pages  map[string]*template.Template // by file name without .html
@@ -52,8 +49,6 @@ func newPrinter(fsys fs.FS, v voice.Voice, site siteView) (*printer, error) {
 	funcs := map[string]any{
 		"long": dated(message.DateKind), "day": dated(message.FullDate), "short": dated(message.ShortDay), "article": standingAddress, "phrase": v.Word,
 		"drawn": func(d dayView, freezing string) drawnDay { return drawnDay{d, freezing} },
-		"few":   func(all []bulletin.Pest) []bulletin.Pest { return all[:min(len(all), mostWatched)] },
-		"more":  func(all []bulletin.Pest) int { return max(0, len(all)-mostWatched) },
 		"asked": func(who string, s reference.LawState, r bulletin.PlaceReasons) rulingView {
 			return rulingView{who, s, r}
 		},

@@ -201,3 +201,8 @@ func holds(list []bulletin.Caution, c bulletin.Caution) bool {
 func (r *regionView) Shut() []*zoneView {
 	return slices.DeleteFunc(slices.Clone(r.Zones), func(z *zoneView) bool { return !z.Law.Shut })
 }
+
+// Part reports whether some zone is not closed everywhere all week.
+func (r *regionView) Part() bool {
+	return slices.ContainsFunc(r.Zones, func(z *zoneView) bool { return !z.Law.Shut || z.Law.Part })
+}

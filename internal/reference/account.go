@@ -154,6 +154,8 @@ type Count struct {
 	Of    string        `json:"of,omitempty"` // which of the group
 	Count Statement     `json:"count"`
 	Note  *message.Said `json:"note,omitempty"`
+
+	Samples []*message.Said `json:"samples,omitempty"` // the same in samples of each size
 }
 
 // Insecticide is a group of the Insecticide Resistance Action Committee against
@@ -169,11 +171,21 @@ type Insecticide struct {
 
 func (m *maker) insect(i *stage.Insect) Pest {
 	p := m.account(advice.Insect, &i.Account)
-	for _, t := range i.Counts {
-		p.Counts = append(p.Counts, Count{Of: t.Of, Count: m.cited(density(t), t.Cite), Note: plain(t.Note)})
-	}
+	var sizes []stage.Samples
 	for _, s := range i.Samples {
 		p.Samples = append(p.Samples, Sample{s.Method, m.text(s.Does.Value, s.Does.Cite)})
+		sizes = append(sizes, s.Samples...)
+	}
+	for _, s := range sizes {
+		p.SampleSizes = append(p.SampleSizes, message.Say(message.New("pests.samples."+s.Shape).Count("n", s.N).
+			With("side", message.One(s.SideMM, quantity.Depth, 0, 0)).With("area", message.One(s.AreaM2(), quantity.Area, 2, 2))))
+	}
+	for _, t := range i.Counts {
+		c := Count{Of: t.Of, Count: m.cited(density(t), t.Cite), Note: plain(t.Note)}
+		for _, s := range sizes {
+			c.Samples = append(c.Samples, value(span(t.LowPerM2*s.AreaM2(), t.HighPerM2*s.AreaM2(), 0)))
+		}
+		p.Counts = append(p.Counts, c)
 	}
 	p.Lasting = i.Lasting
 	if i.Lasting {
@@ -204,10 +216,5 @@ func density(t stage.Threshold) message.Message {
 	if t.HighPerM2 < 1 {
 		return message.Just(t.Says())
 	}
-	low, high := message.Number(t.LowPerM2, 0), message.Number(t.HighPerM2, 0)
-	per := high
-	if round := func(x float64) float64 { return quantity.Round(x, quantity.Number, quantity.US, 0) }; round(t.LowPerM2) != round(t.HighPerM2) {
-		per = message.Of(message.New("pests.days").With("from", low).With("to", high))
-	}
-	return message.New("pests.density").With("as", t.Says()).With("per_m2", per)
+	return message.New("pests.density").With("as", t.Says()).With("per_m2", span(t.LowPerM2, t.HighPerM2, 0))
 }

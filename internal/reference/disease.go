@@ -42,10 +42,15 @@ func (m *maker) disease(d *disease.Disease) Pest {
 		p.Placing = m.placing(d.Placement)
 		p.Water = []Statement{m.saying(d.Water)}
 		p.Rotation = m.rotation(d.Rotation)
+		if b := d.Treatment.Buffer; d.Treatment.Trigger != disease.TriggerNever && d.Placement.CarrierFrom.Known() {
+			p.Spots = spotTable([]float64{min(narrowStripM, b.Value), b.Value}, d.Placement.CarrierFrom, d.Placement.CarrierTo)
+		}
 		for _, i := range d.Injury {
 			p.Injuries = append(p.Injuries, m.injury(i))
 		}
 	}
+	nitrogen := m.cited(message.New("disease_nitrogen."+string(d.Nitrogen.Value)), d.Nitrogen.Cite)
+	p.Nitrogen = &nitrogen
 	p.Hosts = m.hosts(d.Hosts)
 	p.Model = m.model(d)
 	for i := range d.Windows {

@@ -9,6 +9,7 @@ import (
 	"ligule/internal/advice"
 	"ligule/internal/civil"
 	"ligule/internal/homeuse"
+	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
 	"ligule/internal/quantity"
@@ -30,6 +31,7 @@ type Pest struct {
 	About      Statement     `json:"about"`
 	LifeCycle  *message.Said `json:"life_cycle,omitempty"`
 	Sort       *message.Said `json:"sort,omitempty"`       // of a weed
+	Nitrogen   *Statement    `json:"nitrogen,omitempty"`   // what it does to a disease
 	Confidence *message.Said `json:"confidence,omitempty"` // in its timing
 	Unjudged   *message.Said `json:"unjudged,omitempty"`   // why the weekly advice never speaks of it
 
@@ -40,12 +42,15 @@ type Pest struct {
 	Worth   []Statement `json:"worth,omitempty"`
 	Counts  []Count     `json:"counts,omitempty"`
 
+	SampleSizes []*message.Said `json:"sample_sizes,omitempty"` // in which the counts are told too
+
 	Fungicides   []Fungicide   `json:"fungicides,omitempty"`
 	Weedkillers  []Weedkiller  `json:"weedkillers,omitempty"`
 	Insecticides []Insecticide `json:"insecticides,omitempty"`
 	Lasting      bool          `json:"lasting,omitempty"` // a lawn that had it may be treated before it is seen
 	Placing      []Statement   `json:"placing,omitempty"`
 	Water        []Statement   `json:"water,omitempty"`
+	Spots        *SpotTable    `json:"spots,omitempty"`
 	Injuries     []Statement   `json:"injuries,omitempty"`
 	Rotation     []Statement   `json:"rotation,omitempty"`
 	Home         []Statement   `json:"home,omitempty"`    // whose job the rest is, and what limits what is named
@@ -111,7 +116,7 @@ func (m *maker) choose(names []string, grass ...string) homeuse.Choice {
 // home tells what goes with all that the page has named so far, its classes, and
 // where it was read who may use it.
 func (m *maker) home() (says []Statement, classes []string, cites []Cite) {
-	for _, text := range (homeuse.Choice{Offered: m.named, Licensed: m.rest}).Says() {
+	for _, text := range append((homeuse.Choice{Offered: m.named, Licensed: m.rest}).Says(), m.barred()...) {
 		says = append(says, Statement{Text: message.Say(text)})
 	}
 	var read []turf.Cite
@@ -120,6 +125,33 @@ func (m *maker) home() (says []Statement, classes []string, cites []Cite) {
 		read = append(read, a.Cite)
 	}
 	return says, classes, m.cites(read)
+}
+
+// barred tells which local laws bar something of what is named.
+func (m *maker) barred() (out []message.Message) {
+	for _, r := range m.ws.Ordinances {
+		for i := range r.Rules {
+			rule := &r.Rules[i]
+			if !r.OnPesticides() || r.Status != law.StatusInForce || m.as < max(r.EffectiveFrom, rule.EffectiveFrom) || !r.EffectiveTo.IsZero() && m.as > r.EffectiveTo {
+				continue
+			}
+			var names []string
+			for _, a := range m.named {
+				if m.ws.Pests.Ingredients.Barred(a.Name, rule.Targets, rule.OnlyProducts) {
+					names = append(names, a.Name)
+				}
+			}
+			what := message.Texts(message.Comma, names...)
+			if len(rule.OnlyProducts) == 0 {
+				what = message.WordsOr(message.Comma, "law_target", rule.Targets...)
+			}
+			if len(names) > 0 {
+				out = append(out, message.New("home.local_law").Name("place", r.JurisdictionName).Name("law", r.Title).Name("rule", law.Pinpoint(r, rule)).
+					Date("checked", r.CheckedOn).With("names", what))
+			}
+		}
+	}
+	return out
 }
 
 // Pests makes the pages of pests in the order of the book: diseases, weeds,

@@ -12,6 +12,7 @@ type Reference struct {
 	WaterLaws    map[string]*WaterLawInFull
 	Pests        []Pest       // diseases, weeds, insects, each in the order of the book
 	WeedKillers  *WeedKillers // nil where there are none
+	Spots        *SpotTable   // that of no disease
 	Indicators   []Indicator
 	Publications []Publication
 }
@@ -20,7 +21,7 @@ type Reference struct {
 func Of(ws *workspace.Workspace, issued civil.Date) *Reference {
 	r := &Reference{
 		Laws: map[string]*LawInFull{}, WaterLaws: map[string]*WaterLawInFull{},
-		Pests: Pests(ws, issued), WeedKillers: WeedKillersOf(ws, issued), Indicators: Indicators(ws), Publications: Bibliography(ws),
+		Pests: Pests(ws, issued), WeedKillers: WeedKillersOf(ws, issued), Spots: generalSpots(), Indicators: Indicators(ws), Publications: Bibliography(ws),
 	}
 	for _, l := range ws.Ordinances {
 		r.Laws[l.ID] = lawInFull(ws, l)

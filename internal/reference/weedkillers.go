@@ -11,6 +11,7 @@ import (
 	"ligule/internal/homeuse"
 	"ligule/internal/message"
 	"ligule/internal/pest"
+	"ligule/internal/quantity"
 	"ligule/internal/turf"
 	"ligule/internal/workspace"
 )
@@ -83,6 +84,9 @@ func WeedKillersOf(ws *workspace.Workspace, as civil.Date) *WeedKillers {
 	}
 	for _, g := range ws.Grasses {
 		out.Grasses = append(out.Grasses, g.Soft)
+	}
+	if i := slices.IndexFunc(h.Classes, func(c herbicide.Class) bool { return c.Judging.Value != herbicide.Waits{} }); i >= 0 {
+		out.Heat = append(out.Heat, m.cited(message.New("herbicide.shade"), h.Classes[i].Judging.Cite))
 	}
 	groups := []MatrixGroup{{Title: say("pests.use.before")}, {Title: say("pests.use.after")}}
 	hidden, classes := []string{}, []string{}
@@ -219,6 +223,10 @@ func (m maker) class(c *herbicide.Class) Class {
 	span(message.New("pests.class.symptoms"), c.Symptoms)
 	span(message.New("pests.class.death"), c.Death)
 	span(message.New("pests.class.respray"), c.Respray)
+	if w := c.Judging.Value; w.Mild > 0 {
+		row(message.New("pests.class.judge"), message.Of(message.New("pests.class.judge_days").DayCount("mild", w.Mild).DayCount("cool", w.Cool).DayCount("cold", w.Cold).
+			Both("mild_from", w.MildC, quantity.Temperature, 0, 0).Both("cool_from", w.CoolC, quantity.Temperature, 0, 0)), c.Judging.Cite)
+	}
 	if n := c.MostPerYear; n.Value > 0 {
 		row(message.New("pests.class.year"), message.Count(n.Value), n.Cite)
 	}

@@ -27,13 +27,14 @@ const (
 	DethatchingWindow    WindowKind = "dethatching"
 	ScalpingWindow       WindowKind = "scalping"
 	GrubPreventionWindow WindowKind = "grub-prevention"
+	DrainageWindow       WindowKind = "drainage"
 )
 
 // WindowKinds lists the kinds as files name them.
 func WindowKinds() []string {
 	return words(DormancyWindow, GreenUpWindow, FeedingWindow, SlowdownWindow, WinterizingWindow,
 		SpringPreEmergent, AutumnPreEmergent, PostEmergentWindow, DiseaseWindow, SeedingWindow, SoddingWindow,
-		OverseedingWindow, AerationWindow, DethatchingWindow, ScalpingWindow, GrubPreventionWindow)
+		OverseedingWindow, AerationWindow, DethatchingWindow, ScalpingWindow, GrubPreventionWindow, DrainageWindow)
 }
 
 func words[T ~string](list ...T) []string {

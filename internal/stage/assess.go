@@ -51,7 +51,7 @@ func (a *Account) Assess(in *pest.Input) pest.Assessment {
 		return out
 	}
 	t := a.TimingAt(in.Felt.View.Station)
-	out.Window = t.window(p.Index)
+	out.Window, out.Since = t.window(p.Index), p.First
 	out.Grade = p.level()
 	found := out.Reported || out.History || log.Recorded(in.Issue)
 	out.Hidden = found && p.Stage.Prevents

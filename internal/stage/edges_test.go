@@ -10,6 +10,7 @@ import (
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
+	"ligule/internal/diag"
 	"ligule/internal/pest"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -231,9 +232,20 @@ func TestEdgesOfCounts(t *testing.T) {
 	} {
 		assert.Equal(t, want, limits.Judge(count), "%g", count)
 	}
-	assert.InDelta(t, 10, PerM2(1, 1, .1), 1e-9)
-	assert.True(t, math.IsNaN(PerM2(1, 0, .1)), "no sample")
-	assert.True(t, math.IsNaN(PerM2(1, 1, 0)), "a sample of nothing")
+}
+
+// Samples are as wide as somebody cuts them, and at least one.
+func TestEdgesOfSamples(t *testing.T) {
+	for text, want := range map[string][]Samples{
+		"4 squares of 6 in": {{4, "squares", 152.4}}, "3 cans of 4 in": {{3, "cans", 101.6}}, "99 plugs of 5 cm": {{99, "plugs", 50}}, "1 plugs of 100 cm": {{1, "plugs", 1000}},
+		"10 plugs of 4.9 cm": nil, "10 plugs of 100.1 cm": nil, "0 plugs of 4 in": nil, "100 plugs of 4 in": nil, "4 rings of 4 in": nil, "4 squares of 6": nil,
+	} {
+		var list diag.List
+		root, ok := diag.ReadTOML("x.toml", []byte(`samples = ["`+text+`"]`), &list)
+		require.True(t, ok)
+		assert.Equal(t, want, readSamples(root), text)
+		assert.Equal(t, want == nil, list.Err() != nil, text)
+	}
 }
 
 // While grubs hatch only a lawn that had them is told.
@@ -268,5 +280,23 @@ func TestEdgesOfFallingSoil(t *testing.T) {
 		days := mild(civil.MustDate(2026, 1, 1), 260)
 		days = days.each(weather.Soil5C, func(d civil.Date) float64 { return 19 + trend*float64(d-issue) })
 		assert.Equal(t, want, poa.ProgressAt(days.felt(), issue).Stage.ID, "%g °C a day", trend)
+	}
+}
+
+// A stage that lasts only a while and comes again is told from when it first came in
+// the season: it is asked for once.
+func TestEdgesOfStagesThatComeAgain(t *testing.T) {
+	wet := ofTheDay(bounds(DayMaximum, 30, math.NaN()))
+	a := Account{ID: "a", Weekly: true, Timings: []Timing{*wet}, Hosts: demoWeed(t, "crabgrass").Hosts, Range: demoWeed(t, "crabgrass").Range}
+	days := mild(newYear, 80).each(weather.TmaxC, func(d civil.Date) float64 {
+		if d == on(2, 3) || d == on(3, 5) {
+			return 35
+		}
+		return 20
+	})
+	for issue, first := range map[civil.Date]civil.Date{on(2, 4): on(2, 3), on(3, 6): on(2, 3)} {
+		p := a.ProgressAt(days.felt(), issue)
+		assert.Equal(t, []any{"1", issue - 1, first}, []any{p.Stage.ID, p.Since, p.First}, issue)
+		assert.Equal(t, first, a.Assess(lawn(days, "tall-fescue", turf.CoolSeason, issue)).Since, issue)
 	}
 }

@@ -36,9 +36,54 @@ type Threshold struct {
 
 // Sampling is a way to count.
 type Sampling struct {
-	Method string
-	Does   pest.Cited[string]
+	Method  string
+	Does    pest.Cited[string]
+	Samples []Samples // other sizes in which it may be done
 }
+
+// Samples are some of one shape and size.
+type Samples struct {
+	N      int
+	Shape  string  // "squares", "plugs" or "cans"
+	SideMM float64 // of plugs and cans the diameter
+}
+
+// AreaM2 returns the area of all of them, m².
+func (s Samples) AreaM2() float64 {
+	one := RoundSampleM2(s.SideMM / 1000)
+	if s.Shape == square {
+		one = SquareSampleM2(s.SideMM / 1000)
+	}
+	return float64(s.N) * one
+}
+
+// square is the shape of samples that are not round.
+const square = "squares"
+
+// samplesForm: "4 squares of 6 in", "10 plugs of 4 in".
+var samplesForm = regexp.MustCompile(`^([1-9][0-9]?) (squares|plugs|cans) of ([0-9.]+ (?:in|cm))$`)
+
+func readSamples(t *diag.Table) []Samples {
+	var out []Samples
+	for i, text := range t.Texts("samples", false) {
+		parts := samplesForm.FindStringSubmatch(text)
+		mm := math.NaN()
+		if parts != nil {
+			mm, _ = quantity.Parse(parts[3], quantity.Depth)
+			mm = quantity.Tenths(mm) // as typed, whatever the factor leaves
+		}
+		if !(mm >= leastSampleMM && mm <= mostSampleMM) {
+			t.Errorf("samples["+strconv.Itoa(i)+"]", `write "4 squares of 6 in", "10 plugs of 4 in" or "3 cans of 4 in"`, "%q are no samples", text)
+			continue
+		}
+		n, _ := strconv.Atoi(parts[1])
+		out = append(out, Samples{n, parts[2], mm})
+	}
+	return out
+}
+
+// A sample of a lawn is as wide as a knife or can cuts, 2 in to a yard.
+const leastSampleMM, mostSampleMM = 50, 1000
 
 // InsectTreatment is one group of insecticides against it.
 type InsectTreatment struct {
@@ -89,18 +134,6 @@ func SquareSampleM2(sideM float64) float64 { return sideM * sideM }
 // RoundSampleM2 returns the area of a round sample, m², from its diameter, m.
 func RoundSampleM2(diameterM float64) float64 { return math.Pi / 4 * diameterM * diameterM }
 
-// PerM2 returns how many there are per square meter from the count in samples
-// of sampleM2 each. NaN if there is no sample.
-func PerM2(count, samples int, sampleM2 float64) float64 {
-	if count < 0 || samples <= 0 || !(sampleM2 > 0) {
-		return math.NaN()
-	}
-	return float64(count) / (float64(samples) * sampleM2)
-}
-
-// PerFt2 returns a number per square meter as one per square foot.
-func PerFt2(perM2 float64) float64 { return perM2 * m2PerFt2 }
-
 // ReadInsect reads the insect file of the id, over what insects say alike. All
 // mistakes go to the table's list; what is returned then is not for use. That publications and grasses
 // exist is for the caller to see, from Cites and Hosts.
@@ -131,7 +164,7 @@ func ReadInsect(id string, t *diag.Table, defaults *diag.Table) *Insect {
 			continue
 		}
 		file.Figures("sampling", s, func(f *pest.Figures) {
-			i.Samples = append(i.Samples, Sampling{f.Text("method"), pest.Cited[string]{Value: f.Text("does"), Cite: f.Cite}})
+			i.Samples = append(i.Samples, Sampling{f.Text("method"), pest.Cited[string]{Value: f.Text("does"), Cite: f.Cite}, readSamples(f.Table)})
 		})
 	}
 	if len(samplings) == 0 {

@@ -131,17 +131,12 @@ func TestOwnDesignSamples(t *testing.T) {
 			assert.InDelta(t, c.mult, 1/(c.m2/m2PerFt2), 0.005)
 		})
 	}
-	can := RoundSampleM2(4 * inch)
-	assert.InDelta(t, 22.9, PerFt2(PerM2(2, 1, can)), 0.05, "two chinch bugs in a 4-inch can")
-	assert.InDelta(t, PerM2(24, 1, can*12), PerM2(2, 1, can), 1e-9, "dozen samples")
+	assert.InDelta(t, 1.00, Samples{4, "squares", 152.4}.AreaM2()/m2PerFt2, 0.0005, "four squares of 6 in")
+	assert.InDelta(t, 0.873, Samples{10, "plugs", 101.6}.AreaM2()/m2PerFt2, 0.0005, "ten plugs of 4 in")
+	assert.InDelta(t, 22.9, 2/RoundSampleM2(4*inch)*m2PerFt2, 0.05, "two chinch bugs in a 4-inch can")
 	// 135 chinch bugs per square yard are 15 per square foot.
 	d := demoInsect(t, "southern-chinch-bug")
-	assert.InDelta(t, 15/m2PerFt2, PerM2(135, 1, 9*m2PerFt2), 1e-9)
-	assert.Equal(t, CountDepends, d.Counts[0].Judge(PerM2(135, 1, 9*m2PerFt2)))
-	for _, bad := range [][2]int{{-1, 1}, {1, 0}, {1, -1}} {
-		assert.True(t, math.IsNaN(PerM2(bad[0], bad[1], can)))
-	}
-	assert.True(t, math.IsNaN(PerM2(1, 1, 0)))
+	assert.Equal(t, CountDepends, d.Counts[0].Judge(135/(9*m2PerFt2)))
 }
 
 // Thresholds as the files carry them.
@@ -167,8 +162,8 @@ func TestPublishedThresholds(t *testing.T) {
 		t.Run(c.source+": "+c.id+" "+c.of, func(t *testing.T) {
 			for _, th := range demoInsect(t, c.id).Counts {
 				if th.Of == c.of {
-					assert.InDelta(t, c.low, PerFt2(th.LowPerM2), 1e-6)
-					assert.InDelta(t, c.high, PerFt2(th.HighPerM2), 1e-6)
+					assert.InDelta(t, c.low, th.LowPerM2*m2PerFt2, 1e-6)
+					assert.InDelta(t, c.high, th.HighPerM2*m2PerFt2, 1e-6)
 					if c.low == c.high {
 						assert.Equal(t, CountLive, th.Judge(th.LowPerM2*0.9))
 					} else {

@@ -2,6 +2,7 @@ package stage
 
 import (
 	"math"
+	"slices"
 
 	"ligule/internal/agromet"
 	"ligule/internal/civil"
@@ -89,6 +90,49 @@ type Clause struct {
 	AfterDays       int
 }
 
+// Reads lists what the stages hang on, by the clauses of the file: temperature of
+// the air, rain, soil. Days to come are among it where [Progress] says so.
+func (t *Timing) Reads() []string {
+	var out []string
+	add := func(what string) {
+		if !slices.Contains(out, what) {
+			out = append(out, what)
+		}
+	}
+	if !math.IsNaN(t.StillAtMost) || !math.IsNaN(t.StillAtLeast) {
+		add("temperature")
+	}
+	read := func(c Condition) {
+		for _, clause := range c {
+			switch clause.Kind {
+			case SoilMean:
+				add("soil")
+			case RainSum:
+				add("rain")
+			case AirMean, DayMaximum, NightLow:
+				add("temperature")
+			case ReachSum, AfterStage:
+				switch {
+				case t.Warmth.Method == "":
+				case t.Of5cm:
+					add("soil")
+				default:
+					add("temperature")
+				}
+			}
+		}
+	}
+	for _, s := range t.Stages {
+		for _, c := range s.When {
+			read(c.Value)
+		}
+	}
+	for _, s := range t.Shifts {
+		read(s.When)
+	}
+	return out
+}
+
 // truth has three values: a clause whose weather is missing is unknown.
 type truth int8
 
@@ -115,8 +159,9 @@ type walk struct {
 	now    int        // the stage of the day, kept or while it lasts
 	since  civil.Date // first day of now
 	began  []entry
-	unsure bool // a later stage may have begun: its weather is missing
-	lack   lack // what was missing today
+	unsure bool       // a later stage may have begun: its weather is missing
+	lack   lack       // what was missing today
+	asked  civil.Date // the last day that any clause looked at ahead of its own
 }
 
 // newWalk starts a season. began must have room for every stage.
@@ -342,6 +387,7 @@ func (w *walk) night(c *Clause, d civil.Date) truth {
 	for k := range c.LeadDays + 1 {
 		low = lesser(low, w.felt.View.Days.At(weather.TminC, d.AddDays(k)))
 	}
+	w.asked = max(w.asked, d.AddDays(c.LeadDays))
 	return within(quantity.Tenths(low), c)
 }
 
@@ -407,7 +453,9 @@ type Progress struct {
 	Stage       Stage
 	Index       int        // of the stage, from 0
 	Since       civil.Date // first day of the stage
+	First       civil.Date // when it came first in the season: one that lasts only a while comes again
 	Known       bool       // false: weather is missing, and a later stage may have begun
+	Ahead       bool       // days to come count in it
 	DegreeDaysC float64    // since the start of the season; NaN where none are summed or a day is missing
 	Generations float64    // since the clock's stage began; NaN where none is told or it has not
 
@@ -449,8 +497,8 @@ func (w *walk) stands(last civil.Date) Progress {
 	t := w.timing
 	_, seen := w.felt.Index(last)
 	p := Progress{
-		Of: t.Of, Method: t.Warmth.Method, SeasonStart: w.start, Stage: t.Stages[w.now], Index: w.now, Since: w.since,
-		Known: seen && !w.unsure, DegreeDaysC: w.sum, Generations: math.NaN(),
+		Of: t.Of, Method: t.Warmth.Method, SeasonStart: w.start, Stage: t.Stages[w.now], Index: w.now, Since: w.since, First: w.began[w.now].day,
+		Known: seen && !w.unsure, Ahead: w.asked > last, DegreeDaysC: w.sum, Generations: math.NaN(),
 	}
 	switch {
 	case !seen:

@@ -43,6 +43,9 @@ const (
 	Drought  DormantCause = "drought"
 )
 
+// Grows reports whether grass in the state is known to grow at all.
+func (s State) Grows() bool { return s != "" && s != Dormant && s != Resting }
+
 // DormantCauses lists the causes.
 func DormantCauses() []DormantCause { return []DormantCause{ColdSoil, ColdAir, Frozen, Drought} }
 

@@ -1,6 +1,10 @@
 package watering
 
-import "ligule/internal/civil"
+import (
+	"slices"
+
+	"ligule/internal/civil"
+)
 
 // Row is one row of the table that a page prints: the days and closed
 // hours of a schedule or stage in force.
@@ -40,4 +44,31 @@ func (r *Record) Table(d civil.Date) (rows []Row, known bool) {
 		rows = append(rows, row)
 	}
 	return rows, known
+}
+
+// Turns reports whether on some day of the week other rows are in force than on
+// the day before it: a stage is declared or lifted, a schedule begins or is over, a
+// law takes effect or runs out.
+func (w Week) Turns() bool {
+	return slices.ContainsFunc(w.Laws, func(l Law) bool {
+		was := l.Record.parts(w.Monday - 1)
+		for i := range l.Stage {
+			if !slices.Equal(l.Record.parts(w.Monday.AddDays(i)), was) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// parts names the rows in force on a day.
+func (r *Record) parts(d civil.Date) (out []string) {
+	if d < r.EffectiveFrom || !r.EffectiveTo.IsZero() && d > r.EffectiveTo {
+		return []string{"none"}
+	}
+	rows, _ := r.Table(d)
+	for _, row := range rows {
+		out = append(out, row.Part)
+	}
+	return out
 }

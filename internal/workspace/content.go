@@ -28,7 +28,7 @@ func (l *loader) standing() {
 			p.Kind = KindAbout
 		}
 		if meta != nil {
-			p.Title, p.Summary = meta.Text("title"), meta.Text("summary")
+			p.Title, p.Summary, p.Spots = meta.Text("title"), meta.Text("summary"), meta.Bool("spot_table")
 			meta.Close()
 		} else {
 			l.list.Errorf(diag.Pos{File: file, Line: 1}, "begin the file with a code block marked toml that holds title = \"…\" and summary = \"…\"", "an article without metadata")

@@ -1,6 +1,10 @@
 package workspace
 
 import (
+	"cmp"
+	"fmt"
+	"slices"
+
 	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
@@ -54,7 +58,59 @@ func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
 	law.Lint(ws.Ordinances, ws.Places, asOf, list)
 	watering.Lint(ws.Watering, ws.Ordinances, ws.Places, asOf, list)
 	law.LintGrasses(ws.Ordinances, ws.grassIDs(), list)
+	ws.lintClasses(list)
 	ws.lintPlaces(list)
+	ws.lintClashes(asOf, list)
+}
+
+// lintClashes warns of conditions of law that cannot all be met at a place of a zone
+// on some day of the year ahead.
+func (ws *Workspace) lintClashes(asOf civil.Date, list *diag.List) {
+	for _, z := range ws.Zones {
+		for _, p := range z.Places {
+			all := ws.Law.Clashes(p, asOf, asOf.AddDays(law.YearAhead), asOf)
+			for week := asOf.Week(); week.Monday() <= asOf.AddDays(law.YearAhead); week = week.AddWeeks(1) {
+				w := ws.WaterLaw.Week(p, "", week.Monday(), asOf)
+				for _, c := range w.Clashes(ws.Law) {
+					law.AddClash(&all, c)
+				}
+			}
+			for _, c := range all {
+				at := func(one law.Provision) string {
+					return fmt.Sprintf("%s:%d (%s)", one.Pos.File, one.Pos.Line, one.Pinpoint)
+				}
+				says := map[string]string{
+					"slow":          fmt.Sprintf("asks for at least %v%% slow-release nitrogen, and %s allows at most %v%%", c.One.Figure, at(c.Other), c.Other.Figure),
+					"rate":          fmt.Sprintf("allows at most %v lb of soluble nitrogen at a time, and %s at most %v%% of it slow-release: too little to spread", c.One.Figure, at(c.Other), c.Other.Figure),
+					"forms":         fmt.Sprintf("bars some forms of product, and %s the others", at(c.Other)),
+					"year":          fmt.Sprintf("and %s leave no open day of the year between them", at(c.Other)),
+					"days":          fmt.Sprintf("and %s leave some lots no hour for watering between them", at(c.Other)),
+					law.WaterInDuty: fmt.Sprintf("wants what is spread watered in, and %s leaves some lots no hour for it", at(c.Other)),
+				}
+				list.Warnf(c.One.Pos, "read both laws again, and ask both offices; the page of the zone tells it", "at %s in %s, from %s through %s: %s",
+					p.Name, z.Name, c.First, c.Last, says[c.Kind])
+			}
+		}
+	}
+}
+
+// lintClasses finds classes of ingredients that a record bars and no ingredient has.
+func (ws *Workspace) lintClasses(list *diag.List) {
+	var known []string
+	if ws.Pests != nil && ws.Pests.Ingredients != nil {
+		for _, i := range ws.Pests.Ingredients.Ingredients {
+			known = append(known, i.Class)
+		}
+	}
+	for _, r := range ws.Ordinances {
+		for _, rule := range r.Rules {
+			for _, class := range rule.OnlyProducts {
+				if r.OnPesticides() && !slices.Contains(known, class) {
+					list.Errorf(rule.PosOf("only_products"), cmp.Or(diag.DidYouMean(class, known), "write a class of data/pests/ingredients.toml"), "no ingredient has the class %q", class)
+				}
+			}
+		}
+	}
 }
 
 // lintPlaces warns of places that nobody has looked up, and of records that
@@ -62,7 +118,7 @@ func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
 func (ws *Workspace) lintPlaces(list *diag.List) {
 	bodies, inZones := map[string]bool{}, map[string]bool{}
 	for _, r := range ws.Ordinances {
-		if r.Status != law.StatusProposed && r.Status != law.StatusSuperseded {
+		if r.Status != law.StatusProposed && r.Status != law.StatusSuperseded && !r.OnPesticides() {
 			bodies[r.Jurisdiction] = true
 		}
 	}

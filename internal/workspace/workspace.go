@@ -144,6 +144,7 @@ type Page struct {
 	Title   string
 	Summary string // one sentence; standing articles only
 	Kind    string // "guide" or "about"; standing articles only
+	Spots   bool   // the table of spots stands below it; standing articles only
 	HTML    string // rendered CommonMark, safe to print; headings start at h2
 	Text    string // the same as plain text, wrapped at 72 columns, links alone on a line
 }
