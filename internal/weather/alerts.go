@@ -30,8 +30,8 @@ type AlertList struct {
 	Alerts   []Alert
 }
 
-// What a list may hold at most. All alerts of the United States at one time were
-// 529 and fewer in the lists seen, in less than 10 MB.
+// What a list may hold at most, by own design: the lists of the whole United States
+// that were seen had 529 alerts and 396.
 const (
 	maxAlertBytes = 16 << 20
 	maxAlerts     = 5000
@@ -64,7 +64,7 @@ func ParseReceived(name string, clock *time.Location) (time.Time, error) {
 // An alert holds from its onset, else from when it takes effect, to its end, else
 // to the end in its VTEC, else to when its message expires: a message may expire
 // before the event begins. It is named by its VTEC where that is known, since the
-// texts of events are reworded (NWS Instruction 10-1703).
+// texts of events are reworded.
 func ReadAlerts(file string, text []byte, received time.Time, list *diag.List) AlertList {
 	out := AlertList{Received: received}
 	errorf := func(line int, remedy, what string, args ...any) {
@@ -200,7 +200,8 @@ func mistyped(err error) string {
 	return fmt.Sprintf("%s cannot be a JSON %s", strings.ToLower(wrong.Field), wrong.Value)
 }
 
-// vtec is what a Valid Time Event Code tells (NWS Instruction 10-1703).
+// vtec is what a Valid Time Event Code tells (NWS Instruction
+// 10-1703; its number is from memory, the form is that of the codes in the lists).
 type vtec struct {
 	class, action string
 	event         string    // its official name; "" for a phenomenon that is not known here
