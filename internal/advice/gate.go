@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"ligule/internal/civil"
+	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/turf"
@@ -150,8 +151,30 @@ const (
 // frozenC is the soil temperature at 5 cm at which ground counts as frozen.
 const frozenC = 0
 
-// stormGate holds feeding and spraying before heavy rain and on frozen or
-// snow-covered ground. From a daily forecast the greatest 24-hour rain is only
+// stormAlerts are the official alerts that hold as heavy rain does: what they warn
+// of brings it.
+func stormAlerts() []string {
+	return []string{
+		"Flood Watch", "Flood Warning", "Flash Flood Watch", "Flash Flood Warning", "Severe Thunderstorm Watch", "Severe Thunderstorm Warning",
+		"Tropical Storm Watch", "Tropical Storm Warning", "Hurricane Watch", "Hurricane Warning",
+	}
+}
+
+// stormAlert returns the first of them that is in force from the issue date through
+// the Sunday of the issue's week.
+func (in *Input) stormAlert() (law.Alert, bool) {
+	for d := in.IssueDate; d <= in.Week.Sunday(); d++ {
+		for _, a := range AlertsOn(in.Alerts, d) {
+			if named, ok := a.Named(stormAlerts()); ok {
+				return named, true
+			}
+		}
+	}
+	return law.Alert{}, false
+}
+
+// stormGate holds feeding and spraying before heavy rain, while an official alert
+// of it is in force, and on frozen or snow-covered ground. From a daily forecast the greatest 24-hour rain is only
 // bounded by sums of two days: a day's total holds, the bound warns.
 func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 	if !usesAny(d, Nitrogen, Phosphorus, Fungicide, Herbicide, Insecticide) {
@@ -161,6 +184,9 @@ func (in *Input) stormGate(d Draft) (*gated, []message.Message) {
 		return stopped("storm", Wait, id, fill)
 	}
 	asIs := func(m message.Message) message.Message { return m }
+	if a, ok := in.stormAlert(); ok {
+		return hold("alert", func(m message.Message) message.Message { return m.Name("alert", a.Event).Said("until", alertUntil(a)) })
+	}
 	if in.Felt == nil {
 		return hold("unknown", asIs)
 	}

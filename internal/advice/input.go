@@ -26,6 +26,7 @@ type Input struct {
 	Reports    []pest.Report      // scouting of the zone before the issue date, oldest first
 	Treatments []pest.Treatment   // likewise
 	Forecasts  []weather.Forecast // all on file up to the issue date, by date of issue
+	Alerts     []weather.Alert    // official ones of the zone that are not over on the issue date
 	Hours      []spray.Hour       // of the hourly forecast, from the issue date through the week; nil: none on file
 	Lawn       *season.Lawn       // the grass at the station; nil with Felt
 	Station    *pest.Station      // what pests see of the station, shared by its grasses; nil: made for this one

@@ -11,6 +11,7 @@ import (
 	"ligule/internal/message"
 	"ligule/internal/quantity"
 	"ligule/internal/watering"
+	"ligule/internal/weather"
 )
 
 // ZoneLaw is what the law says for one week and grass at each place of a zone.
@@ -59,21 +60,21 @@ func LawLetters(uses []string) []string {
 }
 
 // AskLaw asks the books about a week at every place, as of the issue date.
-// Each day is asked with the rain that is forecast for it, nil where none is: a
-// rule of law about heavy rain is the law's to judge.
-func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.Week, asOf civil.Date, rain func(civil.Date) *law.Weather) ZoneLaw {
+// Each day is asked with the weather that is known of it, forecast rain and official
+// alerts, nil where none is: a rule of law about them is the law's to judge.
+func AskLaw(b *law.Book, water *watering.Book, places []law.Place, week civil.Week, asOf civil.Date, daily func(civil.Date) *law.Weather) ZoneLaw {
 	z := ZoneLaw{Monday: week.Monday(), AsOf: asOf, book: b}
 	for _, place := range places {
 		p := PlaceLaw{Place: place, Homeowner: map[string]law.PlaceWeek{}, ForHire: map[string]law.PlaceWeek{}, Conditions: map[string][]law.Condition{}}
 		for _, n := range law.Nutrients() {
-			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: law.ProductOf(n), DailyWeather: rain}
+			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: law.ProductOf(n), DailyWeather: daily}
 			p.Homeowner[n] = b.Week(q, z.Monday)
 			p.Conditions[n] = b.WeekConditions(q, z.Monday)
 			q.Actor = law.ForHire
 			p.ForHire[n] = b.Week(q, z.Monday)
 		}
 		for _, x := range b.BarredAt(place) {
-			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: x.ProductOf()}
+			q := law.Question{Place: place, Actor: law.Homeowner, AsOf: asOf, Product: x.ProductOf(), DailyWeather: daily}
 			of := Barred{Barred: x, Home: b.Week(q, z.Monday)}
 			q.Actor = law.ForHire
 			of.Hire = b.Week(q, z.Monday)
@@ -112,6 +113,31 @@ func ForecastRain(dayMM float64, hoursMM []float64) *law.Weather {
 		return nil
 	}
 	return w
+}
+
+// AlertsOn is what is asked of official alerts on a day: those in force on any hour
+// of it, in their order.
+func AlertsOn(all []weather.Alert, d civil.Date) []law.Alert {
+	var out []law.Alert
+	for _, a := range all {
+		if a.On(d) {
+			day, minute := a.Ends()
+			out = append(out, law.Alert{Event: a.Event, Until: day, UntilMin: minute, Open: a.Open})
+		}
+	}
+	return out
+}
+
+// alertUntil says when an alert is over, as far as its message tells.
+func alertUntil(a law.Alert) message.Message {
+	if !a.Open && a.UntilMin == 0 { // midnight is the end of a day
+		return message.New("alert_until.through").WeekDay("day", a.Until-1)
+	}
+	code := "alert_until.at"
+	if a.Open {
+		code = "alert_until.open"
+	}
+	return message.New(code).With("time", message.Clock(a.UntilMin)).WeekDay("day", a.Until)
 }
 
 // ForGrass returns the same with the conditions for one grass: some laws cap
@@ -196,27 +222,33 @@ func (z ZoneLaw) Closures(week law.PlaceWeek) []message.Message {
 	var all []closing
 	for i, a := range week.Days {
 		for _, h := range a.Closed() {
-			c := Gather(&all, closing{hit: h}, func(a, b closing) bool { return a.hit.Record == b.hit.Record && a.hit.Rule == b.hit.Rule })
+			c := Gather(&all, closing{hit: h}, func(a, b closing) bool {
+				return a.hit.Record == b.hit.Record && a.hit.Rule == b.hit.Rule && a.hit.Detail == b.hit.Detail && a.hit.Alert == b.hit.Alert
+			})
 			c.days = append(c.days, z.Monday.AddDays(i))
 		}
 	}
 	var out []message.Message
 	for _, c := range all {
 		code := "law.closed_season"
+		var more []message.Slot
 		switch {
+		case c.hit.Detail == "alert":
+			code = "law.closed_alert"
+			more = []message.Slot{message.In("alert", message.Text(c.hit.Alert.Event)), message.In("until", message.Of(alertUntil(c.hit.Alert)))}
 		case c.hit.Detail == "rain":
 			code = "law.closed_rain"
 		case c.hit.First.IsZero():
 			code = "law.closed_rule"
 		}
-		out = append(out, saysHit(code, c.hit, c.days))
+		out = append(out, saysHit(code, c.hit, c.days, more...))
 	}
 	return once(out)
 }
 
-func saysHit(code string, h law.Hit, days []civil.Date) message.Message {
-	return saysRecord(code, h.Record, message.In("days", message.Days(days)), message.In("rule", message.Text(law.Pinpoint(h.Record, h.Rule))),
-		message.In("first", message.Date(h.First)), message.In("last", message.Date(h.Last)))
+func saysHit(code string, h law.Hit, days []civil.Date, more ...message.Slot) message.Message {
+	return saysRecord(code, h.Record, append([]message.Slot{message.In("days", message.Days(days)), message.In("rule", message.Text(law.Pinpoint(h.Record, h.Rule))),
+		message.In("first", message.Date(h.First)), message.In("last", message.Date(h.Last))}, more...)...)
 }
 
 // saysRecord names a record of law in a sentence that says more of it.

@@ -247,13 +247,14 @@ type zoneWeek struct {
 	law    advice.ZoneLaw
 	hours  []spray.Hour // of the hourly forecast on file, and when it was issued
 	issued civil.Date
+	alerts []weather.Alert
 }
 
 // week gathers what the grasses of a zone share.
 func (m *models) week(ws *workspace.Workspace, z *workspace.Zone, week civil.Week) zoneWeek {
-	w := zoneWeek{year: m.year[z.Station]}
+	w := zoneWeek{year: m.year[z.Station], alerts: ws.AlertsOf(z, m.date)}
 	w.hours, w.issued = hoursAhead(ws, z, week)
-	w.law = advice.AskLaw(ws.Law, ws.WaterLaw, z.Places, week, m.date, w.rain)
+	w.law = advice.AskLaw(ws.Law, ws.WaterLaw, z.Places, week, m.date, w.daily)
 	return w
 }
 
@@ -265,7 +266,7 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 		Rules: ws.Rules, Conflicts: ws.Conflicts, Catalogue: ws.Catalogue, Cautions: ws.Cautions, Bags: ws.Bags, Units: ws.Site.Units,
 		Law:   w.law.ForGrass(p.ID),
 		Pests: ws.Pests, Reports: ws.ReportsOf(z.ID, date), Treatments: ws.TreatmentsOf(z.ID, date),
-		Hours: w.hours,
+		Alerts: w.alerts, Hours: w.hours,
 	}
 	if st, ok := ws.Station(z.Station); ok {
 		in.Forecasts = forecastsUpTo(st.Forecasts, date)
@@ -276,6 +277,19 @@ func input(ws *workspace.Workspace, z *workspace.Zone, p *turf.Profile, week civ
 		in.Lawn, in.Station = w.year.lawn(p), &w.year.pests
 	}
 	return in
+}
+
+// daily returns what the law is asked with of a day: its forecast rain and the
+// official alerts; nil where there is neither.
+func (w zoneWeek) daily(d civil.Date) *law.Weather {
+	out, alerts := w.rain(d), advice.AlertsOn(w.alerts, d)
+	if out == nil && len(alerts) > 0 {
+		out = &law.Weather{}
+	}
+	if out != nil {
+		out.Alerts = alerts
+	}
+	return out
 }
 
 // rain returns the forecast rain of a day, where the forecasts on file cover it;

@@ -375,6 +375,25 @@ func TestEdgesOfClosedSeasonsOfAYear(t *testing.T) {
 	assert.Empty(t, closed(civil.MustDate(2028, 1, 1), civil.MustDate(2028, 2, 1)))
 }
 
+// A day is asked about with its rain and its alerts, and with nothing where there is
+// neither.
+func TestEdgesOfAlertsForTheLaw(t *testing.T) {
+	w := zoneWeek{
+		hours:  []spray.Hour{{Date: edgeIssue + 1, Of: 12, RainMM: 25.4}},
+		alerts: []weather.Alert{{Event: "Flood Watch", From: (edgeIssue + 1).Time(), Until: (edgeIssue + 3).Time()}},
+	}
+	told := func(d civil.Date) (rain bool, alerts int) {
+		if on := w.daily(d); on != nil {
+			return on.ForecastRain != nil, len(on.Alerts)
+		}
+		return false, -1
+	}
+	for day, want := range map[civil.Date][]any{0: {true, 0}, 1: {true, 1}, 2: {false, 1}, 3: {false, -1}} {
+		rain, alerts := told(edgeIssue + day)
+		assert.Equal(t, want, []any{rain, alerts}, int(day))
+	}
+}
+
 // Of what is to be looked for three stand beside the answers of a grass, those that
 // lead among them; the rest, and what is named twice, goes into the reasons. What is
 // to be done is never left out.

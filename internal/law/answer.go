@@ -18,6 +18,7 @@ type Hit struct {
 	Limit  float64 // the law's figure in its own unit; NaN if there is none
 	Found  float64 // the question's figure; NaN if there is none
 	Word   string  // alert, ground or exception that decided
+	Alert  Alert   // the alert that decided, with its end
 
 	// First and Last are the days of the rule's span around the date; zero if
 	// the rule has none.

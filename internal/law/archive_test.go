@@ -120,7 +120,9 @@ var facts = []lawtest.Given[Question]{
 	lawtest.Fact("growing @ to @", func(q *Question, w []string) { q.Seasons = []Season{{"growing", day(w[0]), day(w[1])}} }),
 	lawtest.Fact("growing from @", func(q *Question, w []string) { q.Seasons = []Season{{Name: "growing", From: day(w[0])}} }),
 	lawtest.Fact("claim *", func(q *Question, w []string) { q.Claims = append(q.Claims, w[0]) }),
-	lawtest.Fact("alert *", func(q *Question, w []string) { onWeather(q, func(x *Weather) { x.Alerts = append(x.Alerts, w[0]) }) }, alertEvents()...),
+	lawtest.Fact("alert *", func(q *Question, w []string) {
+		onWeather(q, func(x *Weather) { x.Alerts = append(x.Alerts, Alert{Event: w[0]}) })
+	}, alertEvents()...),
 	lawtest.Fact("ground *", func(q *Question, w []string) { onWeather(q, func(x *Weather) { x.Ground = append(x.Ground, w[0]) }) }, grounds()...),
 	lawtest.Fact("frost # in", func(q *Question, w []string) { onWeather(q, func(x *Weather) { x.FrostDepthIn = num(number(w[0])) }) }),
 	lawtest.Fact("rain # in", func(q *Question, w []string) {

@@ -251,6 +251,17 @@ func TestEdgesOfFigures(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, ask(c.rule, fall(c.in)), c.name)
 	}
+	alerts := Rule{Topic: "weather", Effect: "ban", Targets: []string{"N"}, Binds: []Actor{"all"}, Alerts: []string{"Flood Watch", "Hurricane Watch"}, AlertScope: "zone"}
+	for events, want := range map[string]string{"": "o", "Flood Watch": "C", "flood watch": "C", "Flood Warning": "o", "Heat Advisory, Hurricane Watch": "C", "Flood": "o"} {
+		assert.Equal(t, want, ask(alerts, func(q *Question) {
+			q.Weather = &Weather{}
+			for _, event := range strings.Split(events, ", ") {
+				q.Weather.Alerts = append(q.Weather.Alerts, Alert{Event: event})
+			}
+		}), "%q", events)
+	}
+	named, ok := alerts.alertMet(&Weather{Alerts: []Alert{{Event: "Heat Advisory"}, {Event: "hurricane watch", UntilMin: 7}, {Event: "Flood Watch"}}})
+	assert.Equal(t, []any{Alert{Event: "Hurricane Watch", UntilMin: 7}, true}, []any{named, ok}, "the first that it names, as the law spells it")
 	frozen := Rule{Topic: "weather", Effect: "ban", Targets: []string{"N"}, Binds: []Actor{"all"}, Ground: []string{"frozen"}, FrozenDepthIn: num(2)}
 	for in, want := range map[float64]string{2: "C", 1.99: "o"} {
 		assert.Equal(t, want, ask(frozen, func(q *Question) { q.Weather = &Weather{Ground: []string{"frozen"}, FrostDepthIn: &in} }), "%v in", in)

@@ -448,10 +448,12 @@ func (j *judge) weather(f found) {
 	r, w := f.rule, j.q.Weather
 	met := false
 	if w != nil {
-		if a := r.alertMet(w); a != "" {
+		if a, ok := r.alertMet(w); ok {
 			met = true
 			j.note(Notice{Flag: AlertBased, Record: f.rec, Rule: r})
-			j.addWord(f.hit(Closed, "alert"), a)
+			h := f.hit(Closed, "alert")
+			h.Alert = a
+			j.addWord(h, a.Event)
 		}
 		if in := w.rain(r.RainBasis, r.RainHours); r.rainMet(in) {
 			met = true

@@ -157,7 +157,7 @@ func FuzzReadRecord(f *testing.F) {
 		b := NewBook([]*Record{r}, nil)
 		for _, actor := range []Actor{Homeowner, Retailer} {
 			q := Question{Place: Place{Chain: []string{r.Jurisdiction}}, Actor: actor, Product: lawn50, RateLb1000: num(3),
-				Weather: &Weather{Alerts: []string{"Flood Watch"}, ForecastRainIn24h: num(2)}, Planted: day("2026-03-01"), AsOf: lintDay}
+				Weather: &Weather{Alerts: []Alert{{Event: "Flood Watch"}}, ForecastRainIn24h: num(2)}, Planted: day("2026-03-01"), AsOf: lintDay}
 			w := b.Week(q, lintDay)
 			b.WeekConditions(q, lintDay)
 			b.ClosedSpans(q.Place, actor, "N", lintDay, lintDay+civil.Date(400), lintDay)

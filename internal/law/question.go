@@ -2,6 +2,7 @@ package law
 
 import (
 	"slices"
+	"strings"
 
 	"ligule/internal/civil"
 )
@@ -114,13 +115,31 @@ type Season struct {
 // Weather is what is known of weather and ground on the day. Rain is in
 // inches; a nil figure is not known.
 type Weather struct {
-	Alerts            []string // event names in force for any part of the county
+	Alerts            []Alert  // in force for any part of the county, the one that ends last first
 	ForecastRainIn24h *float64 // rolling maximum, not a calendar day's sum
 	ObservedRainIn24h *float64
 	ForecastRain      *RainSteps // finer than the figure above, and preferred to it
 	ObservedRain      *RainSteps
 	Ground            []string // frozen, snow, saturated
 	FrostDepthIn      *float64 // of frozen ground; nil = unknown, counts as deep enough
+}
+
+// Alert is an official alert that is in force on the day.
+type Alert struct {
+	Event    string     // its official name
+	Until    civil.Date // when it is over, on the clock of the place; zero = not known
+	UntilMin int        // minutes after midnight
+	Open     bool       // holds until further notice: only its message runs out then
+}
+
+// Named finds the alert among official names, in whichever case it is written, and
+// returns it as it is written there.
+func (a Alert) Named(names []string) (Alert, bool) {
+	i := slices.IndexFunc(names, func(n string) bool { return strings.EqualFold(n, a.Event) })
+	if i >= 0 {
+		a.Event = names[i]
+	}
+	return a, i >= 0
 }
 
 // RainSteps is rain in equal, consecutive steps of time.

@@ -59,13 +59,21 @@ func (r *Rule) rainMet(in float64) bool {
 	return found >= limit
 }
 
-// alertMet returns the first alert in force that a rule names, by its exact
-// event name, or "".
-func (r *Rule) alertMet(w *Weather) string {
-	if i := slices.IndexFunc(w.Alerts, func(a string) bool { return slices.Contains(r.Alerts, a) }); i >= 0 {
-		return w.Alerts[i]
+// alertMet returns the first alert in force that a rule names.
+func (r *Rule) alertMet(w *Weather) (Alert, bool) {
+	for _, a := range w.Alerts {
+		if named, ok := a.Named(r.Alerts); ok {
+			return named, true
+		}
 	}
-	return ""
+	return Alert{}, false
+}
+
+// met reports whether the weather meets a rule that hangs on it, whatever else the
+// rule asks.
+func (r *Rule) met(w *Weather) bool {
+	_, alert := r.alertMet(w)
+	return alert || r.groundMet(w) != "" || r.rainMet(w.rain(r.RainBasis, r.RainHours))
 }
 
 // groundMet returns the first kind of ground that a rule names and finds, or

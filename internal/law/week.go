@@ -68,8 +68,7 @@ func (b *Book) weatherMet(q *Question) bool {
 	for _, id := range q.Place.Chain {
 		for _, rec := range b.byJurisdiction[id] {
 			for i := range rec.Rules {
-				r := &rec.Rules[i]
-				if r.alertMet(q.Weather) != "" || r.groundMet(q.Weather) != "" || r.rainMet(q.Weather.rain(r.RainBasis, r.RainHours)) {
+				if rec.Rules[i].met(q.Weather) {
 					return true
 				}
 			}

@@ -18,7 +18,7 @@ func TestOwnDesignWeekStates(t *testing.T) {
 	assert.Equal(t, "open", w.State)
 	assert.Nil(t, w.Next)
 	// An alert closes the week but is no part of the calendar.
-	w = b.Week(Question{Place: wendrakeOutside, Product: lawn67, Weather: &Weather{Alerts: []string{"Flood Watch"}}}, day("2026-05-11"))
+	w = b.Week(Question{Place: wendrakeOutside, Product: lawn67, Weather: &Weather{Alerts: []Alert{{Event: "Flood Watch"}}}}, day("2026-05-11"))
 	assert.Equal(t, "closed_all", w.State)
 	require.NotNil(t, w.Next)
 	assert.Equal(t, Change{Date: day("2026-06-01"), Clear: true}, *w.Next)

@@ -153,12 +153,8 @@ func newClock(s workspace.Site) (func(w weekView) time.Time, error) {
 	if err != nil {
 		return nil, fmt.Errorf("publish: time zone: %w", err)
 	}
-	at, err := time.Parse("15:04", s.IssueTime)
-	if err != nil {
+	if _, err := time.Parse("15:04", s.IssueTime); err != nil {
 		return nil, fmt.Errorf("publish: issue time %q is not written as HH:MM", s.IssueTime)
 	}
-	return func(w weekView) time.Time {
-		y, m, d := w.Issued.YMD()
-		return time.Date(y, time.Month(m), d, at.Hour(), at.Minute(), 0, 0, zone)
-	}, nil
+	return func(w weekView) time.Time { return s.IssuedAt(w.Issued, zone) }, nil
 }

@@ -33,6 +33,7 @@ func Load(fsys fs.FS, declared []byte, list *diag.List) *Workspace {
 	l.advice()
 	l.law()
 	l.zones()
+	l.alerts()
 	l.logs()
 	l.standing()
 	l.weeks()

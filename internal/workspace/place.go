@@ -195,6 +195,15 @@ func (l *loader) zones() {
 		if len(names) == 0 && t.Has("grasses") {
 			t.Errorf("grasses", "name at least one grass", "a zone without grass")
 		}
+		z.AlertAreas = t.Texts("alert_areas", false)
+		for i, code := range z.AlertAreas {
+			switch {
+			case !weather.IsArea(code):
+				t.Errorf(diag.Element("alert_areas", i), `write a UGC code such as "NCC129", or a SAME code such as "037129"`, "%q is not the code of an area", code)
+			case slices.Contains(z.AlertAreas[:i], code):
+				t.Errorf(diag.Element("alert_areas", i), "name each area once", "%q is named twice", code)
+			}
+		}
 		for _, pt := range t.Tables("place") {
 			p := law.Place{Name: pt.Text("name"), Chain: pt.Texts("jurisdictions", true)}
 			if law.CheckChain(pt, "jurisdictions", p.Chain, l.ws.Places); len(p.Chain) == 0 && pt.Has("jurisdictions") {

@@ -42,6 +42,21 @@ func (l *loader) weather(s *Station) {
 	slices.SortFunc(s.Hourly, func(a, b weather.HourlyForecast) int { return int(a.Issued - b.Issued) })
 }
 
+// alerts reads the lists of official alerts.
+func (l *loader) alerts() {
+	for _, file := range l.files("data/weather/alerts", ".json") {
+		received, err := weather.ParseReceived(strings.TrimSuffix(path.Base(file), ".json"), l.clock)
+		if err != nil {
+			l.list.Errorf(diag.Pos{File: file}, "name it by when it was received, such as 2026-11-22.json or 2026-11-22T0600.json", "%v", err)
+			continue
+		}
+		if text, ok := l.read(file); ok {
+			l.ws.Alerts = append(l.ws.Alerts, weather.ReadAlerts(file, text, received, l.list))
+		}
+	}
+	slices.SortStableFunc(l.ws.Alerts, func(a, b weather.AlertList) int { return a.Received.Compare(b.Received) })
+}
+
 // DefaultWeek returns the newest week whose issue date is not after the day
 // after the last record of the best-supplied station. ok is false if there is
 // no record at all.

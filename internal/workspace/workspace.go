@@ -29,6 +29,7 @@ type Workspace struct {
 	Sources    []Source
 	Climates   []Climate
 	Stations   []Station
+	Alerts     []weather.AlertList // official alerts, in the order in which they were received
 	Zones      []*Zone
 	Grasses    []*turf.Profile
 	Calendars  []*season.Calendar // by climate, then grass
@@ -75,6 +76,23 @@ func (ws *Workspace) Voice() voice.Voice { return voice.Voice{Book: ws.Phrases, 
 // IssueDate returns the last issue weekday on or before the Monday of a week.
 func (s Site) IssueDate(w civil.Week) civil.Date { return w.Monday().OnOrBefore(s.IssueWeekday) }
 
+// IssuedAt returns when the issue of a date comes out, on a clock.
+func (s Site) IssuedAt(d civil.Date, clock *time.Location) time.Time {
+	at, _ := time.Parse("15:04", s.IssueTime) // checked where it is read
+	y, m, day := d.YMD()
+	return time.Date(y, time.Month(m), day, at.Hour(), at.Minute(), 0, 0, clock)
+}
+
+// AlertsOf returns the official alerts of a zone that an issue tells: of the newest
+// list on file, those that are not over when the issue comes out.
+func (ws *Workspace) AlertsOf(z *Zone, issue civil.Date) []weather.Alert {
+	l := weather.NewestAlerts(ws.Alerts, issue)
+	if l == nil {
+		return nil
+	}
+	return l.Of(z.AlertAreas, ws.Site.IssuedAt(issue, l.Received.Location()))
+}
+
 // States are the codes of the states in which lawns of the zones lie, each once.
 func (ws *Workspace) States() []string {
 	var out []string
@@ -114,6 +132,7 @@ type Zone struct {
 	Soil                                  turf.Soil
 	Grasses                               []*turf.Profile
 	Places                                []law.Place
+	AlertAreas                            []string   // codes under which official alerts speak of it
 	at                                    []diag.Pos // of each place's jurisdictions
 }
 
