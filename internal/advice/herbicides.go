@@ -336,6 +336,10 @@ func (in *Input) herbicideGate(d Draft) (*gated, []message.Message) {
 				g.verdict = Skip
 			}
 			g.say = said("gate." + g.gate + ".say")
+			if i := slices.IndexFunc(c.barred, func(h herbicideDays) bool { return h.class != nil }); g.gate == "cold" && !c.before && i >= 0 {
+				h := c.barred[i]
+				g.reasons = append(g.reasons, message.New("herbicide.already").DayCount("days", int(math.Ceil(h.judgeDays()))))
+			}
 			return g, nil
 		}
 	}

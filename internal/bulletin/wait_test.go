@@ -16,7 +16,7 @@ import (
 
 // untilWhen is how a sentence says until when or for what to wait, in English: a day
 // or season, something that has to come or pass, or a datum that lacks.
-var untilWhen = regexp.MustCompile(`(?i)\b(until|once|after|when|not before|before you|wait for|first|next seven days|next season|in (autumn|spring|September)|no forecast|we lack)\b`)
+var untilWhen = regexp.MustCompile(`(?i)(\{window_stands|\b(until|opens|once|after|when|not before|before you|wait for|first|next seven days|next season|in (autumn|spring|September)|no forecast|we lack)\b)`)
 
 // Every answer that is printed as waiting says until when or for what, in the weeks
 // of the demonstration, with all its pests reported from a lawn that wilts and was

@@ -249,9 +249,9 @@ func TestOwnDesignCalendarMistakesByClimate(t *testing.T) {
 	}{
 		{climates, `climates = ["coast", "piedmont", "piedmond"]`, `:1: climates[2]: there is no climate "piedmond"; did you mean "piedmont"?`, `climates = ["coast", "piedmont", "mountains"]`},
 		{climates, `climates = ["coast", "piedmont", "coast"]`, `:1: climates[2]: "coast" stands there twice; leave it out once`, ""},
-		{climates, "", `: climates: missing; add climates = ["…"]`, ""},
+		{climates, "", `:1: climates: missing; add climates = ["…"]`, ""},
 		{climates, "climates = []", `:1: climates: it names no climate; name at least one`, ""},
-		{twoClimates, climates, `: window: the calendar has no window; add [[window]] with id, title, uses, opens and closes`, ""},
+		{twoClimates, climates, `:1: window: the calendar has no window; add [[window]] with id, title, uses, opens and closes`, ""},
 		{twoClimates, sodOnly, `:1: climates[0]: the calendar has no window in "coast"; leave it out, or give it a window`, strings.Replace(sodOnly, only+"\n", "", 1)},
 
 		{only, `climates = ["mountains"]`, `:45: window[2].climates[0]: the grass has no calendar in "mountains"; use one of coast, piedmont`, `climates = ["coast"]`},
