@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -105,6 +107,9 @@ func TestRealStations(t *testing.T) {
 	} {
 		rows := make([]strings.Builder, len(lawns.grasses))
 		for year := 1983; year <= 2018; year++ {
+			if !tried(year) {
+				continue
+			}
 			for i := range rows {
 				fmt.Fprintf(&rows[i], "%-6d", year)
 			}
@@ -151,8 +156,23 @@ func TestRealStations(t *testing.T) {
 			assert.Equal(t, turf.Water, october.RainFed.Smallest, zone)
 		}
 	}
-	golden(t, "testdata/real-stations.txt", trimLines(table.String()))
+	const name = "testdata/real-stations.txt"
+	if tried(1983) {
+		golden(t, name, trimLines(table.String()))
+		return
+	}
+	want, err := os.ReadFile(name)
+	require.NoError(t, err)
+	lines := slices.DeleteFunc(strings.Split(string(want), "\n"), func(l string) bool {
+		year, err := strconv.Atoi(l[:min(4, len(l))])
+		return err == nil && !tried(year)
+	})
+	assert.Equal(t, strings.Join(lines, "\n"), trimLines(table.String()), name)
 }
+
+// tried reports whether a year is tried: every fourth for every change, all of them
+// in the full run and when the table is written.
+func tried(year int) bool { return year%4 == 0 || *update || os.Getenv("EVERY_CASE") != "" }
 
 // golden compares a text with a file of the repository.
 func golden(t testing.TB, name, got string) {

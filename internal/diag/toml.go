@@ -348,9 +348,12 @@ func (t *Table) Keys() []string {
 	if t == nil {
 		return nil
 	}
-	return slices.SortedFunc(maps.Keys(t.values), func(a, b string) int {
-		pa, pb := t.Pos(a), t.Pos(b)
-		return cmp.Or(cmp.Compare(pa.Line, pb.Line), cmp.Compare(pa.Col, pb.Col), cmp.Compare(a, b))
+	at := make(map[string]Pos, len(t.values))
+	for key := range t.values {
+		at[key] = t.Pos(key)
+	}
+	return slices.SortedFunc(maps.Keys(at), func(a, b string) int {
+		return cmp.Or(cmp.Compare(at[a].Line, at[b].Line), cmp.Compare(at[a].Col, at[b].Col), cmp.Compare(a, b))
 	})
 }
 

@@ -96,6 +96,9 @@ func TestAnEditionIsReadAsItWasWritten(t *testing.T) {
 	}
 	for _, num := range weeks {
 		e := demonstration(t, num)
+		if len(weeks) == 1 { // a few zones for every change, all in the full run
+			e.Region.Zones = e.Region.Zones[:3]
+		}
 		b := written(t, e)
 		back, err := edition.Read(bytes.NewReader(b))
 		require.NoError(t, err)

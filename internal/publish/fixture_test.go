@@ -49,6 +49,22 @@ func (w world) render(t testing.TB) *Site {
 	return site
 }
 
+// page prints one page of the world.
+func (w world) page(t testing.TB, path string) parsed {
+	t.Helper()
+	w.askLaw()
+	e := w.press(t)
+	for _, j := range e.jobs() {
+		if j.address != "" && filePath(j.address) == path {
+			files, err := j.print(e)
+			require.NoError(t, err)
+			return parsePage(t, files[0])
+		}
+	}
+	require.Fail(t, "no page", path)
+	return parsed{}
+}
+
 // plain is the site of the world as it is, printed once for all tests. None may
 // change it.
 func plain(t testing.TB) *Site {

@@ -385,7 +385,7 @@ func TestZonePageFollowsTheOrderOfTheDesign(t *testing.T) {
 
 func TestAnswerLeadsWithItsVerdict(t *testing.T) {
 	w := newWorld(t, nil)
-	p := findPage(t, w.render(t), "zones/gannet-shore/index.html")
+	p := w.page(t, "zones/gannet-shore/index.html")
 	answers := w.issues[1].Zones[2].Grasses[1].Answers
 	rows := p.all(`.answer[id^="zoysia-"]`)
 	require.Len(t, rows, len(answers))
@@ -424,7 +424,7 @@ func TestCautionsStandBesideWhatTheyLimit(t *testing.T) {
 	feed := w.issues[1].Zones[2].Grasses[1].Answers[1]
 	for _, verdict := range []string{"closed", "do", "wait"} {
 		decide(feed, verdict)
-		p := findPage(t, w.render(t), "zones/gannet-shore/index.html")
+		p := w.page(t, "zones/gannet-shore/index.html")
 		row := p.one(t, "#zoysia-feed")
 		assert.Contains(t, textOf(row), "Read and follow the product label.", verdict)
 		inSight := cascadia.QueryAll(row, cascadia.MustCompile("#zoysia-feed > .cautions"))

@@ -32,7 +32,7 @@ func stripWords(t testing.TB, w world) world {
 // true first and last days in the table.
 func TestStripOfAYear(t *testing.T) {
 	w := stripWords(t, closedWorld(t))
-	p := findPage(t, w.render(t), "local-rules/wendrake-county/index.html")
+	p := w.page(t, "local-rules/wendrake-county/index.html")
 	assert.Equal(t, "N, home: closed January 1 to February 28, June 1 to September 30, November 16 to December 31. "+
 		"N, hire: closed January 1 to February 28, June 1 to September 30, December 2 to December 31. "+
 		"P, home: closed January 1 to February 28, (March 1 to May 31), June 1 to September 30, (October 1 to November 15), November 16 to December 31. "+
@@ -287,7 +287,7 @@ func TestWateringLawInFull(t *testing.T) {
 	r.Declared = []watering.DeclaredStage{{Stage: 1, From: date(t, "2026-08-03"), To: date(t, "2026-10-31")}, {Stage: 2, From: date(t, "2026-11-01"), AssumeUntil: date(t, "2026-11-30")}}
 	r.LetterSuffix, r.CalendarParity, r.ClosedOn31st = "digit:9", true, true
 	r.Exempt = append(r.Exempt, watering.Exemption{What: "hand_held_shutoff", Stages: []int{1, 2}})
-	p := findPage(t, w.render(t), "local-rules/shore-county/index.html")
+	p := w.page(t, "local-rules/shore-county/index.html")
 	text := spaced(p.one(t, `section[aria-labelledby="shore-water"]`))
 	for _, part := range []string{
 		"Citation Shore Co. Code ch. 12", "law check verified January 8, 2026", "law review due January 8, 2027", "watering lawns with water source public", "water force mandatory",

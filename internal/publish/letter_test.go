@@ -196,13 +196,13 @@ func TestLetterPageOffersFieldsToCopy(t *testing.T) {
 func TestMergeTagsStayUntouched(t *testing.T) {
 	w := newWorld(t, nil)
 	w.ws.Site.PostalAddress = `A & B, <1 Lane> *|LIST:ADDRESS|* {{ unsubscribe | default: "x" }} [[address]] {{"><script>x</script>}}`
-	p := findPage(t, w.render(t), "issues/2026-W48/newsletter/index.html")
+	p := w.page(t, "issues/2026-W48/newsletter/index.html")
 	body := string(p.body)
 	assert.Contains(t, body, `A &amp; B, &lt;1 Lane&gt; *|LIST:ADDRESS|* {{ unsubscribe | default: &#34;x&#34; }} [[address]]`)
 	assert.NotContains(t, body, "<script>x")
 
 	w.ws.Site.PostalAddress = ""
-	p = findPage(t, w.render(t), "issues/2026-W48/newsletter/index.html")
+	p = w.page(t, "issues/2026-W48/newsletter/index.html")
 	assert.Contains(t, textOf(p.one(t, "#letter")), "[Postal address of the sender and unsubscribe link go here]")
 	assert.Contains(t, textOf(p.one(t, "main")), "No postal address.")
 }

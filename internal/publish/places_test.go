@@ -29,7 +29,7 @@ func rulings(t *testing.T, p parsed, id string) []*html.Node {
 func TestPlacesThatDifferAreEachShown(t *testing.T) {
 	w := newWorld(t, nil)
 	for _, path := range []string{"zones/gannet-shore/index.html", "zones/gannet-shore/zoysia/index.html", "issues/2026-W48/gannet-shore/index.html"} {
-		p := findPage(t, w.render(t), path)
+		p := w.page(t, path)
 		assert.Equal(t, "The rule differs from place to place. Find yours: Vellinport · the islands", textOf(p.one(t, ".varies")), path)
 		assert.Len(t, p.all(`.varies a[href="#place-1"], .varies a[href="#place-2"]`), 2, path)
 		assert.IsIncreasing(t, p.order(t, "#local-rules", ".varies", "h3#place-1", "h3#place-2"), path)
@@ -90,7 +90,7 @@ func TestExceptionsOfPhosphorusAreNamed(t *testing.T) {
 	p := &w.issues[1].Zones[2].Law.Places[0]
 	p.Phosphorus = state("closed_all")
 	p.Exceptions = sentences("Winter Fertilizer Ordinance (7-6), unless the lawn is new.", "Winter Fertilizer Ordinance (7-2).")
-	ruling := rulings(t, findPage(t, w.render(t), "zones/gannet-shore/index.html"), "place-1")[1]
+	ruling := rulings(t, w.page(t, "zones/gannet-shore/index.html"), "place-1")[1]
 	assert.Contains(t, textOf(ruling), "Winter Fertilizer Ordinance (7-6), unless the lawn is new.")
 	assert.Contains(t, textOf(ruling), "Winter Fertilizer Ordinance (7-2).")
 	assert.Contains(t, textOf(ruling), "law state closed all. Phosphorus, if you do it yourself")
@@ -143,7 +143,7 @@ func TestABanOnWateringStandsAboveTheNote(t *testing.T) {
 	l := &w.issues[1].Zones[2].Law
 	l.Dry = []string{"Vellinport"}
 	l.Places[0].Watering.Laws[0].Stages = sentences("Stage 1 (Emergency), required: all week.")
-	p := findPage(t, w.render(t), "zones/gannet-shore/index.html")
+	p := w.page(t, "zones/gannet-shore/index.html")
 	assert.Contains(t, textOf(p.one(t, ".lawbox")), "Lawn watering is closed all week in: Vellinport.")
 	assert.Contains(t, textOf(rulings(t, p, "place-1")[2]), "Stage 1 (Emergency), required: all week.")
 }

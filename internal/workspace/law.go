@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"ligule/internal/civil"
 	"ligule/internal/diag"
@@ -66,14 +67,14 @@ func (ws *Workspace) LintLaw(asOf civil.Date, list *diag.List) {
 // lintClashes warns of conditions of law that cannot all be met at a place of a zone
 // on some day of the year ahead.
 func (ws *Workspace) lintClashes(asOf civil.Date, list *diag.List) {
+	found := map[string][]law.Clash{} // places under the same laws are asked once
 	for _, z := range ws.Zones {
 		for _, p := range z.Places {
-			all := ws.Law.Clashes(p, asOf, asOf.AddDays(law.YearAhead), asOf)
-			for week := asOf.Week(); week.Monday() <= asOf.AddDays(law.YearAhead); week = week.AddWeeks(1) {
-				w := ws.WaterLaw.Week(p, "", week.Monday(), asOf)
-				for _, c := range w.Clashes(ws.Law) {
-					law.AddClash(&all, c)
-				}
+			under := strings.Join(p.Chain, " ")
+			all, asked := found[under]
+			if !asked {
+				all = ws.clashes(p, asOf)
+				found[under] = all
 			}
 			for _, c := range all {
 				at := func(one law.Provision) string {
@@ -92,6 +93,22 @@ func (ws *Workspace) lintClashes(asOf civil.Date, list *diag.List) {
 			}
 		}
 	}
+}
+
+// clashes lists what cannot be kept together at a place on some day of the year ahead.
+func (ws *Workspace) clashes(p law.Place, asOf civil.Date) []law.Clash {
+	all := ws.Law.Clashes(p, asOf, asOf.AddDays(law.YearAhead), asOf)
+	watered := false
+	for _, records := range ws.WaterLaw.Over(p) {
+		watered = watered || len(records) > 0
+	}
+	for week := asOf.Week(); watered && week.Monday() <= asOf.AddDays(law.YearAhead); week = week.AddWeeks(1) {
+		w := ws.WaterLaw.Week(p, "", week.Monday(), asOf)
+		for _, c := range w.Clashes(ws.Law) {
+			law.AddClash(&all, c)
+		}
+	}
+	return all
 }
 
 // lintClasses finds classes of ingredients that a record bars and no ingredient has.
