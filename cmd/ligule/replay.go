@@ -25,8 +25,9 @@ what was recorded before it and forecasts that were on file. It tells when each
 window of the calendar was said to be open and over, how often each rule's advice
 fired, how many weeks the law closed, and how warnings of diseases met what
 scouts found. Gates that ask the forecast hold in weeks of which none is on file,
-unless the days that followed stand in for it (--forecast following). The years are the last ten that the weather on file covers, unless
-named. Rules, figures and law are those of today, law by its own dates.`
+unless the days that followed stand in for it (--forecast following). The years
+are the last ten that the weather on file covers, unless named. Rules, figures
+and law are those of today, law by its own dates.`
 
 // replayYears runs past years again and prints what came of them.
 func replayYears(w world, args []string) error {
