@@ -27,6 +27,7 @@ func TestAnAlertFromTheFileToThePage(t *testing.T) {
 		assert.Contains(t, strings.Join(strings.Fields(wordsOf(name, one[name])), " "), "The unincorporated shore: c"+closed, name)
 	}
 	assert.NotContains(t, one["zones/sabrey-sandhills/index.html"], "official alert")
+	assert.Contains(t, wordsOf("x.html", one["zones/gannet-shore/index.html"]), "First thing this week, St. Augustinegrass: Feed", "what an alert closes leads")
 
 	dir := demonstration(t)
 	list := read(t, dir, file)

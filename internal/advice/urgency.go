@@ -64,14 +64,14 @@ func (in *Input) urgencyOf(a Answer) Urgency {
 }
 
 // turns reports whether a closed season for any of these uses starts or ends in the
-// week, at any place.
+// week, at any place, or closes it while an official alert is in force.
 func (z ZoneLaw) turns(uses []string) bool {
 	within := func(d civil.Date) bool { return !d.IsZero() && d >= z.Monday && d <= z.Monday.AddDays(6) }
 	for _, letter := range LawLetters(uses) {
 		for _, p := range z.Places {
 			for _, day := range p.Homeowner[letter].Days {
 				for _, h := range day.Closed() {
-					if within(h.First) || within(h.Last) {
+					if within(h.First) || within(h.Last) || h.Detail == "alert" {
 						return true
 					}
 				}
