@@ -15,6 +15,7 @@ import (
 // has ended and one of a list that is too old close nothing, and what the law asks
 // stays as a condition.
 func TestAnAlertFromTheFileToThePage(t *testing.T) {
+	t.Parallel()
 	const (
 		week   = "2026-W18"
 		file   = "data/weather/alerts/2026-04-26T1500.json"

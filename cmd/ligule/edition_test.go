@@ -18,6 +18,7 @@ import (
 // same, byte for byte: nothing that a reader gets of a week goes around them, and
 // the reference asks no law.
 func TestASiteIsPrintedFromWhatWasWrittenDown(t *testing.T) {
+	t.Parallel()
 	ws := loadWorkspace(t, root)
 	week := civil.Week{Year: 2026, Num: 18}
 	pub := publication(ws, week)

@@ -177,6 +177,7 @@ func assigned(fn *ast.FuncDecl, set map[string]bool) {
 // A field that a gate reads is filled somewhere in the program, not by tests
 // alone; or nobody but the reader can fill it, and something is printed instead.
 func TestWhatGatesReadIsFilled(t *testing.T) {
+	t.Parallel()
 	files := programFiles(t)
 	for of, printed := range readByGates {
 		pkg, name, _ := strings.Cut(of, ".")

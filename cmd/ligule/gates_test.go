@@ -19,6 +19,7 @@ import (
 // passing and once holding, and each question of the fungicide gate. A case is a
 // patch over the demonstration.
 func TestGatesEndToEnd(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	for _, log := range []string{"scouting", "treatments"} { // a case brings its own
 		require.NoError(t, os.RemoveAll(filepath.Join(dir, "data", log)))

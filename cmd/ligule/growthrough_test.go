@@ -15,6 +15,7 @@ import (
 // answer on diseases points to Feed; not in a drought, in cold that stops growth,
 // against what nitrogen feeds, or where the law closes.
 func TestGrowThroughEndToEnd(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	for _, log := range []string{"scouting", "treatments"} {
 		require.NoError(t, os.RemoveAll(filepath.Join(dir, "data", log)))

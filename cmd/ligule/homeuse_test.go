@@ -108,6 +108,7 @@ func (h homeUse) check(t *testing.T, name, text string) (offers bool) {
 // A week of the year, and in the full run one with others before it: every page, feed,
 // letter and calendar; and the working of two lawns as the terminal shows it.
 func TestHomeUseOfThePrintedDemonstration(t *testing.T) {
+	t.Parallel()
 	h := newHomeUse(loadWorkspace(t, root))
 	require.Greater(t, len(h.barred), 7)
 	require.Greater(t, len(h.offered), 30)
@@ -152,6 +153,7 @@ func TestGlyphosateIsNamedWithItsTrap(t *testing.T) {
 // A state that is named closes what it bars, on the pages and in the answers; its
 // neighbors go on.
 func TestAStateClosesWhatItBars(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	site := read(t, dir, "data/advisory.toml")
 	open := wordsOf("x.html", printed(t, "2026-W18")["pests/white-grubs/index.html"])

@@ -34,6 +34,7 @@ func unlogged(t *testing.T) string {
 // before it is judged in the weather of the week; a lawn that was sprayed waits for
 // them.
 func TestShadeEndToEnd(t *testing.T) {
+	t.Parallel()
 	dir := unlogged(t)
 	write(t, dir, "data/treatments/2026.csv", "date,zone,grass,place,target,groups,interval_days\n"+
 		"2026-10-20,redfallow-piedmont,tall-fescue,the front,winter-annual-broadleaf,4,\n")
@@ -55,6 +56,7 @@ func TestShadeEndToEnd(t *testing.T) {
 // report says so: the same find on an old lawn asks for nothing. That it is young may
 // be told by an earlier look; of another place it does not count.
 func TestYoungLawnEndToEnd(t *testing.T) {
+	t.Parallel()
 	dir := unlogged(t)
 	const find = "2026-09-10,redfallow-piedmont,tall-fescue,the front,brown-patch,12,eye,yes,7,"
 	for _, c := range []struct {
@@ -76,6 +78,7 @@ func TestYoungLawnEndToEnd(t *testing.T) {
 // for what goes with water; and in winter that place is drained. Of any other place
 // the rain of the year tells that water stood in the low ones.
 func TestWetPlacesEndToEnd(t *testing.T) {
+	t.Parallel()
 	dir := unlogged(t)
 	report := func(day, water string) {
 		write(t, dir, "data/scouting/2025.csv", "date,zone,grass,place,finding,standing_water\n"+day+",gannet-shore,zoysia,the hollow,none,"+water+"\n")
@@ -103,6 +106,7 @@ func TestWetPlacesEndToEnd(t *testing.T) {
 // with what the zone's weather makes of it; a report that tells it answers. What was
 // let go is remembered when the season to prevent it opens, and not before.
 func TestStillMowingEndToEnd(t *testing.T) {
+	t.Parallel()
 	dir := unlogged(t)
 	looks := func(mown string) string {
 		return "date,zone,grass,place,finding,area_pct,confirmed,margin_active,mown_every_days\n" +

@@ -29,6 +29,7 @@ func TestLocalBansOfPesticides(t *testing.T) {
 // What a count of pests rests on, from the weather on file to print: the forecast
 // where there is one for the week, else the estimates.
 func TestBasesOfPests(t *testing.T) {
+	t.Parallel()
 	for week, basis := range map[string]string{"2026-W30": "estimated", "2026-W46": "forecast"} {
 		code, stdout, stderr := ligule(t, root, "explain", "redfallow-piedmont", "tall-fescue", "--week", week)
 		require.Equal(t, exitOK, code, stderr)

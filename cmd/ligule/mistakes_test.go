@@ -14,6 +14,7 @@ import (
 // Each archive is the small workspace with some files changed, and all that the
 // author is told, word for word. Nothing is printed, and the last good site stays.
 func TestMistakes(t *testing.T) {
+	t.Parallel()
 	names, err := filepath.Glob("testdata/mistakes/*.txtar")
 	require.NoError(t, err)
 	require.NotEmpty(t, names)

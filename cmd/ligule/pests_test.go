@@ -17,6 +17,7 @@ import (
 // Every file of data/pests has its page, whose links to the bibliography lead to
 // an entry, and zone pages stay as light as they must be.
 func TestDemonstrationPests(t *testing.T) {
+	t.Parallel()
 	site := printed(t, newest)
 	var ids []string
 	for _, folder := range []string{"diseases", "weeds", "insects"} {

@@ -22,6 +22,7 @@ const newest = "2026-W48"
 // The newest week is pressed unless another is named, and pressing it again changes
 // nothing, not even the times of the files.
 func TestPressTwice(t *testing.T) {
+	t.Parallel()
 	first, dir := printed(t, newest), t.TempDir()
 	for name, text := range first {
 		write(t, dir, name, text)
@@ -62,6 +63,7 @@ func TestPressIsDeterministic(t *testing.T) {
 // Later observations and a later forecast leave an earlier week as it was, at
 // a midnight station (Gannet Light) and at a morning one (Ellerwade Lock).
 func TestLaterWeatherChangesNoEarlierWeek(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	const week = "2026-W18"
 	issueDate := civil.MustDate(2026, 4, 26)
@@ -93,6 +95,7 @@ func TestLaterWeatherChangesNoEarlierWeek(t *testing.T) {
 // A zone whose station has no weather says so and withholds advice; the others
 // print.
 func TestZoneWithoutWeather(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	require.NoError(t, os.RemoveAll(filepath.Join(dir, "data/weather/gannet-light")))
 	code, _, stderr := ligule(t, dir, "press", "--week", "2026-W14")
@@ -119,6 +122,7 @@ func TestZoneWithoutWeather(t *testing.T) {
 // With a closed season in force no computed advice of the zone says "do" on
 // nitrogen, although rules try to on every topic and with all their weight.
 func TestNoRuleGetsPastAClosedSeason(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	var planted strings.Builder
 	for _, topic := range advice.Topics() {
@@ -184,6 +188,7 @@ source = "common practice"
 // Real stations that measure temperature, rain and at best wind, without a forecast:
 // every model runs, and every page says what it lacked.
 func TestRealStationsSayWhatTheyLack(t *testing.T) {
+	t.Parallel()
 	dir := realWorkspace(t)
 	weeks := []string{"2016-W03", "2016-W29"}
 	if os.Getenv("EVERY_CASE") != "" {

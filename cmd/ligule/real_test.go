@@ -92,6 +92,7 @@ func watered(r turf.Reading) turf.Growth {
 // The states of real lawns, week by week of real years. What must hold of 2016
 // is asked for by name; the rest is a table kept to see what a change does.
 func TestRealStations(t *testing.T) {
+	t.Parallel()
 	ws := loadWorkspace(t, realWorkspace(t))
 	weeks := []int{3, 16, 29, 42}
 	year2016 := map[string]turf.Reading{}

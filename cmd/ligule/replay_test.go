@@ -14,6 +14,7 @@ import (
 
 // Everything at once: a table in a file, a page by itself, and JSON.
 func TestReplayWritesFiles(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	file, folder := filepath.Join(dir, "replay.csv"), filepath.Join(dir, "a", "page")
 	args := []string{"replay", "--years", "2025", "--zone", "brackmoor-plateau", "--csv", file, "--page", folder}

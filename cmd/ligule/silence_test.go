@@ -387,6 +387,7 @@ func printedTexts(t *testing.T, page []byte) func(yield func(text string, place 
 // With a book without words and templates without text nothing is said but what
 // the author wrote: the program has no words of its own.
 func TestNothingIsSaidWithoutBookAndTemplates(t *testing.T) {
+	t.Parallel()
 	ws := loadWorkspace(t, root)
 	real := ws.Phrases
 	ws.Phrases, ws.Zones = muteBook(t), ws.Zones[:1]

@@ -16,6 +16,7 @@ import (
 // printed says of any day or place that it is open to fertilizer, nor to do it:
 // page, year, feed, letter and calendar, read back from the files.
 func TestNothingUnclearedIsCalledOpen(t *testing.T) {
+	t.Parallel()
 	dir := demonstration(t)
 	records, err := filepath.Glob(filepath.Join(dir, "data/ordinances/*.toml"))
 	require.NoError(t, err)
