@@ -103,3 +103,15 @@ func TestATimeToFeedIsAskedOfTheLaw(t *testing.T) {
 	assert.Empty(t, read(strings.Replace(named, "September", "autumn", 1)))
 	assert.Contains(t, read(strings.Replace(strings.Replace(with, `"wait"`, `"do"`, 1), `uses = []`, `uses = ["nitrogen"]`, 1)), "what is to be done now is not put off")
 }
+
+// What the law leaves open still meets the other gates: a storm holds it there too.
+func TestWhatIsLeftOpenMeetsTheOtherGates(t *testing.T) {
+	two := []law.Place{{Name: "Over", Chain: []string{"state"}}, {Name: "Under", Chain: []string{"state", "town"}}}
+	laws := lawBook(t, record("state-act", "state", "2026-01-10", window("w", "12-01", "02-01", `"N"`)), record("town-code", "town", "2026-01-10", window("w", "06-01", "07-13", `"N"`)))
+	said := func(rainMM float64) string {
+		r := reading(t, growing(), forecastWeather(issue29, 0, 0, 0, rainMM, 0, 0, 0, 0), laws, two, turf.WarmSeason, rule("feed-now", "feed", "do", 50, `"nitrogen"`, feedDo))
+		return says(answerOn(t, r, Feed).Lead.Say)
+	}
+	assert.Equal(t, "No nitrogen fertilizer in Under, Monday, July 13, by local rule; open elsewhere.", said(0))
+	assert.Contains(t, said(60), "No nitrogen fertilizer in Under, Monday, July 13, by local rule. Otherwise: wait. Wait until the heavy rain of Wednesday, July 15 has passed")
+}

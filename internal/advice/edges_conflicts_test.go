@@ -109,7 +109,7 @@ func TestEdgesOfConflicts(t *testing.T) {
 		{"before less", both(opening, rained(0, 49.4)), nil},
 		{"seed before a storm", both(ruled(seeding), rained(0, 60)), []string{"ground-before-storm"}},
 		{"rolling before a storm", both(ruled(deed(Project, Do, PacksGround)), rained(0, 60)), []string{"ground-before-storm"}},
-		{"sod before a storm", both(ruled(deed(Project, Do, LaysTurf)), rained(0, 60)), nil},
+		{"sod before a storm", both(ruled(deed(Project, Do, LaysTurf)), rained(0, 60)), []string{"ground-before-storm"}},
 		{"full of water, after an inch", both(opening, dry(2.7), wet(25.4)), []string{"ground-too-wet"}},
 		{"drained a little", both(opening, dry(2.8), wet(25.4)), nil},
 		{"full, after less than an inch", both(opening, dry(2.7), wet(25.2)), nil},

@@ -19,7 +19,7 @@ func TestEveryFlagHasItsOwnSentence(t *testing.T) {
 	seen := map[string]law.Flag{}
 	for _, id := range completing("flag.") {
 		f := law.Flag(id)
-		n := law.Notice{Flag: f, Record: record, Jurisdiction: "some-county"}
+		n := law.Notice{Flag: f, Record: record, Jurisdiction: "some-county", Name: "Some County"}
 		if f == law.NoRecord {
 			n.Record = nil
 		}
@@ -32,7 +32,7 @@ func TestEveryFlagHasItsOwnSentence(t *testing.T) {
 		text := says(got[0])
 		assert.Contains(t, text, onePlace[0].Name, f)
 		if f == law.NoRecord {
-			assert.Contains(t, text, "some-county")
+			assert.Contains(t, text, "the rules of Some County")
 		} else {
 			assert.Contains(t, text, record.Title, f)
 		}

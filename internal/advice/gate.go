@@ -39,14 +39,24 @@ func (in *Input) pass(d Draft) (stopped *gated, conditions []message.Message) {
 	if d.Verdict != Do {
 		return nil, nil
 	}
-	for _, gate := range []func(Draft) (*gated, []message.Message){
+	gates := []func(Draft) (*gated, []message.Message){
 		in.lawGate, in.growthGate,
 		in.herbicideGate, // tolerance, heat, cold, overlap and spray weather of weed killers
 		in.treatGate, in.insectGate,
 		in.feedHeatGate, in.overlapFeedGate, in.overlapSeedGate,
 		in.stormGate, in.sprayGate,
-	} {
+	}
+	for i, gate := range gates {
 		g, cond := gate(d)
+		if g != nil && g.say.Code == closedInPart {
+			// What the law leaves open still meets the other gates.
+			for _, other := range gates[i+1:] {
+				if o, _ := other(d); o != nil {
+					g.say = Draft{Say: g.say}.andWait(Draft{Verdict: o.verdict, Say: o.say}).Say
+					break
+				}
+			}
+		}
 		if g != nil {
 			return g, nil
 		}

@@ -349,7 +349,7 @@ func (z ZoneLaw) FlagReasons() []message.Message {
 func saysNotice(n law.Notice) message.Message {
 	says := saysRecord("flag."+string(n.Flag), n.Record)
 	if n.Record == nil {
-		says = says.Name("jurisdiction", n.Jurisdiction)
+		says = says.Name("jurisdiction", n.Name)
 	}
 	return says
 }

@@ -1,6 +1,7 @@
 package bulletin
 
 import (
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -17,7 +18,6 @@ import (
 	"ligule/internal/law"
 	"ligule/internal/message"
 	"ligule/internal/pest"
-	"ligule/internal/quantity"
 	"ligule/internal/season"
 	"ligule/internal/turf"
 	"ligule/internal/weather"
@@ -111,12 +111,24 @@ func holdsTogether(t *testing.T, where string, in *advice.Input, r *advice.Readi
 // again.
 func lawful(t *testing.T, where string, ws *workspace.Workspace, z *workspace.Zone, in *advice.Input, r *advice.Reading) {
 	t.Helper()
+	hours, _ := hoursAhead(ws, z, in.Week)
+	alerts := ws.AlertsOf(z, in.IssueDate)
 	closed := func(place law.Place, letter string, d civil.Date) bool {
 		q := law.Question{Place: place, Actor: law.Homeowner, Date: d, AsOf: in.IssueDate, Product: law.ProductOf(letter)}
+		dayMM := math.NaN()
 		if mm, ok := in.Felt.View.Forecast(weather.RainMM, d); ok {
-			inches, _ := quantity.In(mm, quantity.Depth, quantity.US)
-			q.Weather = &law.Weather{ForecastRainIn24h: &inches}
+			dayMM = mm
 		}
+		var hoursMM []float64
+		for _, h := range hours { // of the day and of the 24 hours after its last
+			if h.Date >= d && h.Date <= d+1 {
+				hoursMM = append(hoursMM, h.RainMM)
+			}
+		}
+		if q.Weather = advice.ForecastRain(dayMM, hoursMM); q.Weather == nil {
+			q.Weather = &law.Weather{}
+		}
+		q.Weather.Alerts = advice.AlertsOn(alerts, d)
 		return ws.Law.Ask(q).Verdict == law.Closed
 	}
 	for _, d := range draftsOf(r) {

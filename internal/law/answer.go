@@ -31,6 +31,7 @@ type Notice struct {
 	Record       *Record // nil for no_record
 	Rule         *Rule   // nil if the record as a whole is meant
 	Jurisdiction string
+	Name         string // of the jurisdiction, where there is no record
 }
 
 // Answer is what the law says to one question.

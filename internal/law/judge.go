@@ -87,12 +87,12 @@ func (j *judge) place() {
 func (j *judge) noRecord(id string) {
 	line, listed := j.book.bodies[id]
 	if !listed || line.Coverage != NoneFound || line.CheckedOn.IsZero() {
-		j.note(Notice{Flag: NoRecord, Jurisdiction: id})
+		j.note(Notice{Flag: NoRecord, Jurisdiction: id, Name: j.book.Name(id)})
 		j.add(Hit{Jurisdiction: id, Verdict: NotCleared, Detail: "no_record"})
 		return
 	}
 	if j.asOf > line.CheckedOn.AddMonths(listReviewMonths) {
-		j.note(Notice{Flag: Stale, Jurisdiction: id})
+		j.note(Notice{Flag: Stale, Jurisdiction: id, Name: j.book.Name(id)})
 		j.add(Hit{Jurisdiction: id, Verdict: NotCleared, Detail: "stale"})
 	}
 }
