@@ -115,3 +115,16 @@ func TestWhatIsLeftOpenMeetsTheOtherGates(t *testing.T) {
 	assert.Equal(t, "No nitrogen fertilizer in Under, Monday, July 13, by local rule; open elsewhere.", said(0))
 	assert.Contains(t, said(60), "No nitrogen fertilizer in Under, Monday, July 13, by local rule. Otherwise: wait. Wait until the heavy rain of Wednesday, July 15 has passed")
 }
+
+// Law that an official alert brings turns in the week in which it holds, without days
+// of its own; rain by a forecast is the storm gate's to lead with.
+func TestEdgesOfLawThatTurns(t *testing.T) {
+	turns := func(detail string) bool {
+		week := law.PlaceWeek{}
+		week.Days[2].Hits = []law.Hit{{Verdict: law.Closed, Detail: detail}}
+		return ZoneLaw{Monday: week29.Monday(), Places: []PlaceLaw{{Homeowner: map[string]law.PlaceWeek{"N": week}}}}.turns([]string{Nitrogen})
+	}
+	assert.True(t, turns("alert"))
+	assert.False(t, turns("rain"))
+	assert.False(t, turns(""))
+}
