@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 
-	"ligule/internal/civil"
 	"ligule/internal/diag"
 	"ligule/internal/law"
 	"ligule/internal/message"
@@ -91,27 +90,12 @@ func (z ZoneLaw) about(p PlaceLaw, b Bag) law.Question {
 // struck says where, when and why the law bars a bag, or does not clear it, where
 // it leaves nitrogen as such.
 func (z ZoneLaw) struck(b Bag) []message.Message {
-	type bar struct {
-		hit  law.Hit
-		days []civil.Date
-	}
 	return z.told(func(p PlaceLaw) []message.Message {
-		var bars []bar
 		week := z.book.Week(z.about(p, b), z.Monday)
-		for i, day := range week.Days {
-			general := p.Homeowner["N"].Days[i]
-			if day.Verdict < law.NotCleared || day.Verdict <= general.Verdict {
-				continue
-			}
-			for _, h := range day.Hits {
-				if h.Verdict == day.Verdict {
-					x := Gather(&bars, bar{hit: h}, func(a, b bar) bool {
-						return a.hit.Record == b.hit.Record && a.hit.Rule == b.hit.Rule && a.hit.Detail == b.hit.Detail
-					})
-					x.days = append(x.days, z.Monday.AddDays(i))
-				}
-			}
-		}
+		bars := z.byHit(week, func(i int, h law.Hit) bool {
+			day := week.Days[i].Verdict
+			return day >= law.NotCleared && day > p.Homeowner["N"].Days[i].Verdict && h.Verdict == day
+		})
 		var out []message.Message
 		for _, x := range bars {
 			why := x.hit.Detail

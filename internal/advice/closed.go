@@ -23,16 +23,15 @@ func (a *Answer) InPart() bool {
 
 // andWait says of a closure in part what is the answer where and when the law closes
 // nothing: that it is open there would read as a call to do it. What is not cleared
-// is not called open, and stays as it is.
-func (d Draft) andWait(o Draft) Draft {
-	rest, _ := d.Say.Slot("rest")
-	if rest.Equal(message.Word("closed_rest.not_cleared")) {
-		return d
+// is not called open, and stays as it is, as does what is no closure in part.
+func andWait(closed message.Message, verdict Verdict, says message.Message) message.Message {
+	rest, _ := closed.Slot("rest")
+	if closed.Code != closedInPart || rest.Equal(message.Word("closed_rest.not_cleared")) {
+		return closed
 	}
-	parts, _ := d.Say.Slot("parts")
-	use, _ := d.Say.Slot("use")
-	d.Say = message.New(closedAndWait).With("use", use).With("parts", parts).With("verdict", message.Word("verdict."+string(o.Verdict)).Lowered()).Said("say", o.Say)
-	return d
+	parts, _ := closed.Slot("parts")
+	use, _ := closed.Slot("use")
+	return message.New(closedAndWait).With("use", use).With("parts", parts).With("verdict", message.Word("verdict."+string(verdict)).Lowered()).Said("say", says)
 }
 
 // putOff is what a rule puts off and to which days: what it says so itself, or the
@@ -60,36 +59,72 @@ func (in *Input) putOff(r *Rule) (uses []string, from, to civil.Date) {
 
 // closedLater says what the law closes, of any of what is used, in days to come.
 func (z ZoneLaw) closedLater(uses []string, from, to civil.Date) []message.Message {
-	type part struct {
-		first, last civil.Date
-		places      []string
+	var places []law.Place
+	for _, p := range z.Places {
+		places = append(places, p.Place)
 	}
-	var parts []part
-	for _, place := range z.Places {
+	var out []message.Message
+	for _, p := range ClosedParts(places, from, to, func(i int) (seasons []law.Span) {
 		for _, letter := range LawLetters(uses) {
-			for _, s := range z.book.ClosedSeasons(place.Place, law.Homeowner, letter, from, to, z.AsOf) {
-				p := Gather(&parts, part{first: s.First, last: s.Last}, func(a, b part) bool { return a.first == b.first && a.last == b.last })
-				if !slices.Contains(p.places, place.Place.Name) {
-					p.places = append(p.places, place.Place.Name)
-				}
+			seasons = append(seasons, z.book.ClosedSeasons(places[i], law.Homeowner, letter, from, to, z.AsOf)...)
+		}
+		return seasons
+	}) {
+		out = append(out, p.Says())
+	}
+	return out
+}
+
+// ClosedPart is a closed season with the places of a zone that it closes.
+type ClosedPart struct {
+	First, Last civil.Date
+	Excepted    bool          // every law that closes it knows exceptions
+	Open        bool          // no end is on record
+	Where       message.Value // as it stands within a sentence
+	places      []string
+}
+
+// ClosedParts lists what the law closes of a stretch of days, by its first day and cut
+// to no stretch, places with the same closed days together. seasons are the closed
+// seasons of a place that touch the stretch.
+func ClosedParts(places []law.Place, from, to civil.Date, seasons func(place int) []law.Span) []ClosedPart {
+	var out []ClosedPart
+	for i, place := range places {
+		for _, s := range seasons(i) {
+			part := ClosedPart{First: s.First, Last: s.Last, Open: s.Last >= to.AddDays(law.YearAhead)}
+			part.Excepted = !slices.ContainsFunc(law.Runs([]law.Span{s}, from, to), func(r law.Run) bool { return !r.Excepted })
+			p := Gather(&out, part, func(a, b ClosedPart) bool {
+				return a.First == b.First && a.Last == b.Last && a.Excepted == b.Excepted
+			})
+			if !slices.Contains(p.places, place.Name) {
+				p.places = append(p.places, place.Name)
 			}
 		}
 	}
-	var out []message.Message
-	for _, p := range parts {
-		where := z.Where(p.places)
-		if len(p.places) == len(z.Places) && len(z.Places) > 1 {
-			where = where.Lowered()
-		}
-		m := message.New("window_law.closed").With("places", where).Date("first", p.first)
-		if p.last >= to.AddDays(law.YearAhead) {
-			m.Code = "window_law.closed_on"
-		} else {
-			m = m.Date("last", p.last)
-		}
-		out = append(out, m)
+	slices.SortStableFunc(out, func(a, b ClosedPart) int { return int(a.First - b.First) })
+	for i := range out {
+		out[i].Where = Within(places, out[i].places)
 	}
 	return out
+}
+
+// Says is a closed season in words.
+func (p ClosedPart) Says() message.Message {
+	switch {
+	case p.Open:
+		return message.New("window_law.closed_on").With("places", p.Where).Date("first", p.First)
+	case p.Excepted:
+		return message.New("window_law.excepted").With("places", p.Where).Date("first", p.First).Date("last", p.Last)
+	}
+	return message.New("window_law.closed").With("places", p.Where).Date("first", p.First).Date("last", p.Last)
+}
+
+// Within names some places of a zone within a sentence.
+func Within(places []law.Place, names []string) message.Value {
+	if len(names) == len(places) && len(names) > 1 {
+		return message.Word("law.everywhere").Lowered()
+	}
+	return message.Texts(message.Comma, names...)
 }
 
 // closedDays are the days of the week on which a place is closed for a use; clear

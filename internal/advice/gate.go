@@ -46,17 +46,20 @@ func (in *Input) pass(d Draft) (stopped *gated, conditions []message.Message) {
 		in.feedHeatGate, in.overlapFeedGate, in.overlapSeedGate,
 		in.stormGate, in.sprayGate,
 	}
-	for i, gate := range gates {
-		g, cond := gate(d)
-		if g != nil && g.say.Code == closedInPart {
-			// What the law leaves open still meets the other gates.
-			for _, other := range gates[i+1:] {
-				if o, _ := other(d); o != nil {
-					g.say = Draft{Say: g.say}.andWait(Draft{Verdict: o.verdict, Say: o.say}).Say
-					break
-				}
-			}
+	stopped, conditions = meet(d, gates)
+	if stopped != nil && stopped.say.Code == closedInPart {
+		// What the law leaves open still meets the other gates.
+		if other, _ := meet(d, gates[1:]); other != nil {
+			stopped.say = andWait(stopped.say, other.verdict, other.say)
 		}
+	}
+	return stopped, conditions
+}
+
+// meet asks gates in their order, until one stops the draft.
+func meet(d Draft, gates []func(Draft) (*gated, []message.Message)) (stopped *gated, conditions []message.Message) {
+	for _, gate := range gates {
+		g, cond := gate(d)
 		if g != nil {
 			return g, nil
 		}

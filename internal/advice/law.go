@@ -215,19 +215,7 @@ func (z ZoneLaw) ClosureReasons(letter string) []message.Message {
 // Closures lists what closes a week at a place, which is not named; so do the
 // other lists of one place.
 func (z ZoneLaw) Closures(week law.PlaceWeek) []message.Message {
-	type closing struct {
-		hit  law.Hit
-		days []civil.Date
-	}
-	var all []closing
-	for i, a := range week.Days {
-		for _, h := range a.Closed() {
-			c := Gather(&all, closing{hit: h}, func(a, b closing) bool {
-				return a.hit.Record == b.hit.Record && a.hit.Rule == b.hit.Rule && a.hit.Detail == b.hit.Detail && a.hit.Alert == b.hit.Alert
-			})
-			c.days = append(c.days, z.Monday.AddDays(i))
-		}
-	}
+	all := z.byHit(week, func(_ int, h law.Hit) bool { return h.Verdict == law.Closed })
 	var out []message.Message
 	for _, c := range all {
 		code := "law.closed_season"
@@ -244,6 +232,29 @@ func (z ZoneLaw) Closures(week law.PlaceWeek) []message.Message {
 		out = append(out, saysHit(code, c.hit, c.days, more...))
 	}
 	return once(out)
+}
+
+// daysOfHit is what a rule said alike on some days of the week.
+type daysOfHit struct {
+	hit  law.Hit
+	days []civil.Date
+}
+
+// byHit gathers what is told of a week at a place, each with its days.
+func (z ZoneLaw) byHit(week law.PlaceWeek, tells func(day int, h law.Hit) bool) []daysOfHit {
+	var all []daysOfHit
+	for i, a := range week.Days {
+		for _, h := range a.Hits {
+			if !tells(i, h) {
+				continue
+			}
+			c := Gather(&all, daysOfHit{hit: h}, func(a, b daysOfHit) bool {
+				return a.hit.Record == b.hit.Record && a.hit.Rule == b.hit.Rule && a.hit.Detail == b.hit.Detail && a.hit.Alert == b.hit.Alert
+			})
+			c.days = append(c.days, z.Monday.AddDays(i))
+		}
+	}
+	return all
 }
 
 func saysHit(code string, h law.Hit, days []civil.Date, more ...message.Slot) message.Message {

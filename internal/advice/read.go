@@ -97,8 +97,8 @@ func (in *Input) conclude(q *question) {
 	if q.topic == Feed && !slices.ContainsFunc(q.all, func(c candidate) bool { return c.draft.Verdict == Do || c.draft.Rule == nil }) {
 		if d, closed := in.lawSpeaks(); closed {
 			slices.SortStableFunc(q.all, heavier)
-			if len(q.all) > 0 && d.Say.Code == closedInPart && q.all[0].draft.Verdict != Closed {
-				d = d.andWait(q.all[0].draft)
+			if len(q.all) > 0 && q.all[0].draft.Verdict != Closed {
+				d.Say = andWait(d.Say, q.all[0].draft.Verdict, q.all[0].draft.Say)
 			}
 			q.all = append(q.all, candidate{draft: d, origin: d})
 		}

@@ -75,64 +75,23 @@ func (c *Closings) seasons(place int, nutrient string, from, to civil.Date) []la
 	return law.Touching(spans, from, to)
 }
 
-// closedPart is a closed season with the places that it closes.
-type closedPart struct {
-	first, last civil.Date
-	excepted    bool // every law that closes it knows exceptions
-	open        bool // no end is on record
-	places      []string
-	where       message.Value
-}
-
-// parts lists what the law closes, of any of what is used, in a stretch of days:
-// cut to no stretch, places with the same closed days together.
-func (c *Closings) parts(uses []string, from, to civil.Date) []closedPart {
+// parts lists what the law closes, of any of what is used, in a stretch of days.
+func (c *Closings) parts(uses []string, from, to civil.Date) []advice.ClosedPart {
 	letters := advice.LawLetters(uses)
 	for _, use := range law.Pesticides() {
 		if slices.Contains(uses, use) {
 			letters = append(letters, use)
 		}
 	}
-	var out []closedPart
-	for i, place := range c.places {
+	return advice.ClosedParts(c.places, from, to, func(i int) (seasons []law.Span) {
 		for _, letter := range letters {
-			if slices.Contains(law.Pesticides(), letter) && (c.book == nil || len(c.book.BarredAt(place)) == 0) {
+			if slices.Contains(law.Pesticides(), letter) && (c.book == nil || len(c.book.BarredAt(c.places[i])) == 0) {
 				continue
 			}
-			for _, s := range c.seasons(i, letter, from, to) {
-				part := closedPart{first: s.First, last: s.Last, open: s.Last >= to.AddDays(law.YearAhead)}
-				part.excepted = !slices.ContainsFunc(law.Runs([]law.Span{s}, from, to), func(r law.Run) bool { return !r.Excepted })
-				p := advice.Gather(&out, part, func(a, b closedPart) bool { return a.first == b.first && a.last == b.last && a.excepted == b.excepted })
-				if !slices.Contains(p.places, place.Name) {
-					p.places = append(p.places, place.Name)
-				}
-			}
+			seasons = append(seasons, c.seasons(i, letter, from, to)...)
 		}
-	}
-	slices.SortStableFunc(out, func(a, b closedPart) int { return int(a.first - b.first) })
-	for i := range out {
-		out[i].where = c.where(out[i].places)
-	}
-	return out
-}
-
-// says is a closed season in words.
-func (p closedPart) says() message.Message {
-	switch {
-	case p.open:
-		return message.New("window_law.closed_on").With("places", p.where).Date("first", p.first)
-	case p.excepted:
-		return message.New("window_law.excepted").With("places", p.where).Date("first", p.first).Date("last", p.last)
-	}
-	return message.New("window_law.closed").With("places", p.where).Date("first", p.first).Date("last", p.last)
-}
-
-// where names places.
-func (c *Closings) where(names []string) message.Value {
-	if len(names) == len(c.places) && len(names) > 1 {
-		return message.Word("law.everywhere").Lowered()
-	}
-	return message.Texts(message.Comma, names...)
+		return seasons
+	})
 }
 
 // window says which part of a stretch of days the law closes to what a window
@@ -143,7 +102,7 @@ func (c *Closings) window(uses []string, from, to civil.Date) []WindowLaw {
 	}
 	var out []WindowLaw
 	for _, p := range c.parts(uses, from, to) {
-		out = append(out, WindowLaw{message.Say(p.says()), true})
+		out = append(out, WindowLaw{message.Say(p.Says()), true})
 	}
 	if len(advice.LawLetters(uses)) == 0 {
 		return out // no law is asked for what it need not allow
@@ -194,7 +153,7 @@ func (c *Closings) turns(until civil.Date) []closedTurn {
 		if t.closes {
 			code = "ahead.law_closes"
 		}
-		turns[i].says = message.New(code).With("places", c.where(t.places))
+		turns[i].says = message.New(code).With("places", advice.Within(c.places, t.places))
 	}
 	return turns
 }
@@ -229,7 +188,7 @@ func (c *Closings) lanes(first, last civil.Date) []Lane {
 		if l.unclear {
 			bare = "law_day.not_cleared"
 		}
-		out = append(out, newLane(message.New("ribbon.law").With("places", c.where(l.places)), runs, words, message.New(bare)))
+		out = append(out, newLane(message.New("ribbon.law").With("places", advice.Within(c.places, l.places)), runs, words, message.New(bare)))
 	}
 	return out
 }
