@@ -20,10 +20,7 @@ import (
 // patch over the demonstration.
 func TestGatesEndToEnd(t *testing.T) {
 	t.Parallel()
-	dir := demonstration(t)
-	for _, log := range []string{"scouting", "treatments"} { // a case brings its own
-		require.NoError(t, os.RemoveAll(filepath.Join(dir, "data", log)))
-	}
+	dir := unlogged(t) // a case brings its own
 	rules, cases := lawtest.ReadMistakes(t, "testdata/gates.txtar")
 	for _, f := range rules {
 		write(t, dir, f.Name, string(f.Data))

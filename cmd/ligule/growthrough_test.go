@@ -1,8 +1,6 @@
 package main
 
 import (
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -16,10 +14,7 @@ import (
 // against what nitrogen feeds, or where the law closes.
 func TestGrowThroughEndToEnd(t *testing.T) {
 	t.Parallel()
-	dir := demonstration(t)
-	for _, log := range []string{"scouting", "treatments"} {
-		require.NoError(t, os.RemoveAll(filepath.Join(dir, "data", log)))
-	}
+	dir := unlogged(t)
 	const zone = "data/zones/redfallow-piedmont.toml"
 	whole := read(t, dir, zone)
 	head, town, _ := strings.Cut(whole, "[[place]]\nname          = \"Thornelby\"")

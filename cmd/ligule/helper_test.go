@@ -125,6 +125,16 @@ func demonstration(t testing.TB) string {
 	return dir
 }
 
+// unlogged is a copy of the demonstration in which nothing was scouted or treated.
+func unlogged(t testing.TB) string {
+	t.Helper()
+	dir := demonstration(t)
+	for _, log := range []string{"scouting", "treatments"} {
+		require.NoError(t, os.RemoveAll(filepath.Join(dir, "data", log)))
+	}
+	return dir
+}
+
 func write(t testing.TB, dir, name, text string) {
 	t.Helper()
 	file := filepath.Join(dir, filepath.FromSlash(name))

@@ -21,15 +21,6 @@ func answered(t *testing.T, dir, zone, grass, topic, week string) string {
 	return strings.ReplaceAll(answer, "\u00a0", " ")
 }
 
-// unlogged is a copy of the demonstration in which nothing was scouted or treated.
-func unlogged(t *testing.T) string {
-	dir := demonstration(t)
-	for _, log := range []string{"scouting", "treatments"} {
-		require.NoError(t, os.RemoveAll(filepath.Join(dir, "data", log)))
-	}
-	return dir
-}
-
 // What to expect in shade stands once with what is sprayed, and with each the days
 // before it is judged in the weather of the week; a lawn that was sprayed waits for
 // them.
